@@ -1,0 +1,27 @@
+import type { Episode, Segment } from "../model/episode.ts";
+import type { ClockMs } from "../model/units.ts";
+import { type MediaSpan, mediaSpan } from "./timeMap.ts";
+
+/** What may be given of a segment on a certain day. */
+export interface Holding {
+  readonly withheld: boolean;
+  readonly words: boolean;
+  /** The stretch of the recording that the player must step over; null where there is none, or it may be played. */
+  readonly skip: MediaSpan | null;
+}
+
+/**
+ * Whether a segment is withheld on a day, and what of it may be given then. `day`: a local date, `2026-10-06`; ISO
+ * dates compare as text. Withheld until a date means that it may be shown from that date on.
+ */
+export function holdingOf(segment: Segment, episode: Episode, day: string): Holding {
+  const { rights } = segment;
+  const withheld = rights !== null && rights.withheld && (rights.until === null || day < rights.until);
+  if (!withheld) return { withheld, words: true, skip: null };
+  return { withheld, words: rights.show === "transcript", skip: mediaSpan(segment.in, segment.out, episode) };
+}
+
+/** The segment that is on at a moment of the episode's clock; undefined where none is. */
+export function segmentAt(at: ClockMs, segments: readonly Segment[]): Segment | undefined {
+  return segments.findLast((segment) => segment.in <= at && at < segment.out);
+}

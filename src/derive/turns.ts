@@ -1,0 +1,100 @@
+import type { CuePart, TranscriptCue } from "../model/episode.ts";
+import type { ClockMs } from "../model/units.ts";
+
+/** A pause longer than this begins a new paragraph. Common practice, no source. */
+const PAUSE_MS = 2000;
+/** A sentence end past about this many words begins a new paragraph. Common practice, no source. */
+const WORDS = 60;
+
+/** The words of one voice in one cue. */
+export interface SpokenPart {
+  readonly cue: TranscriptCue;
+  readonly part: CuePart;
+  /** Which part of the cue, from 0. */
+  readonly index: number;
+}
+export interface SpokenParagraph {
+  readonly start: ClockMs;
+  readonly end: ClockMs;
+  readonly parts: readonly SpokenPart[];
+}
+/** One speaker's unbroken speech. */
+export interface Turn {
+  readonly is: "turn";
+  readonly voice: string | null;
+  readonly paragraphs: readonly SpokenParagraph[];
+}
+/** What is heard but not said: a cue whose words all stand in square brackets. Common practice, no source. */
+export interface Sound {
+  readonly is: "sound";
+  readonly cue: TranscriptCue;
+  readonly text: string;
+}
+export type Speech = Turn | Sound;
+
+const SOUND = /^\s*\[([^\]]+)\]\s*$/;
+const SENTENCE_END = /[.!?…]["'’”)\]]*$/;
+
+/** Words as people count them: runs between white space that hold a letter or a digit. Common practice, no source. */
+export function countWords(text: string): number {
+  return text.split(/\s+/).filter((run) => /[\p{L}\p{N}]/u.test(run)).length;
+}
+
+/** The text of a sound cue, or null for speech. */
+export function soundIn(cue: TranscriptCue): string | null {
+  const [only, second] = cue.parts;
+  if (only === undefined || second !== undefined || only.voice !== null) return null;
+  return SOUND.exec(only.words)?.[1]?.trim() ?? null;
+}
+
+/** Cues, in file order, as turns and sounds; a turn's speech in paragraphs. */
+export function turnsOf(cues: readonly TranscriptCue[]): readonly Speech[] {
+  const speech: Speech[] = [];
+  let open: { voice: string | null; parts: SpokenPart[] } | null = null;
+  const close = () => {
+    if (open !== null) speech.push({ is: "turn", voice: open.voice, paragraphs: paragraphsOf(open.parts) });
+    open = null;
+  };
+  for (const cue of cues) {
+    const text = soundIn(cue);
+    if (text !== null) {
+      close();
+      speech.push({ is: "sound", cue, text });
+      continue;
+    }
+    for (const [index, part] of cue.parts.entries()) {
+      if (part.words.trim() === "") continue;
+      if (open === null || open.voice !== part.voice) {
+        close();
+        open = { voice: part.voice, parts: [] };
+      }
+      open.parts.push({ cue, part, index });
+    }
+  }
+  close();
+  return speech;
+}
+
+function paragraphsOf(parts: readonly SpokenPart[]): readonly SpokenParagraph[] {
+  const paragraphs: SpokenPart[][] = [];
+  let words = 0;
+  for (const spoken of parts) {
+    const last = paragraphs.at(-1);
+    const before = last?.at(-1);
+    const breaks =
+      before === undefined ||
+      spoken.cue.start - before.cue.end > PAUSE_MS ||
+      (words >= WORDS && SENTENCE_END.test(before.part.words.trimEnd()));
+    if (last === undefined || breaks) {
+      paragraphs.push([spoken]);
+      words = 0;
+    } else {
+      last.push(spoken);
+    }
+    words += countWords(spoken.part.words);
+  }
+  return paragraphs.flatMap((own) => {
+    const [first, last] = [own[0], own.at(-1)];
+    return first === undefined || last === undefined ? [] : [{ start: first.cue.start, end: last.cue.end, parts: own }];
+  });
+}

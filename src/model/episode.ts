@@ -1,0 +1,153 @@
+import type { Place } from "./finding.ts";
+import type { Clock, ClockMs, MediaMs } from "./units.ts";
+
+export const SEGMENT_KINDS = [
+  "headlines",
+  "package",
+  "reader",
+  "two-way",
+  "interview",
+  "agency",
+  "round-up",
+  "break",
+  "sport",
+  "weather",
+  "close",
+] as const;
+export type SegmentKind = (typeof SEGMENT_KINDS)[number];
+
+export const CAUTIONS = ["court", "self-harm", "minors", "graphic"] as const;
+export type Caution = (typeof CAUTIONS)[number];
+
+/** What a withheld segment may show: its words without its sound, or neither. */
+export type Shown = "transcript" | "nothing";
+
+export interface Rights {
+  readonly withheld: boolean;
+  /** The first local date (`2027-01-01`) on which it may be shown; null: not foreseen. */
+  readonly until: string | null;
+  readonly holder: string | null;
+  readonly show: Shown;
+}
+
+export interface Segment {
+  readonly slug: string;
+  readonly kind: SegmentKind;
+  readonly title: string;
+  readonly in: ClockMs;
+  /** Given, or the next in point, or the end of the programme. */
+  readonly out: ClockMs;
+  readonly by: readonly string[];
+  readonly topics: readonly string[];
+  readonly places: readonly string[];
+  readonly summary: string | null;
+  readonly rights: Rights | null;
+  readonly cautions: readonly Caution[];
+  /** Planned duration from the running order, where it is known. */
+  readonly planned: ClockMs | null;
+  readonly at: Place;
+}
+
+/** A stretch of aired time that the media file does not have. */
+export interface Cut {
+  readonly from: ClockMs;
+  readonly to: ClockMs;
+  readonly why: string;
+  readonly at: Place;
+}
+
+export interface MediaSource {
+  /** An `https:` address, or a file name beside episode.md. */
+  readonly src: string;
+  readonly type: string;
+  readonly bytes: number | null;
+}
+
+/** Words of one voice, one language, in a cue. */
+export interface CuePart {
+  /** The `<v Name>` annotation, or null where the cue names nobody. */
+  readonly voice: string | null;
+  /** BCP 47, from `<lang>`; null: the programme's language. */
+  readonly language: string | null;
+  /** Plain text, references decoded, tags gone; line breaks as `\n`. */
+  readonly words: string;
+}
+
+export interface TranscriptCue {
+  readonly id: string;
+  readonly start: ClockMs;
+  readonly end: ClockMs;
+  readonly parts: readonly CuePart[];
+  /** The settings as written after the end time (`align:start`), or "". */
+  readonly settings: string;
+  readonly at: Place;
+}
+
+export interface Episode {
+  /** `2026-10-05`, or `2026-10-05-late`. */
+  readonly id: string;
+  readonly title: string;
+  readonly summary: string | null;
+  /** ISO 8601 with the offset of the programme's zone. */
+  readonly aired: string;
+  readonly duration: MediaMs;
+  readonly media: readonly MediaSource[];
+  readonly clock: Clock;
+  /** Sorted, disjoint (they may touch). */
+  readonly cuts: readonly Cut[];
+  /** In order of their in points. */
+  readonly segments: readonly Segment[];
+  readonly cues: readonly TranscriptCue[];
+  /** Programme notes, Markdown. */
+  readonly notes: string;
+  readonly corrections: readonly Correction[];
+  /** The folder, relative to the content folder. */
+  readonly folder: string;
+  readonly at: Place;
+}
+
+export const CORRECTION_KINDS = ["on-air", "transcript", "page", "clarification", "update", "withdrawal"] as const;
+export type CorrectionKind = (typeof CORRECTION_KINDS)[number];
+
+export const PAGE_FIELDS = ["title", "summary", "by", "in", "out"] as const;
+export type PageField = (typeof PAGE_FIELDS)[number];
+
+interface CorrectionBase {
+  /** `2026-10-06-1`: the file's name. */
+  readonly id: string;
+  /** ISO 8601 with offset. */
+  readonly dated: string;
+  /** A slug; null: the whole episode. */
+  readonly segment: string | null;
+  readonly at: ClockMs | null;
+  readonly signed: string;
+  readonly supersedes: string | null;
+  /** What the public reads, Markdown. */
+  readonly note: string;
+  readonly place: Place;
+}
+/** The words stand; a note stands beside them. */
+export interface StandingCorrection extends CorrectionBase {
+  readonly kind: "on-air" | "clarification" | "update";
+  readonly said: string | null;
+  readonly every: boolean;
+}
+/** We wrote down the wrong words: they are replaced. */
+export interface TranscriptCorrection extends CorrectionBase {
+  readonly kind: "transcript";
+  readonly said: string;
+  readonly now: string;
+  readonly every: boolean;
+}
+/** A title, summary, credit, in or out point was wrong. */
+export interface PageCorrection extends CorrectionBase {
+  readonly kind: "page";
+  readonly field: PageField;
+  readonly said: string;
+  readonly now: string;
+}
+/** A segment, or the episode, is taken away. */
+export interface Withdrawal extends CorrectionBase {
+  readonly kind: "withdrawal";
+}
+export type Correction = StandingCorrection | TranscriptCorrection | PageCorrection | Withdrawal;

@@ -1,0 +1,69 @@
+import type { Place } from "./finding.ts";
+
+export const NAME_KINDS = ["person", "place", "organisation", "programme", "vessel"] as const;
+export type NameKind = (typeof NAME_KINDS)[number];
+
+/** An entry of the register: a name that the programme spells one way. */
+export interface RegisteredName {
+  readonly slug: string;
+  readonly name: string;
+  readonly kind: NameKind;
+  readonly role: string | null;
+  /** How to say it: `TAM-zin`. */
+  readonly say: string | null;
+  /** Markdown. */
+  readonly about: string;
+  readonly at: Place;
+}
+
+/** A page written by hand: corrections policy, accessibility statement, contact. */
+export interface Leaflet {
+  readonly slug: string;
+  readonly title: string;
+  readonly summary: string | null;
+  /** Rises in the colophon. */
+  readonly order: number;
+  /** Markdown. */
+  readonly body: string;
+  readonly at: Place;
+}
+
+export interface Programme {
+  readonly title: string;
+  readonly station: string;
+  /** BCP 47. */
+  readonly language: string;
+  /** IANA zone. */
+  readonly timezone: string;
+  /** Where the site will stand, with a slash at its end; its path is the base path. */
+  readonly url: string;
+  readonly slot: {
+    /** Local time of day, `18:30`. */
+    readonly at: string;
+    /** Milliseconds. */
+    readonly runs: number;
+    /** As people say it: `weeknights`. */
+    readonly days: string;
+  };
+  /** Frames a second of the programme's timecode: 25, 29.97 or 30. */
+  readonly frameRate: 25 | 29.97 | 30;
+  /** Where errors are reported: a mailto or https address. */
+  readonly reports: string;
+  /** Who presents, as in the register: the weave's studio thread. */
+  readonly presenters: readonly string[];
+  /** A picture beside programme.md, shown where the recording has none. */
+  readonly poster: string;
+  readonly posterAlt: string;
+  /** Markdown. */
+  readonly about: string;
+  readonly names: readonly RegisteredName[];
+  readonly leaflets: readonly Leaflet[];
+  readonly at: Place;
+}
+
+/** All that was read, as plain data. */
+export interface Archive {
+  readonly programme: Programme;
+  /** Oldest first, by `aired`, then id. */
+  readonly episodes: readonly import("./episode.ts").Episode[];
+}
