@@ -16,7 +16,7 @@ export interface Holding {
  */
 export function holdingOf(segment: Segment, episode: Episode, day: string): Holding {
   const { rights } = segment;
-  const withheld = rights !== null && rights.withheld && (rights.until === null || day < rights.until);
+  const withheld = rights?.withheld === true && (rights.until === null || day < rights.until);
   if (!withheld) return { withheld, words: true, skip: null };
   return { withheld, words: rights.show === "transcript", skip: mediaSpan(segment.in, segment.out, episode) };
 }

@@ -5,6 +5,8 @@
  */
 import type { Caution, CorrectionKind, SegmentKind } from "../model/episode.ts";
 
+export type { Caution, CorrectionKind, SegmentKind };
+
 /** The same on every page. */
 export interface Site {
   readonly programme: string;
@@ -51,6 +53,8 @@ export interface PageBase {
   readonly canonical: string;
   /** schema.org JSON-LD, safe inside a script element; null where there is nothing to say. */
   readonly structured: string | null;
+  /** The same matter in other forms: feeds, data. */
+  readonly alternates?: readonly (Link & { readonly type: string })[];
 }
 
 export interface Day {
@@ -288,6 +292,8 @@ export interface Share {
 }
 
 interface Playable extends PageBase {
+  /** Notes on the episode as a whole (its title, its summary, its withdrawal): shown under the page's head. */
+  readonly headNotes?: readonly MarginNote[];
   readonly episodeId: string;
   readonly day: Day;
   readonly deck: Deck;
@@ -306,6 +312,10 @@ interface Playable extends PageBase {
 export interface EpisodePage extends Playable {
   readonly standfirst: string | null;
   readonly notesHtml: string | null;
+  /** Notes on the whole episode: page kind, or a withdrawal. */
+  readonly headNotes: readonly MarginNote[];
+  /** Taken away: no player, no words, the notes alone. */
+  readonly withdrawn: boolean;
   readonly segments: readonly SegmentView[];
   readonly earlier: Link | null;
   readonly later: Link | null;
@@ -331,9 +341,9 @@ export interface Edition {
 
 /** A correction in the log, and in "latest corrections". */
 export interface Entry {
-  /** `2026-10-06-1`; together with the episode it is unique. */
+  /** `2026-10-06-1`: unique in the archive. */
   readonly ref: string;
-  /** Unique on the page: `c-2026-10-05-2026-10-06-1`. */
+  /** `c-2026-10-06-1`. */
   readonly id: string;
   /** Its own address. */
   readonly href: string;
@@ -357,7 +367,11 @@ export interface Entry {
   /** Withdrawn: the words are gone. */
   readonly gone: boolean;
   readonly html: string;
+  /** The note without its markup. */
+  readonly plain: string;
   readonly signed: string;
+  readonly supersedes: Link | null;
+  readonly supersededBy: Link | null;
 }
 
 export interface HomePage extends PageBase {
@@ -374,6 +388,13 @@ export interface CorrectionsPage extends PageBase {
   readonly dateline: string;
   readonly kinds: readonly { readonly kind: CorrectionKind | "all"; readonly name: string; readonly count: number }[];
   readonly months: readonly { readonly id: string; readonly title: string; readonly entries: readonly Entry[] }[];
+}
+
+/** A correction's own page. */
+export interface CorrectionPage extends PageBase {
+  readonly entry: Entry;
+  /** The words in their place, on the segment's or episode's page. */
+  readonly place: Link;
 }
 
 export interface SearchPage extends PageBase {
@@ -432,6 +453,7 @@ export interface PageData {
   readonly episode: EpisodePage;
   readonly segment: SegmentPage;
   readonly corrections: CorrectionsPage;
+  readonly correction: CorrectionPage;
   readonly search: SearchPage;
   readonly year: YearPage;
   readonly leaflet: LeafletPage;

@@ -1,0 +1,33 @@
+/** Addresses of the site. Paths have no leading slash; an address ending in a slash is served from its index.html. */
+
+export interface Addresses {
+  /** The base path, with a slash at both ends: `/` or `/tide/`. */
+  readonly base: string;
+  /** The absolute address of the site, with a slash at its end. */
+  readonly url: string;
+}
+
+/** @param url the programme's address, absolute, with a slash at its end. */
+export function addressesOf(url: string): Addresses {
+  return { base: new URL(url).pathname, url };
+}
+
+/** A path of the site as a link on its pages. */
+export const href = ({ base }: Addresses, path: string): string => base + path;
+/** A path of the site as an absolute address. */
+export const absolute = ({ url }: Addresses, path: string): string => url + path;
+/** The file that serves an address: `2026-10-05/` is `2026-10-05/index.html`. */
+export const fileOf = (path: string): string => (path === "" || path.endsWith("/") ? `${path}index.html` : path);
+
+export const episodePath = (id: string): string => `${id}/`;
+export const segmentPath = (id: string, slug: string): string => `${id}/${slug}/`;
+export const yearPath = (year: string): string => `${year}/`;
+export const CORRECTIONS_PATH = "corrections/";
+export const SEARCH_PATH = "search/";
+/** A correction's id is unique in the whole archive. */
+export const correctionPath = (id: string): string => `${CORRECTIONS_PATH}${id}/`;
+
+/** A search narrowed by words or filters, as a path with a query. */
+export function searchPath(query: Readonly<Record<string, string>>): string {
+  return `${SEARCH_PATH}?${new URLSearchParams(query)}`;
+}

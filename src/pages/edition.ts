@@ -1,0 +1,141 @@
+import { markdownWords, renderMarkdown } from "../derive/markdown.ts";
+import { toMedia } from "../derive/timeMap.ts";
+import { turnsOf } from "../derive/turns.ts";
+import { episodePath, href, segmentPath } from "../model/address.ts";
+import { formatClock } from "../model/clock.ts";
+import type { LaidCorrection, LaidPart } from "../record/laid.ts";
+import type { ShownEpisode } from "../record/shown.ts";
+import { episodeTitle } from "./episode.ts";
+import { correctionHref } from "./notes.ts";
+import { segmentTitle } from "./order.ts";
+import type { Setting } from "./site.ts";
+import type { Edition, Entry } from "./types.ts";
+import { stripOf } from "./weave.ts";
+import { correctionKindName, dateShort, dayOf, momentLong, timeShort } from "./words.ts";
+
+/** What lists need of an episode: little, so that an archive of thousands can be listed from it. */
+export interface EpisodeSummary {
+  readonly id: string;
+  /** ISO with offset. */
+  readonly aired: string;
+  readonly withdrawn: boolean;
+  readonly edition: Edition;
+  readonly entries: readonly Entry[];
+  readonly speakers: readonly string[];
+  readonly topics: readonly string[];
+}
+
+export function summaryOf(shown: ShownEpisode, setting: Setting): EpisodeSummary {
+  const { episode } = shown;
+  const voices = shown.segments
+    .flatMap(({ cues }) => turnsOf(cues))
+    .flatMap((turn) => (turn.is === "turn" ? [turn.voice] : []));
+  return {
+    id: episode.id,
+    aired: episode.aired,
+    withdrawn: episode.withdrawn !== null,
+    edition: editionOf(shown, setting),
+    entries: episode.laid.map((laid) => entryOf(laid, shown, setting)),
+    speakers: [...new Set(voices.filter((voice) => voice !== null))],
+    topics: [...new Set(shown.segments.flatMap(({ segment }) => (segment.withdrawn === null ? segment.topics : [])))],
+  };
+}
+
+function editionOf(shown: ShownEpisode, setting: Setting): Edition {
+  const { episode } = shown;
+  const carets = episode.laid.flatMap(({ clock }) => {
+    const at = clock === null ? null : toMedia(clock, episode);
+    return at === null ? [] : [Math.round(at / 100) / 10];
+  });
+  return {
+    title: episodeTitle(shown),
+    href: href(setting.addresses, episodePath(episode.id)),
+    day: dayOf(episode.aired, setting.calendar),
+    summary: episode.withdrawn === null ? episode.summary : null,
+    strip: stripOf(shown, setting.programme.presenters, carets),
+    correctionCount: episode.laid.length,
+  };
+}
+
+/** A correction for the log. */
+function entryOf(laid: LaidCorrection, shown: ShownEpisode, setting: Setting): Entry {
+  const { correction, clock } = laid;
+  const { episode } = shown;
+  const segment = shown.segments.find((one) => one.segment.slug === laid.segment);
+  const own = (id: string) => ({ title: id, href: correctionHref(id, setting) });
+  const at = clock === null ? null : toMedia(clock, episode);
+  const broadcast = `Broadcast ${dayOf(episode.aired, setting.calendar).long}`;
+  return {
+    ref: correction.id,
+    id: `c-${correction.id}`,
+    href: correctionHref(correction.id, setting),
+    kind: correction.kind,
+    kindName: correctionKindName(correction.kind),
+    dated: correction.dated,
+    day: dateShort(correction.dated, setting.calendar),
+    time: timeShort(correction.dated, setting.calendar),
+    datedLong: momentLong(correction.dated, setting.calendar),
+    about:
+      segment === undefined
+        ? { title: episodeTitle(shown), href: href(setting.addresses, episodePath(episode.id)) }
+        : {
+            title: segmentTitle(segment),
+            href: href(setting.addresses, segmentPath(episode.id, segment.segment.slug)),
+          },
+    where: at === null ? broadcast : `${broadcast}, at ${formatClock(at)}`,
+    words: wordsOf(laid, shown),
+    gone: correction.kind === "withdrawal",
+    html: renderMarkdown(correction.note, setting.addresses.base),
+    plain: markdownWords(correction.note),
+    signed: correction.signed,
+    supersedes: correction.supersedes === null ? null : own(correction.supersedes),
+    supersededBy: laid.supersededBy === null ? null : own(laid.supersededBy.id),
+  };
+}
+
+/** How much of the words around a mark a list shows, in characters. */
+const AROUND = 90;
+
+/** The marked words with a little before and after them, as they may be shown; or the field that was replaced. */
+function wordsOf({ correction }: LaidCorrection, shown: ShownEpisode): Entry["words"] {
+  if (correction.kind === "page") {
+    const changes = [...shown.episode.changes, ...shown.segments.flatMap(({ segment }) => segment.changes)];
+    const change = changes.find((one) => one.correction.id === correction.id);
+    return change === undefined ? null : { before: "", was: change.was, words: change.now, after: "" };
+  }
+  for (const { cues } of shown.segments) {
+    const runs = cues.flatMap(({ parts }) => (parts as readonly LaidPart[]).flatMap((part) => [...part.runs, SPACE]));
+    const first = runs.findIndex(({ mark }) => mark?.correction.id === correction.id);
+    const marked = runs[first];
+    if (marked === undefined) continue;
+    const last = runs.findLastIndex(({ mark }) => mark?.correction.id === correction.id && mark.occurrence === 1);
+    const text = (from: number, to: number) =>
+      runs
+        .slice(from, to)
+        .map((run) => run.text)
+        .join("")
+        .replace(/\s+/g, " ");
+    return {
+      before: tailOf(text(0, first)),
+      was: marked.mark?.was ?? null,
+      words: text(first, last + 1).trim(),
+      after: headOf(text(last + 1, runs.length)),
+    };
+  }
+  return null;
+}
+
+const SPACE = { text: " ", mark: null };
+
+/** The end of some text, from the start of its last sentence, or of a word not too far back. */
+function tailOf(text: string): string {
+  const sentence = text.replace(/^.*[.!?…]["'’”)]*\s/s, "");
+  if (sentence.length <= AROUND) return sentence;
+  return `… ${sentence.slice(-AROUND).replace(/^\S*\s/, "")}`;
+}
+
+function headOf(text: string): string {
+  const sentence = /^.*?[.!?…]["'’”)]*(?=\s|$)/s.exec(text)?.[0] ?? text.trimEnd();
+  if (sentence.length <= AROUND) return sentence;
+  return `${sentence.slice(0, AROUND).replace(/\s\S*$/, "")} …`;
+}

@@ -1,0 +1,151 @@
+import { renderMarkdown } from "../derive/markdown.ts";
+import { toMediaEdge } from "../derive/timeMap.ts";
+import { absolute, episodePath, fileOf, href, segmentPath } from "../model/address.ts";
+import { formatClock } from "../model/clock.ts";
+import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
+import { lineOf, noteOf, numbering } from "./notes.ts";
+import { isListed, orderSheetPath, runningOrder, segmentTitle } from "./order.ts";
+import { citationOf, deckOf, filesOf, reportHref, sharesIn } from "./playable.ts";
+import { idsOf, type Sitting, segmentView } from "./segment.ts";
+import type { Setting } from "./site.ts";
+import { structuredEpisode, structuredSegment } from "./structured.ts";
+import type { EpisodePage, Link, LogBox, Page, SegmentPage, SegmentView } from "./types.ts";
+import { dayOf, segmentKindName } from "./words.ts";
+
+/** The editions aired before and after, for the way on from an episode's page. */
+export interface Neighbours {
+  readonly earlier: Link | null;
+  readonly later: Link | null;
+}
+
+/** All pages of an episode: its own, one a segment, and the small style sheet of its running order. */
+export function episodePages(shown: ShownEpisode, neighbours: Neighbours, setting: Setting): readonly Page[] {
+  const { id } = shown.episode;
+  const listed = shown.segments.filter(isListed);
+  const segments = listed.map((own, index): Page => {
+    const path = segmentPath(id, own.segment.slug);
+    const page = segmentPage(own, { before: listed[index - 1], after: listed[index + 1] }, shown, setting);
+    return { kind: "segment", path: fileOf(path), page };
+  });
+  return [
+    { kind: "episode", path: fileOf(episodePath(id)), page: episodePage(shown, neighbours, setting) },
+    ...(shown.episode.withdrawn === null ? segments : []),
+    { kind: "order-sheet", path: orderSheetPath(id), page: { order: runningOrder(shown, "episode", setting) } },
+  ];
+}
+
+export const episodeTitle = ({ episode }: ShownEpisode): string =>
+  episode.withdrawn === null ? episode.title : "Withdrawn";
+
+function sittingOf(shown: ShownEpisode, setting: Setting): Sitting {
+  return { shown, setting, numbers: numbering(), idFor: idsOf(shown) };
+}
+
+function episodePage(shown: ShownEpisode, { earlier, later }: Neighbours, setting: Setting): EpisodePage {
+  const { episode } = shown;
+  const sitting = sittingOf(shown, setting);
+  const withdrawn = episode.withdrawn !== null;
+  const whole = episode.laid.filter(({ segment }) => segment === null);
+  const headNotes = whole.map((laid) => {
+    const change = episode.changes.find(({ correction }) => correction.id === laid.correction.id);
+    return noteOf(laid, change?.was ?? null, false, setting, sitting.numbers);
+  });
+  const segments = withdrawn ? [] : shown.segments.filter(isListed).map((own) => segmentView(own, sitting));
+  const day = dayOf(episode.aired, setting.calendar);
+  return {
+    ...common(shown, episodePath(episode.id), episodeTitle(shown), setting),
+    description: `Play, read and search ${setting.programme.title} of ${day.long}, with every correction since.`,
+    structured: withdrawn ? null : structuredEpisode(shown, setting),
+    deck: deckOf(shown, 0, episode.duration / 1000, setting),
+    order: runningOrder(shown, "episode", setting),
+    boxes: episodeBoxes(shown, setting),
+    report: reportHref(shown, null, setting),
+    shares: withdrawn ? [] : sharesIn(shown.segments),
+    standfirst: withdrawn ? null : episode.summary,
+    notesHtml: withdrawn || episode.notes.trim() === "" ? null : renderMarkdown(episode.notes, setting.addresses.base),
+    headNotes,
+    withdrawn,
+    segments,
+    earlier,
+    later,
+    corrections: episode.laid.map((laid) => lineOf(laid, shown, setting, sitting.numbers)),
+  };
+}
+
+interface Beside {
+  readonly before: ShownSegment | undefined;
+  readonly after: ShownSegment | undefined;
+}
+
+function segmentPage(own: ShownSegment, beside: Beside, shown: ShownEpisode, setting: Setting): SegmentPage {
+  const { segment } = own;
+  const { episode } = shown;
+  const sitting = sittingOf(shown, setting);
+  const path = segmentPath(episode.id, segment.slug);
+  const title = segmentTitle(own);
+  const view = segmentView(own, sitting);
+  const [from, to] = [toMediaEdge(segment.in, episode), toMediaEdge(segment.out, episode)];
+  const way = (other: ShownSegment | undefined): Link | null =>
+    other === undefined
+      ? null
+      : { title: segmentTitle(other), href: href(setting.addresses, segmentPath(episode.id, other.segment.slug)) };
+  return {
+    ...common(shown, path, title, setting),
+    description:
+      view.summary ??
+      `From ${setting.programme.title} of ${dayOf(episode.aired, setting.calendar).long}: play it and read every word.`,
+    structured: structuredSegment(own, shown, setting),
+    deck: deckOf(shown, from / 1000, to / 1000, setting),
+    order: runningOrder(shown, { segment: segment.slug }, setting),
+    boxes: segmentBoxes(view),
+    report: reportHref(shown, segment.slug, setting),
+    shares: sharesIn([own]),
+    episode: { title: episode.title, href: href(setting.addresses, episodePath(episode.id)) },
+    segment: view,
+    outClock: formatClock(to),
+    earlier: way(beside.before),
+    later: way(beside.after),
+    corrections: view.corrections,
+  };
+}
+
+/** What an episode's page and a segment's have alike. */
+function common(shown: ShownEpisode, path: string, title: string, setting: Setting) {
+  return {
+    site: setting.site,
+    title,
+    canonical: absolute(setting.addresses, path),
+    episodeId: shown.episode.id,
+    day: dayOf(shown.episode.aired, setting.calendar),
+    files: filesOf(shown, setting),
+    citation: citationOf(title, path, shown, setting),
+  };
+}
+
+function episodeBoxes(shown: ShownEpisode, setting: Setting): readonly LogBox[] {
+  const { episode } = shown;
+  const presenters = setting.programme.presenters.filter((name) =>
+    episode.cues.some(({ parts }) => parts.some(({ voice }) => voice === name)),
+  );
+  return [
+    box("Broadcast", setting.programme.slot.at),
+    box("Runs", formatClock(episode.duration)),
+    box("Segments", String(shown.segments.filter(isListed).length)),
+    ...(presenters.length === 0
+      ? []
+      : [box(presenters.length === 1 ? "Presenter" : "Presenters", presenters.join(", "))]),
+  ];
+}
+
+const box = (label: string, text: string): LogBox => ({ label, entries: [{ text, href: null }] });
+
+function segmentBoxes(view: SegmentView): readonly LogBox[] {
+  const linked = (label: string, links: readonly Link[]): readonly LogBox[] =>
+    links.length === 0 ? [] : [{ label, entries: links.map(({ title, href: to }) => ({ text: title, href: to })) }];
+  return [
+    box("Kind", segmentKindName(view.kind)),
+    box(view.inRecording ? "Runs" : "Ran on air", view.length),
+    ...linked("By", view.by),
+    ...linked("About", [...view.places, ...view.topics]),
+  ];
+}

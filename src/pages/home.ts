@@ -1,0 +1,108 @@
+import { markdownWords, renderMarkdown } from "../derive/markdown.ts";
+import { absolute, fileOf, href, SEARCH_PATH } from "../model/address.ts";
+import { formatClock } from "../model/clock.ts";
+import { SEGMENT_KINDS } from "../model/episode.ts";
+import type { ShownEpisode } from "../record/shown.ts";
+import type { EpisodeSummary } from "./edition.ts";
+import { runningOrder } from "./order.ts";
+import { ABOUT_PATH, type Setting } from "./site.ts";
+import type { Entry, HomePage, Page, SearchPage } from "./types.ts";
+import { countedInFigures, segmentKindName } from "./words.ts";
+
+/** How many editions the home page lists under the latest, and how many corrections beside it. */
+const EARLIER = 12;
+const LATEST_CORRECTIONS = 5;
+
+/** @param summaries oldest first. @param latest the newest episode that isn't withdrawn. */
+export function homePage(
+  summaries: readonly EpisodeSummary[],
+  latest: ShownEpisode | null,
+  entries: readonly Entry[],
+  setting: Setting,
+): Page {
+  const newest = latest === null ? undefined : summaries.find(({ id }) => id === latest.episode.id);
+  const page: HomePage = {
+    site: setting.site,
+    title: "Latest",
+    description: markdownWords(setting.programme.about).slice(0, 160),
+    canonical: absolute(setting.addresses, ""),
+    structured: null,
+    latest:
+      latest === null || newest === undefined
+        ? null
+        : {
+            ...newest.edition,
+            runs: formatClock(latest.episode.duration),
+            order: runningOrder(latest, "elsewhere", setting),
+          },
+    earlier: summaries
+      .filter((summary) => summary !== newest)
+      .slice(-EARLIER)
+      .reverse()
+      .map(({ edition }) => edition),
+    latestCorrections: entries.slice(0, LATEST_CORRECTIONS),
+    correctionCount: entries.length,
+    hint: hintOf(summaries),
+  };
+  return { kind: "home", path: fileOf(""), page };
+}
+
+export function searchPage(summaries: readonly EpisodeSummary[], index: string, setting: Setting): Page {
+  const all = (list: (summary: EpisodeSummary) => readonly string[]) =>
+    [...new Set(summaries.flatMap(list))].sort(byName);
+  const page: SearchPage = {
+    site: setting.site,
+    title: "Search",
+    description: `Search every word of ${setting.programme.title}.`,
+    canonical: absolute(setting.addresses, SEARCH_PATH),
+    structured: null,
+    index: href(setting.addresses, index),
+    hint: hintOf(summaries),
+    years: [...new Set(summaries.map(({ aired }) => aired.slice(0, 4)))].sort().reverse(),
+    speakers: all(({ speakers }) => speakers),
+    topics: all(({ topics }) => topics),
+    kinds: SEGMENT_KINDS.filter((kind) => kind !== "break").map((kind) => ({ kind, name: segmentKindName(kind) })),
+  };
+  return { kind: "search", path: fileOf(SEARCH_PATH), page };
+}
+
+const byName = (a: string, b: string): number => a.localeCompare(b, "en");
+
+function hintOf(summaries: readonly EpisodeSummary[]): string {
+  const editions = countedInFigures(summaries.length, "edition", "editions");
+  const since = summaries[0]?.aired.slice(0, 4);
+  const reach = since === undefined ? "No editions yet" : `${editions} since ${since}`;
+  return `${reach}. A name, a place, or a few words you half remember; exact words in “quotation marks”.`;
+}
+
+/** The programme's own account of itself, the pages written by hand, and the page for addresses that lead nowhere. */
+export function leafletPages(setting: Setting): readonly Page[] {
+  const { programme, addresses, site } = setting;
+  const leaflet = (slug: string, title: string, summary: string | null, body: string): Page => ({
+    kind: "leaflet",
+    path: fileOf(`${slug}/`),
+    page: {
+      site,
+      title,
+      description: summary ?? `${title}: ${programme.title}.`,
+      canonical: absolute(addresses, `${slug}/`),
+      structured: null,
+      heading: title,
+      summary,
+      html: renderMarkdown(body, addresses.base),
+      here: href(addresses, `${slug}/`),
+    },
+  });
+  const missing = {
+    site,
+    title: "Not here",
+    description: "There is no page at this address.",
+    canonical: absolute(addresses, "404.html"),
+    structured: null,
+  };
+  return [
+    leaflet(ABOUT_PATH.slice(0, -1), `About ${programme.title}`, null, programme.about),
+    ...programme.leaflets.map(({ slug, title, summary, body }) => leaflet(slug, title, summary, body)),
+    { kind: "missing", path: "404.html", page: missing },
+  ];
+}

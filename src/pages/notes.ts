@@ -1,0 +1,100 @@
+import { renderMarkdown } from "../derive/markdown.ts";
+import { toMedia } from "../derive/timeMap.ts";
+import { correctionPath, href } from "../model/address.ts";
+import { formatClock } from "../model/clock.ts";
+import type { Correction } from "../model/episode.ts";
+import type { LaidCorrection, Mark as LaidMark } from "../record/laid.ts";
+import type { ShownEpisode } from "../record/shown.ts";
+import type { Setting } from "./site.ts";
+import type { CorrectionLine, MarginNote, Mark } from "./types.ts";
+import { correctionKindName, dateBeside, momentLong } from "./words.ts";
+
+/** Numbers the corrections of one page in the order in which they are met, and remembers which have their note. */
+export interface Numbering {
+  /** The number of a correction on this page; the first asking gives it one. */
+  readonly numberOf: (correction: Correction) => number;
+  /** True the first time that it is asked for a correction. */
+  readonly firstNote: (correction: Correction) => boolean;
+}
+
+export function numbering(): Numbering {
+  const numbers = new Map<string, number>();
+  const noted = new Set<string>();
+  return {
+    numberOf({ id }) {
+      const number = numbers.get(id) ?? numbers.size + 1;
+      numbers.set(id, number);
+      return number;
+    },
+    firstNote({ id }) {
+      const first = !noted.has(id);
+      noted.add(id);
+      return first;
+    },
+  };
+}
+
+export const correctionHref = (id: string, setting: Setting): string => href(setting.addresses, correctionPath(id));
+
+export function markOf({ correction, occurrence, was }: LaidMark, numbers: Numbering): Mark {
+  const number = numbers.numberOf(correction);
+  return {
+    number,
+    kind: correction.kind,
+    kindName: correctionKindName(correction.kind),
+    id: occurrence === 1 ? `mark-${number}` : `mark-${number}-${occurrence}`,
+    noteId: `note-${number}`,
+    was,
+  };
+}
+
+/** The note of a correction. `marked`: its words are marked on this page; `was` as first published, if replaced. */
+export function noteOf(
+  laid: LaidCorrection,
+  was: string | null,
+  marked: boolean,
+  setting: Setting,
+  numbers: Numbering,
+): MarginNote {
+  const { correction, supersededBy } = laid;
+  const number = numbers.numberOf(correction);
+  const { kind } = correction;
+  const replaced = kind === "transcript" || kind === "page";
+  return {
+    number,
+    id: `note-${number}`,
+    markId: marked ? `mark-${number}` : null,
+    kind,
+    kindName: correctionKindName(kind),
+    dated: correction.dated,
+    datedLong: momentLong(correction.dated, setting.calendar),
+    html: renderMarkdown(correction.note, setting.addresses.base),
+    signed: correction.signed,
+    ref: correction.id,
+    href: correctionHref(correction.id, setting),
+    was: replaced ? (was ?? correction.said) : null,
+    now: replaced ? correction.now : null,
+    supersededBy:
+      supersededBy === null ? null : { title: supersededBy.id, href: correctionHref(supersededBy.id, setting) },
+  };
+}
+
+/** The line that leads to a correction's note on this page. */
+export function lineOf(
+  laid: LaidCorrection,
+  shown: ShownEpisode,
+  setting: Setting,
+  numbers: Numbering,
+): CorrectionLine {
+  const { correction, clock } = laid;
+  const at = clock === null ? null : toMedia(clock, shown.episode);
+  return {
+    kind: correction.kind,
+    kindName: correctionKindName(correction.kind),
+    href: `#note-${numbers.numberOf(correction)}`,
+    clock: at === null ? null : formatClock(at),
+    dated: correction.dated,
+    datedShort: dateBeside(correction.dated, shown.date.slice(0, 4), setting.calendar),
+    datedLong: momentLong(correction.dated, setting.calendar),
+  };
+}

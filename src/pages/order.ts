@@ -1,0 +1,69 @@
+import { toMedia, toMediaEdge } from "../derive/timeMap.ts";
+import { episodePath, href, segmentPath } from "../model/address.ts";
+import { formatClock } from "../model/clock.ts";
+import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
+import type { Setting } from "./site.ts";
+import type { OrderItem, RunningOrder } from "./types.ts";
+import { weaveOf } from "./weave.ts";
+import { kindBeside } from "./words.ts";
+
+/** A break that the recording lacks is of no use to anybody on the page. */
+export const isListed = ({ segment, span }: ShownSegment): boolean => segment.kind !== "break" || span !== null;
+
+export const segmentTitle = ({ segment }: ShownSegment): string =>
+  segment.withdrawn === null ? segment.title : "Withdrawn";
+
+/** The corrections that lie on a segment. */
+export const correctionsOn = (slug: string, shown: ShownEpisode) =>
+  shown.episode.laid.filter(({ segment }) => segment === slug);
+
+export const orderSheetPath = (id: string): string => `${id}/order.css`;
+
+/** Where a running order stands: on its episode's page, on the page of one of its segments, or elsewhere. */
+export type Standing = "episode" | "elsewhere" | { readonly segment: string };
+
+export function runningOrder(shown: ShownEpisode, standing: Standing, setting: Setting): RunningOrder {
+  const { episode } = shown;
+  return {
+    items: shown.segments.filter(isListed).map((own) => orderItem(own, shown, standing, setting)),
+    runs: episode.duration / 1000,
+    endClock: formatClock(episode.duration),
+    sheet: href(setting.addresses, orderSheetPath(episode.id)),
+  };
+}
+
+function orderItem(own: ShownSegment, shown: ShownEpisode, standing: Standing, setting: Setting): OrderItem {
+  const { segment, span, holding } = own;
+  const { episode } = shown;
+  const start = toMediaEdge(segment.in, episode);
+  const title = segmentTitle(own);
+  const corrections = correctionsOn(segment.slug, shown);
+  return {
+    slug: segment.slug,
+    title,
+    kind: segment.kind,
+    kindName: kindBeside(segment.kind, title),
+    href: itemHref(segment.slug, episode.id, standing, setting),
+    in: start / 1000,
+    inClock: formatClock(start),
+    seconds: span === null ? 0 : (span.to - span.from) / 1000,
+    length: formatClock(span === null ? segment.out - segment.in : span.to - span.from),
+    withheld: holding.withheld,
+    inRecording: span !== null,
+    weave: weaveOf(own, shown, setting.programme.presenters),
+    carets: corrections.flatMap(({ clock }) => {
+      const at = clock === null ? null : toMedia(clock, episode);
+      return at === null || span === null || at < span.from || at >= span.to
+        ? []
+        : [Math.round(((at - span.from) / (span.to - span.from)) * 1e4) / 1e4];
+    }),
+    correctionCount: corrections.length,
+    current: typeof standing === "object" && standing.segment === segment.slug,
+  };
+}
+
+function itemHref(slug: string, episode: string, standing: Standing, { addresses }: Setting): string {
+  if (standing === "episode") return `#${slug}`;
+  if (standing === "elsewhere") return `${href(addresses, episodePath(episode))}#${slug}`;
+  return href(addresses, segmentPath(episode, slug));
+}

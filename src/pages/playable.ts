@@ -1,0 +1,96 @@
+import { sharesOf } from "../derive/shares.ts";
+import { turnsOf } from "../derive/turns.ts";
+import { absolute, episodePath, href } from "../model/address.ts";
+import { formatClock } from "../model/clock.ts";
+import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
+import type { Setting } from "./site.ts";
+import type { Deck, EpisodePage, Share, Skip } from "./types.ts";
+import { dateLong, dayOf } from "./words.ts";
+
+/** Where the media of an episode stands: a full address as it is, a file beside episode.md under the episode's address. */
+export const mediaHref = (src: string, id: string, setting: Setting): string =>
+  src.startsWith("https:") ? src : href(setting.addresses, episodePath(id) + encodeURIComponent(src));
+
+export function deckOf(shown: ShownEpisode, from: number, to: number, setting: Setting): Deck {
+  const { episode } = shown;
+  const own = (name: string) => href(setting.addresses, episodePath(episode.id) + name);
+  return {
+    label: `${setting.programme.title}, ${dayOf(episode.aired, setting.calendar).long}`,
+    media: episode.media.map(({ src, type }) => ({ src: mediaHref(src, episode.id, setting), type })),
+    captions: own("transcript.vtt"),
+    captionsLabel: languageName(setting.programme.language),
+    chapters: own("chapters.vtt"),
+    text: own("transcript.txt"),
+    skips: shown.segments.flatMap((segment) => skipOf(segment, setting)),
+    from,
+    to,
+  };
+}
+
+/** English name of a language, as the rest of the page is in English; regions left out: `English`. */
+function languageName(tag: string): string {
+  return new Intl.DisplayNames(["en"], { type: "language" }).of(new Intl.Locale(tag).language) ?? tag;
+}
+
+function skipOf({ segment, holding, span }: ShownSegment, setting: Setting): readonly Skip[] {
+  if (segment.withdrawn !== null) {
+    return span === null ? [] : [{ from: span.from / 1000, to: span.to / 1000, why: "Withdrawn" }];
+  }
+  if (holding.skip === null) return [];
+  const until = segment.rights?.until ?? null;
+  const when = until === null ? "Withheld" : `Withheld until ${dateLong(until, setting.calendar)}`;
+  const holder = segment.rights?.holder ?? null;
+  return [
+    {
+      from: holding.skip.from / 1000,
+      to: holding.skip.to / 1000,
+      why: holder === null ? when : `${when}: ${holder}`,
+    },
+  ];
+}
+
+export function sharesIn(segments: readonly ShownSegment[]): readonly Share[] {
+  return sharesOf(segments.flatMap(({ cues }) => turnsOf(cues))).map(({ voice, ms, part }) => ({
+    who: voice,
+    seconds: Math.round(ms / 1000),
+    length: formatClock(Math.round(ms / 1000) * 1000),
+    part: Math.round(part * 1000) / 1000,
+    percent: `${Math.round(part * 100)}%`,
+  }));
+}
+
+/** Address for "report an error": the script adds the moment and the words. */
+export function reportHref(shown: ShownEpisode, segment: string | null, setting: Setting): string {
+  const { reports } = setting.programme;
+  const { episode } = shown;
+  const about = `${setting.programme.title}, ${dateLong(episode.aired, setting.calendar)}`;
+  const address = new URL(reports);
+  if (address.protocol === "mailto:") {
+    return `${address.href}?subject=${encodeURIComponent(`Error in ${about}`)}`;
+  }
+  address.searchParams.set("episode", episode.id);
+  if (segment !== null) address.searchParams.set("segment", segment);
+  return address.href;
+}
+
+export function filesOf(shown: ShownEpisode, setting: Setting): EpisodePage["files"] {
+  const own = (name: string) => href(setting.addresses, episodePath(shown.episode.id) + name);
+  return [
+    { title: "Captions", ending: ".vtt", href: own("transcript.vtt") },
+    { title: "Plain text", ending: ".txt", href: own("transcript.txt") },
+    { title: "Data", ending: ".json", href: own("episode.json") },
+  ];
+}
+
+export function citationOf(
+  title: string,
+  path: string,
+  shown: ShownEpisode,
+  setting: Setting,
+): EpisodePage["citation"] {
+  const { programme } = setting;
+  return {
+    text: `“${title}”, ${programme.title}, ${programme.station}, ${dateLong(shown.episode.aired, setting.calendar)}`,
+    url: absolute(setting.addresses, path),
+  };
+}

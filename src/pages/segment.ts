@@ -1,0 +1,173 @@
+import { toMedia, toMediaEdge } from "../derive/timeMap.ts";
+import { type SpokenParagraph, type SpokenPart, turnsOf } from "../derive/turns.ts";
+import { href, searchPath, segmentPath } from "../model/address.ts";
+import { formatClock } from "../model/clock.ts";
+import type { ClockMs } from "../model/units.ts";
+import type { LaidCorrection, LaidPart, LaidRun } from "../record/laid.ts";
+import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
+import { lineOf, markOf, type Numbering, noteOf } from "./notes.ts";
+import { correctionsOn, segmentTitle } from "./order.ts";
+import type { Setting } from "./site.ts";
+import type { Block, CueText, MarginNote, Paragraph, Run, SegmentView, Withheld } from "./types.ts";
+import { cautionText, dateLong, kindBeside } from "./words.ts";
+
+/** What a page keeps while it is put together. */
+export interface Sitting {
+  readonly shown: ShownEpisode;
+  readonly setting: Setting;
+  readonly numbers: Numbering;
+  /** Gives an id that the page does not have yet. */
+  readonly idFor: (at: ClockMs) => { readonly id: string; readonly seconds: number | null };
+}
+
+/** Ids of paragraphs and sounds on one page: `t=221` from the media time, `aired=321` where the recording lacks it. */
+export function idsOf(shown: ShownEpisode): Sitting["idFor"] {
+  const used = new Set<string>();
+  return (at) => {
+    const media = toMedia(at, shown.episode);
+    const ms = media ?? at;
+    const name = media === null ? "aired" : "t";
+    const whole = `${name}=${Math.floor(ms / 1000)}`;
+    let [id, seconds] = [whole, Math.floor(ms / 1000)];
+    for (let exact = ms; used.has(id); exact++) [id, seconds] = [`${name}=${exact / 1000}`, exact / 1000];
+    used.add(id);
+    return { id, seconds: media === null ? null : seconds };
+  };
+}
+
+export function segmentView(own: ShownSegment, sitting: Sitting): SegmentView {
+  const { segment, span } = own;
+  const { shown, setting } = sitting;
+  const link = (path: string) => href(setting.addresses, path);
+  const start = toMediaEdge(segment.in, shown.episode);
+  const title = segmentTitle(own);
+  const gone = segment.withdrawn !== null;
+  const laid = correctionsOn(segment.slug, shown);
+  const headNotes = laid.filter((one) => !isMarked(one, own)).map((one) => headNote(one, own, sitting));
+  return {
+    slug: segment.slug,
+    title,
+    kind: segment.kind,
+    kindName: kindBeside(segment.kind, title),
+    href: link(segmentPath(shown.episode.id, segment.slug)),
+    inClock: formatClock(start),
+    in: start / 1000,
+    length: formatClock(span === null ? segment.out - segment.in : span.to - span.from),
+    inRecording: span !== null,
+    by: gone ? [] : segment.by.map((name) => ({ title: name, href: link(searchPath({ speaker: name })) })),
+    places: gone ? [] : segment.places.map((place) => ({ title: place, href: link(searchPath({ q: place })) })),
+    topics: gone ? [] : segment.topics.map((topic) => ({ title: topic, href: link(searchPath({ topic })) })),
+    summary: gone ? null : segment.summary,
+    cautions: gone ? [] : segment.cautions.map(cautionText),
+    withheld: gone ? null : withheldOf(own, sitting),
+    blocks: blocksOf(own, sitting),
+    headNotes,
+    corrections: laid.map((one) => lineOf(one, shown, setting, sitting.numbers)),
+  };
+}
+
+/** Whether the words of a correction stand, marked, in this segment's words. */
+function isMarked({ correction }: LaidCorrection, { cues }: ShownSegment): boolean {
+  return cues.some(({ parts }) =>
+    parts.some(({ runs }) => runs.some(({ mark }) => mark?.correction.id === correction.id)),
+  );
+}
+
+function headNote(laid: LaidCorrection, own: ShownSegment, sitting: Sitting): MarginNote {
+  sitting.numbers.firstNote(laid.correction);
+  const change = own.segment.changes.find(({ correction }) => correction.id === laid.correction.id);
+  return noteOf(laid, change?.was ?? null, false, sitting.setting, sitting.numbers);
+}
+
+function withheldOf({ segment, holding, span }: ShownSegment, { shown, setting }: Sitting): Withheld | null {
+  const { rights } = segment;
+  if (!holding.withheld || rights === null) return null;
+  return {
+    until: rights.until === null ? null : { iso: rights.until, long: dateLong(rights.until, setting.calendar) },
+    holder: rights.holder,
+    show: rights.show,
+    from: span === null ? null : formatClock(toMediaEdge(segment.in, shown.episode)),
+    to: span === null ? null : formatClock(toMediaEdge(segment.out, shown.episode)),
+    airedFrom: formatClock(segment.in),
+    airedTo: formatClock(segment.out),
+  };
+}
+
+function blocksOf(own: ShownSegment, sitting: Sitting): readonly Block[] {
+  const met = new Set<string>();
+  return turnsOf(own.cues).map((speech): Block => {
+    if (speech.is === "sound") {
+      const { id } = sitting.idFor(speech.cue.start);
+      const at = toMedia(speech.cue.start, sitting.shown.episode);
+      return { is: "sound", id, text: speech.text, in: at === null ? null : at / 1000 };
+    }
+    const { voice } = speech;
+    const role = voice === null || met.has(voice) ? null : (sitting.setting.roles.get(voice) ?? null);
+    if (voice !== null) met.add(voice);
+    return {
+      is: "turn",
+      speaker: voice === null ? null : { name: voice, role },
+      paragraphs: speech.paragraphs.flatMap(splitAtMarks).map((paragraph) => paragraphOf(paragraph, sitting)),
+    };
+  });
+}
+
+const runsOf = ({ part }: SpokenPart): readonly LaidRun[] => (part as LaidPart).runs;
+const marksIn = (spoken: SpokenPart): readonly string[] =>
+  runsOf(spoken).flatMap(({ mark }) => (mark === null || mark.occurrence > 1 ? [] : [mark.correction.id]));
+
+/** A paragraph whose cues carry two corrections is split before the second, so that each note stands beside its line. */
+function splitAtMarks(paragraph: SpokenParagraph): readonly SpokenParagraph[] {
+  const groups: SpokenPart[][] = [];
+  let marked = new Set<string>();
+  for (const spoken of paragraph.parts) {
+    const own = marksIn(spoken);
+    const group = groups.at(-1);
+    const another = marked.size > 0 && own.some((id) => !marked.has(id));
+    if (group === undefined || another) {
+      groups.push([spoken]);
+      marked = new Set(own);
+    } else {
+      group.push(spoken);
+      for (const id of own) marked.add(id);
+    }
+  }
+  return groups.flatMap((parts) => {
+    const [first, last] = [parts[0], parts.at(-1)];
+    return first === undefined || last === undefined ? [] : [{ start: first.cue.start, end: last.cue.end, parts }];
+  });
+}
+
+function paragraphOf(paragraph: SpokenParagraph, sitting: Sitting): Paragraph {
+  const { id, seconds } = sitting.idFor(paragraph.start);
+  return {
+    id,
+    seconds,
+    clock: seconds === null ? null : formatClock(seconds * 1000),
+    cues: paragraph.parts.map((spoken) => cueText(spoken, sitting)),
+    notes: paragraph.parts.flatMap((spoken) => notesOf(spoken, sitting)),
+  };
+}
+
+function cueText({ cue, part, index }: SpokenPart, { shown, numbers }: Sitting): CueText {
+  const at = toMedia(cue.start, shown.episode);
+  const laid = part as LaidPart;
+  return {
+    in: at === null || index > 0 ? null : at / 1000,
+    runs: laid.runs.map(
+      ({ text, mark }): Run => ({
+        text: text.replace(/\s+/g, " "),
+        language: laid.language,
+        mark: mark === null ? null : markOf(mark, numbers),
+      }),
+    ),
+  };
+}
+
+function notesOf(spoken: SpokenPart, { shown, setting, numbers }: Sitting): readonly MarginNote[] {
+  return runsOf(spoken).flatMap(({ mark }) => {
+    if (mark === null || !numbers.firstNote(mark.correction)) return [];
+    const laid = shown.episode.laid.find(({ correction }) => correction.id === mark.correction.id);
+    return laid === undefined ? [] : [noteOf(laid, mark.was, true, setting, numbers)];
+  });
+}

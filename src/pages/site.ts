@@ -1,0 +1,63 @@
+import { type Addresses, addressesOf, CORRECTIONS_PATH, href, SEARCH_PATH } from "../model/address.ts";
+import type { Programme } from "../model/programme.ts";
+import type { Site } from "./types.ts";
+import type { Calendar } from "./words.ts";
+
+/** What every page builder is given. */
+export interface Setting {
+  readonly programme: Programme;
+  readonly addresses: Addresses;
+  readonly calendar: Calendar;
+  readonly site: Site;
+  /** The role of a person in the register, by name. */
+  readonly roles: ReadonlyMap<string, string>;
+}
+
+/** Paths of what the site loads, without a leading slash. */
+export interface AssetPaths {
+  readonly style: string;
+  readonly mark: string;
+  readonly fonts: readonly string[];
+  readonly player: string;
+  readonly search: string;
+  readonly poster: string;
+}
+
+export const ABOUT_PATH = "about/";
+
+export function settingOf(programme: Programme, assets: AssetPaths): Setting {
+  const addresses = addressesOf(programme.url);
+  const link = (path: string) => href(addresses, path);
+  const { at, days } = programme.slot;
+  return {
+    programme,
+    addresses,
+    calendar: { zone: programme.timezone, language: programme.language },
+    roles: new Map(programme.names.flatMap(({ name, role }) => (role === null ? [] : [[name, role] as const]))),
+    site: {
+      programme: programme.title,
+      station: programme.station,
+      language: programme.language,
+      slotLine: `is broadcast on ${days} at ${at} by ${programme.station}.`,
+      url: programme.url,
+      home: link(""),
+      archive: link("archive/"),
+      corrections: link(CORRECTIONS_PATH),
+      search: link(SEARCH_PATH),
+      about: link(ABOUT_PATH),
+      leaflets: [...programme.leaflets]
+        .sort((a, b) => a.order - b.order || (a.slug < b.slug ? -1 : 1))
+        .map(({ title, slug }) => ({ title, href: link(`${slug}/`) })),
+      reports: programme.reports,
+      poster: link(assets.poster),
+      posterAlt: programme.posterAlt,
+      assets: {
+        style: link(assets.style),
+        mark: link(assets.mark),
+        fonts: assets.fonts.map(link),
+        player: link(assets.player),
+        search: link(assets.search),
+      },
+    },
+  };
+}

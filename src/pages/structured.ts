@@ -1,0 +1,99 @@
+import { markdownWords } from "../derive/markdown.ts";
+import { toMediaEdge } from "../derive/timeMap.ts";
+import { absolute, correctionPath, episodePath, segmentPath } from "../model/address.ts";
+import { isoDuration } from "../model/clock.ts";
+import type { LaidCorrection } from "../record/laid.ts";
+import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
+import { isListed, segmentTitle } from "./order.ts";
+import { mediaHref } from "./playable.ts";
+import { ABOUT_PATH, type Setting } from "./site.ts";
+
+/** JSON that can stand in a script element: no `<` can end it. */
+const embedded = (value: object): string => JSON.stringify(value).replaceAll("<", "\\u003c");
+
+const isVideo = (shown: ShownEpisode): boolean => shown.episode.media.some(({ type }) => type.startsWith("video/"));
+
+/** schema.org's account of an episode: RadioEpisode or TVEpisode with its clips and corrections (schema.org 30.0). */
+export function structuredEpisode(shown: ShownEpisode, setting: Setting): string {
+  const { episode } = shown;
+  const { programme, addresses } = setting;
+  const kind = isVideo(shown) ? "TV" : "Radio";
+  const own = (path: string) => absolute(addresses, episodePath(episode.id) + path);
+  const dates = [episode.aired, ...episode.laid.map(({ correction }) => correction.dated)];
+  return embedded({
+    "@context": "https://schema.org",
+    "@type": `${kind}Episode`,
+    url: own(""),
+    name: episode.title,
+    ...(episode.summary === null ? {} : { description: episode.summary }),
+    inLanguage: programme.language,
+    datePublished: episode.aired,
+    dateModified: latest(dates),
+    duration: isoDuration(episode.duration),
+    partOfSeries: { "@type": `${kind}Series`, name: programme.title, url: absolute(addresses, "") },
+    publisher: {
+      "@type": "NewsMediaOrganization",
+      name: programme.station,
+      url: absolute(addresses, ABOUT_PATH),
+      correctionsPolicy: absolute(addresses, "corrections-policy/"),
+    },
+    associatedMedia: episode.media.map(({ src, type }) => ({
+      "@type": type.startsWith("video/") ? "VideoObject" : "AudioObject",
+      contentUrl: new URL(mediaHref(src, episode.id, setting), addresses.url).href,
+      encodingFormat: type,
+      caption: { "@type": "MediaObject", contentUrl: own("transcript.vtt"), encodingFormat: "text/vtt" },
+    })),
+    hasPart: shown.segments
+      .filter((one) => isListed(one) && one.span !== null)
+      .map((one) => clip(one, kind, shown, setting)),
+    ...corrections(episode.laid, setting),
+  });
+}
+
+export function structuredSegment(own: ShownSegment, shown: ShownEpisode, setting: Setting): string {
+  const { episode } = shown;
+  const kind = isVideo(shown) ? "TV" : "Radio";
+  const laid = episode.laid.filter(({ segment }) => segment === own.segment.slug);
+  return embedded({
+    "@context": "https://schema.org",
+    ...clip(own, kind, shown, setting),
+    inLanguage: setting.programme.language,
+    datePublished: episode.aired,
+    dateModified: latest([episode.aired, ...laid.map(({ correction }) => correction.dated)]),
+    partOfEpisode: {
+      "@type": `${kind}Episode`,
+      name: episode.title,
+      url: absolute(setting.addresses, episodePath(episode.id)),
+    },
+    ...corrections(laid, setting),
+  });
+}
+
+function clip(own: ShownSegment, kind: string, shown: ShownEpisode, setting: Setting): object {
+  const { segment } = own;
+  return {
+    "@type": `${kind}Clip`,
+    name: segmentTitle(own),
+    url: absolute(setting.addresses, segmentPath(shown.episode.id, segment.slug)),
+    ...(segment.summary === null || segment.withdrawn !== null ? {} : { description: segment.summary }),
+    startOffset: toMediaEdge(segment.in, shown.episode) / 1000,
+    endOffset: toMediaEdge(segment.out, shown.episode) / 1000,
+  };
+}
+
+function corrections(laid: readonly LaidCorrection[], setting: Setting): object {
+  if (laid.length === 0) return {};
+  return {
+    correction: laid.map(({ correction }) => ({
+      "@type": "CorrectionComment",
+      text: markdownWords(correction.note),
+      datePublished: correction.dated,
+      url: absolute(setting.addresses, correctionPath(correction.id)),
+    })),
+  };
+}
+
+/** The latest of some ISO dates with offsets, as it was written. */
+function latest(dates: readonly string[]): string {
+  return dates.reduce((last, date) => (Date.parse(date) > Date.parse(last) ? date : last));
+}

@@ -1,0 +1,43 @@
+import { toMediaEdge } from "../derive/timeMap.ts";
+import { turnsOf } from "../derive/turns.ts";
+import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
+import type { FineStrip, Weave } from "./types.ts";
+
+/** Tenths of a second are finer than a strip can show, and keep the drawings small. */
+const tenths = (ms: number): number => Math.round(ms / 100) / 10;
+
+/** Who speaks when, in a segment, in seconds from its in point: one block a paragraph. */
+export function weaveOf({ cues, span }: ShownSegment, shown: ShownEpisode, presenters: readonly string[]): Weave {
+  const studio: [number, number][] = [];
+  const others: [number, number][] = [];
+  if (span === null) return { studio, others };
+  for (const turn of turnsOf(cues)) {
+    if (turn.is === "sound") continue;
+    const thread = turn.voice !== null && presenters.includes(turn.voice) ? studio : others;
+    for (const paragraph of turn.paragraphs) {
+      const from = Math.max(toMediaEdge(paragraph.start, shown.episode), span.from);
+      const to = Math.min(toMediaEdge(paragraph.end, shown.episode), span.to);
+      if (to > from) thread.push([tenths(from - span.from), tenths(to - from)]);
+    }
+  }
+  return { studio, others };
+}
+
+/** The whole programme in one strip, in seconds of the media. */
+export function stripOf(shown: ShownEpisode, presenters: readonly string[], carets: readonly number[]): FineStrip {
+  const studio: [number, number][] = [];
+  const others: [number, number][] = [];
+  const held: [number, number][] = [];
+  for (const own of shown.segments) {
+    if (own.span === null) continue;
+    const start = own.span.from / 1000;
+    const weave = weaveOf(own, shown, presenters);
+    studio.push(...shifted(weave.studio, start));
+    others.push(...shifted(weave.others, start));
+    if (own.holding.skip !== null) held.push([tenths(own.span.from), tenths(own.span.to - own.span.from)]);
+  }
+  return { runs: tenths(shown.episode.duration), studio, others, held, carets };
+}
+
+const shifted = (blocks: Weave["studio"], by: number): readonly [number, number][] =>
+  blocks.map(([from, length]) => [Math.round((from + by) * 10) / 10, length]);

@@ -1,0 +1,116 @@
+import { DateTime } from "luxon";
+import type { Caution, CorrectionKind, SegmentKind } from "../model/episode.ts";
+import type { CautionText, Day } from "./types.ts";
+
+const SEGMENT_NAMES: Readonly<Record<SegmentKind, string>> = {
+  headlines: "Headlines",
+  package: "Package",
+  reader: "Reader",
+  "two-way": "Two-way",
+  interview: "Interview",
+  agency: "Agency",
+  "round-up": "Round-up",
+  break: "Break",
+  sport: "Sport",
+  weather: "Weather",
+  close: "Close",
+};
+export const segmentKindName = (kind: SegmentKind): string => SEGMENT_NAMES[kind];
+
+/** The kind's name where the title doesn't say it already. */
+export function kindBeside(kind: SegmentKind, title: string): string | null {
+  const name = SEGMENT_NAMES[kind];
+  return title.toLowerCase() === name.toLowerCase() ? null : name;
+}
+
+const CORRECTION_NAMES: Readonly<Record<CorrectionKind, string>> = {
+  "on-air": "On-air error",
+  transcript: "Transcript error",
+  page: "Page error",
+  clarification: "Clarification",
+  update: "Update",
+  withdrawal: "Withdrawal",
+};
+export const correctionKindName = (kind: CorrectionKind): string => CORRECTION_NAMES[kind];
+
+const CAUTIONS: Readonly<Record<Caution, Omit<CautionText, "caution">>> = {
+  court: {
+    label: "Court case",
+    says: "This segment reports on a case before a court as it stood when it was broadcast; anyone accused is presumed innocent unless a court finds otherwise.",
+  },
+  "self-harm": {
+    label: "Self-harm",
+    says: "This segment speaks of suicide or self-harm; if it touches you, your doctor, the emergency services or a local helpline can help now.",
+  },
+  minors: {
+    label: "Children",
+    says: "This segment concerns children, whose privacy is protected; please think before passing it on.",
+  },
+  graphic: {
+    label: "Distressing",
+    says: "This segment describes injury or violence that some people may find distressing.",
+  },
+};
+/** The label before a segment and its sentence. Common practice, no source; the station's own code goes before. */
+export const cautionText = (caution: Caution): CautionText => ({ caution, ...CAUTIONS[caution] });
+
+/** Sets times in the programme's zone and language. */
+export interface Calendar {
+  readonly zone: string;
+  readonly language: string;
+}
+
+const at = (iso: string, { zone, language }: Calendar): DateTime =>
+  DateTime.fromISO(iso, { setZone: false, zone }).setLocale(language);
+
+export function dayOf(iso: string, calendar: Calendar): Day {
+  const day = at(iso, calendar);
+  return {
+    iso,
+    long: day.toFormat("cccc d LLLL yyyy"),
+    weekday: day.toFormat("ccc"),
+    day: day.toFormat("d"),
+    month: day.toFormat("LLL"),
+    year: day.toFormat("yyyy"),
+  };
+}
+
+/** `6 October 2026`. */
+export const dateLong = (iso: string, calendar: Calendar): string => at(iso, calendar).toFormat("d LLLL yyyy");
+/** `6 October 2026, 9:40`. */
+export const momentLong = (iso: string, calendar: Calendar): string => at(iso, calendar).toFormat("d LLLL yyyy, H:mm");
+/** `6 Oct`. */
+export const dateShort = (iso: string, calendar: Calendar): string => at(iso, calendar).toFormat("d LLL");
+/** `9:40`. */
+export const timeShort = (iso: string, calendar: Calendar): string => at(iso, calendar).toFormat("H:mm");
+/** `2026-10`, and its title `October 2026`. */
+export const monthOf = (iso: string, calendar: Calendar): string => at(iso, calendar).toFormat("yyyy-LL");
+export const monthTitle = (month: string, { language }: Calendar): string =>
+  DateTime.fromISO(`${month}-01`, { zone: "utc" }).setLocale(language).toFormat("LLLL yyyy");
+/** `6 October`, with the year where it differs from `besideYear`. */
+export function dateBeside(iso: string, besideYear: string, calendar: Calendar): string {
+  const moment = at(iso, calendar);
+  return moment.toFormat(moment.toFormat("yyyy") === besideYear ? "d LLLL" : "d LLLL yyyy");
+}
+
+const NUMBERS = [
+  "No",
+  "One",
+  "Two",
+  "Three",
+  "Four",
+  "Five",
+  "Six",
+  "Seven",
+  "Eight",
+  "Nine",
+  "Ten",
+  "Eleven",
+  "Twelve",
+];
+/** `One correction`, `13 corrections`. */
+export const counted = (count: number, one: string, many: string): string =>
+  `${NUMBERS[count] ?? count.toLocaleString("en-GB")} ${count === 1 ? one : many}`;
+/** `1 correction`, `4,207 editions`. */
+export const countedInFigures = (count: number, one: string, many: string): string =>
+  `${count.toLocaleString("en-GB")} ${count === 1 ? one : many}`;

@@ -1,0 +1,108 @@
+import { DateTime } from "luxon";
+import { absolute, fileOf, href, yearPath } from "../model/address.ts";
+import { grouped } from "../model/grouped.ts";
+import type { EpisodeSummary } from "./edition.ts";
+import type { Setting } from "./site.ts";
+import type { Edition, Page, YearCell, YearPage } from "./types.ts";
+import { countedInFigures } from "./words.ts";
+
+/** The sheet of each year that has editions, newest first; the newest also stands at `/archive/`. */
+export function yearPages(summaries: readonly EpisodeSummary[], setting: Setting): readonly Page[] {
+  const byYear = grouped(summaries, ({ aired }) => aired.slice(0, 4));
+  const years = [...byYear.keys()].sort().reverse();
+  const sheets = years.map((year) => sheetOf(year, byYear.get(year) ?? [], { years, byYear }, setting));
+  const newest = sheets[0];
+  return [
+    ...sheets.map((page): Page => ({ kind: "year", path: fileOf(yearPath(page.year)), page })),
+    ...(newest === undefined ? [] : [{ kind: "year", path: fileOf("archive/"), page: newest } as const]),
+  ];
+}
+
+interface Years {
+  readonly years: readonly string[];
+  readonly byYear: ReadonlyMap<string, readonly EpisodeSummary[]>;
+}
+
+function sheetOf(year: string, own: readonly EpisodeSummary[], { years, byYear }: Years, setting: Setting): YearPage {
+  const corrections = own.reduce((sum, { edition }) => sum + edition.correctionCount, 0);
+  const byDate = grouped(own, ({ aired }) => aired.slice(0, 10));
+  const columns = columnsOf([...byDate.keys()]);
+  const { language } = setting.calendar;
+  const dateline = countedInFigures(own.length, "edition", "editions");
+  return {
+    site: setting.site,
+    title: year,
+    description: `Every edition of ${setting.programme.title} in ${year}.`,
+    canonical: absolute(setting.addresses, yearPath(year)),
+    structured: null,
+    year,
+    dateline:
+      corrections === 0 ? dateline : `${dateline}, ${countedInFigures(corrections, "correction", "corrections")}`,
+    years: years.map((other) => ({
+      year: other,
+      href: href(setting.addresses, yearPath(other)),
+      count: byYear.get(other)?.length ?? 0,
+      current: other === year,
+    })),
+    weekdays: columns.map((weekday) => {
+      const day = MONDAY.plus({ days: weekday - 1 }).setLocale(language);
+      return { short: day.toFormat("ccc"), long: day.toFormat("cccc") };
+    }),
+    months: monthsOf(byDate, columns, language),
+  };
+}
+
+const MONDAY = DateTime.fromISO("2024-01-01", { zone: "utc" });
+
+/** Weekdays from 1 (Monday): Monday to Friday, and the days of the weekend that ever had an edition. */
+function columnsOf(dates: readonly string[]): readonly number[] {
+  const had = new Set(dates.map((date) => DateTime.fromISO(date, { zone: "utc" }).weekday as number));
+  return [1, 2, 3, 4, 5, 6, 7].filter((weekday) => weekday <= 5 || had.has(weekday));
+}
+
+function monthsOf(
+  byDate: ReadonlyMap<string, readonly EpisodeSummary[]>,
+  columns: readonly number[],
+  language: string,
+): YearPage["months"] {
+  const months = [...new Set([...byDate.keys()].map((date) => date.slice(0, 7)))].sort().reverse();
+  return months.map((month) => {
+    const first = DateTime.fromISO(`${month}-01`, { zone: "utc" }).setLocale(language);
+    const editions = [...byDate]
+      .filter(([date]) => date.startsWith(month))
+      .flatMap(([, own]) => own.map(({ edition }) => edition))
+      .reverse();
+    return {
+      id: `m-${month}`,
+      long: first.toFormat("LLLL"),
+      short: first.toFormat("LLL"),
+      weeks: weeksOf(first, byDate, columns),
+      editions,
+    };
+  });
+}
+
+/** The weeks of a month, newest first, that have an edition or stand between such weeks; a cell a weekday. */
+function weeksOf(
+  first: DateTime,
+  byDate: ReadonlyMap<string, readonly EpisodeSummary[]>,
+  columns: readonly number[],
+): readonly (readonly (YearCell | null)[])[] {
+  const weeks: (YearCell | null)[][] = [];
+  for (let monday = first.startOf("week"); monday <= first.endOf("month"); monday = monday.plus({ weeks: 1 })) {
+    weeks.push(columns.map((weekday) => cellOf(monday.plus({ days: weekday - 1 }), first, byDate)));
+  }
+  const had = (week: readonly (YearCell | null)[]) => week.some((cell) => (cell?.editions.length ?? 0) > 0);
+  return weeks.slice(weeks.findIndex(had), weeks.findLastIndex(had) + 1).reverse();
+}
+
+function cellOf(
+  day: DateTime,
+  first: DateTime,
+  byDate: ReadonlyMap<string, readonly EpisodeSummary[]>,
+): YearCell | null {
+  if (day.month !== first.month) return null;
+  const iso = day.toFormat("yyyy-LL-dd");
+  const editions: readonly Edition[] = (byDate.get(iso) ?? []).map(({ edition }) => edition);
+  return { iso, day: day.toFormat("d"), month: day.toFormat("LLLL"), editions };
+}
