@@ -1,0 +1,96 @@
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { blocks, type Finding } from "../model/finding.ts";
+import { claimedTwice } from "../model/output.ts";
+import type { Archive } from "../model/programme.ts";
+import type { AssetPaths } from "../pages/site.ts";
+import { readArchive } from "../read/archive.ts";
+import { layCorrections } from "../record/lay.ts";
+import { type ShownEpisode, showEpisode } from "../record/shown.ts";
+import { type Asset, assetOf, readLook } from "../write/assets.ts";
+import { writePages } from "../write/eleventy.ts";
+import { writeIndex } from "../write/pagefind.ts";
+import { buildScripts } from "../write/scripts.ts";
+import { beginSite, type SiteFolder } from "../write/siteFolder.ts";
+import { type SiteDay, siteDay } from "./day.ts";
+import { UsageError } from "./io.ts";
+import { type Plan, planSite, SEARCH_INDEX } from "./plan.ts";
+
+export const TEMPLATES = fileURLToPath(new URL("../../templates/", import.meta.url));
+
+export interface BuildOptions {
+  readonly content: string;
+  readonly out: string;
+  /** A local date, or null for today. */
+  readonly on: string | null;
+  readonly now: Date;
+}
+
+/** What a build found and did. `site` is null when findings stood in the way and nothing was written. */
+export interface Built {
+  readonly findings: readonly Finding[];
+  readonly site: { readonly episodes: number; readonly pages: number; readonly base: string } | null;
+}
+
+/** Reads the content, lays the corrections of the day over it, and replaces the site with what comes of it. */
+export async function buildSite(options: BuildOptions): Promise<Built> {
+  const { archive, findings } = await readArchive(options.content);
+  if (archive === null) return { findings, site: null };
+  const day = dayFor(options, archive);
+  const shown = showArchive(archive, day);
+  const assets = await readAssets(archive);
+  const plan = planSite(archive, shown, assets.paths);
+  const all = [...findings, ...shown.flatMap(({ episode }) => episode.findings), ...claimedTwice(plan.claims)];
+  if (all.some(blocks)) return { findings: all, site: null };
+  await writeSite(plan, assets.files, archive, options);
+  const { pathname } = new URL(archive.programme.url);
+  return { findings: all, site: { episodes: shown.length, pages: plan.pages.length, base: pathname } };
+}
+
+export function dayFor({ on, now }: Pick<BuildOptions, "on" | "now">, { programme }: Archive): SiteDay {
+  const day = siteDay(on, now, programme.timezone);
+  if (day === null) throw new UsageError(`--on takes a date such as 2026-10-06, not ${on}.`);
+  return day;
+}
+
+/** The episodes aired by the day, as they may be shown on it; oldest first. */
+export function showArchive({ episodes }: Archive, day: SiteDay): readonly ShownEpisode[] {
+  const until = Date.parse(day.until);
+  return episodes
+    .filter(({ aired }) => Date.parse(aired) <= until)
+    .map((episode) => showEpisode(layCorrections(episode, day.until), day.date));
+}
+
+async function readAssets({ programme }: Archive): Promise<{ files: readonly Asset[]; paths: AssetPaths }> {
+  const [look, scripts] = await Promise.all([readLook(TEMPLATES), buildScripts()]);
+  const player = assetOf("player", ".js", scripts.player);
+  const search = assetOf("search", ".js", scripts.search);
+  return {
+    files: [look.style, look.mark, ...look.fonts, ...look.licences, player, search],
+    paths: {
+      style: look.style.path,
+      mark: look.mark.path,
+      fonts: look.fonts.map(({ path }) => path),
+      player: player.path,
+      search: search.path,
+      poster: `assets/${programme.poster}`,
+    },
+  };
+}
+
+async function writeSite(plan: Plan, assets: readonly Asset[], archive: Archive, options: BuildOptions): Promise<void> {
+  const folder = await beginSite(options.out);
+  try {
+    await writePages(plan.pages, TEMPLATES, folder.path);
+    for (const { path, text } of plan.texts) await folder.write(path, text);
+    for (const { path, content } of assets) await folder.write(path, content);
+    for (const { path, file } of plan.copies) await folder.copy(path, join(options.content, file));
+    await writeIndex(plan.search, indexFolder(folder), archive.programme.language);
+    await folder.swapIn();
+  } catch (error) {
+    await folder.abandon();
+    throw error;
+  }
+}
+
+const indexFolder = ({ path }: SiteFolder): string => join(path, SEARCH_INDEX);

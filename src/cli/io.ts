@@ -1,0 +1,10 @@
+/** What a command may do to the world besides files. */
+export interface Io {
+  out(text: string): void;
+  err(text: string): void;
+  /** The moment the command was called. */
+  readonly now: Date;
+}
+
+/** A fault of the call or its surroundings, not of ours: shown without a stack, exit code 2. */
+export class UsageError extends Error {}

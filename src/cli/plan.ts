@@ -1,0 +1,94 @@
+import { join } from "node:path";
+import { captionsVtt, chaptersJson, chaptersVtt, plainText } from "../feeds/captions.ts";
+import { episodeJson, type FeedSetting } from "../feeds/data.ts";
+import { absolute, episodePath } from "../model/address.ts";
+import type { Place } from "../model/finding.ts";
+import type { Claim } from "../model/output.ts";
+import type { Archive } from "../model/programme.ts";
+import { correctionPages, entriesOf } from "../pages/corrections.ts";
+import { summaryOf } from "../pages/edition.ts";
+import { episodePages, episodeTitle } from "../pages/episode.ts";
+import { homePage, leafletPages, searchPage } from "../pages/home.ts";
+import { type AssetPaths, settingOf } from "../pages/site.ts";
+import type { Link, Page } from "../pages/types.ts";
+import { yearPages } from "../pages/year.ts";
+import type { ShownEpisode } from "../record/shown.ts";
+import type { SearchSegment } from "../search/segment.ts";
+import { searchSegments } from "./searchSegments.ts";
+
+/** Everything the site will hold, before a byte of it is written. */
+export interface Plan {
+  readonly pages: readonly Page[];
+  readonly texts: readonly { readonly path: string; readonly text: string }[];
+  /** Files copied from below the content folder. */
+  readonly copies: readonly { readonly path: string; readonly file: string }[];
+  readonly search: readonly SearchSegment[];
+  readonly claims: readonly Claim[];
+}
+
+/** The folder of the search index. */
+export const SEARCH_INDEX = "search/index/";
+
+/** @param shown the episodes of the day, oldest first. @param assets what pages load. Pure. */
+export function planSite(archive: Archive, shown: readonly ShownEpisode[], assets: AssetPaths): Plan {
+  const { programme } = archive;
+  const setting = settingOf(programme, assets);
+  const feed = { programme, addresses: setting.addresses };
+  const summaries = shown.map((one) => summaryOf(one, setting));
+  const entries = entriesOf(summaries);
+  const latest = shown.findLast(({ episode }) => episode.withdrawn === null) ?? null;
+  const link = (one: ShownEpisode | undefined): Link | null =>
+    one === undefined ? null : { title: episodeTitle(one), href: setting.addresses.base + episodePath(one.episode.id) };
+  const own = shown.map((one, index) => ({
+    from: one.episode.at,
+    pages: episodePages(one, { earlier: link(shown[index - 1]), later: link(shown[index + 1]) }, setting),
+    texts: episodeTexts(one, feed),
+    copies: one.episode.withdrawn === null ? mediaCopies(one) : [],
+  }));
+  const leaflets = leafletPages(setting);
+  const common = [
+    homePage(summaries, latest, entries, setting),
+    searchPage(summaries, SEARCH_INDEX, setting),
+    ...correctionPages(entries, setting),
+    ...yearPages(summaries, setting),
+  ];
+  const episodes = own.flatMap(({ pages }) => pages);
+  const poster = { path: assets.poster, file: programme.poster };
+  return {
+    pages: [...common, ...leaflets, ...episodes],
+    texts: own.flatMap(({ texts }) => texts),
+    copies: [poster, ...own.flatMap(({ copies }) => copies)],
+    search: searchSegments(episodes),
+    claims: [
+      ...[...common, poster].map(({ path }) => ({ path, from: null })),
+      ...leaflets.map(({ path }) => ({ path, from: leafletPlace(path, archive) })),
+      ...own.flatMap(({ from, pages, texts, copies }) =>
+        [...pages, ...texts, ...copies].map(({ path }) => ({ path, from })),
+      ),
+    ],
+  };
+}
+
+function leafletPlace(path: string, { programme }: Archive): Place | null {
+  return programme.leaflets.find(({ slug }) => path === `${slug}/index.html`)?.at ?? null;
+}
+
+function episodeTexts(shown: ShownEpisode, feed: FeedSetting): Plan["texts"] {
+  const own = (name: string, text: string) => ({ path: episodePath(shown.episode.id) + name, text });
+  return [
+    own("transcript.vtt", captionsVtt(shown)),
+    own("chapters.vtt", chaptersVtt(shown)),
+    own(
+      "transcript.txt",
+      plainText(shown, feed.programme.title, absolute(feed.addresses, episodePath(shown.episode.id))),
+    ),
+    own("chapters.json", chaptersJson(shown)),
+    own("episode.json", episodeJson(shown, feed)),
+  ];
+}
+
+function mediaCopies({ episode }: ShownEpisode): Plan["copies"] {
+  return episode.media
+    .filter(({ src }) => !src.startsWith("https:"))
+    .map(({ src }) => ({ path: episodePath(episode.id) + src, file: join(episode.folder, src) }));
+}

@@ -1,0 +1,62 @@
+import type { Page, SegmentPage, SegmentView } from "../pages/types.ts";
+import { segmentKindName } from "../pages/words.ts";
+import type { SearchParagraph, SearchSegment } from "../search/segment.ts";
+
+/** The search records, made from the very pages that show the segments: what a page doesn't say can't be found. */
+export function searchSegments(pages: readonly Page[]): readonly SearchSegment[] {
+  return pages.flatMap((page) =>
+    page.kind === "segment" && isSearchable(page.page.segment) ? [toSearch(page.page)] : [],
+  );
+}
+
+/** A segment without words is found by its title, unless it was taken away. */
+const isSearchable = ({ corrections }: SegmentView): boolean => corrections.every(({ kind }) => kind !== "withdrawal");
+
+function toSearch(page: SegmentPage): SearchSegment {
+  const { segment, order, deck } = page;
+  const item = order.items.findIndex(({ current }) => current);
+  return {
+    address: segment.href,
+    title: segment.title,
+    summary: segment.summary,
+    kind: segment.kind,
+    kindName: segmentKindName(segment.kind),
+    episode: page.episodeId,
+    aired: page.day.iso,
+    position: item,
+    language: page.site.language,
+    topics: segment.topics.map(({ title }) => title),
+    paragraphs: segment.blocks.flatMap((block): readonly SearchParagraph[] =>
+      block.is === "sound"
+        ? []
+        : block.paragraphs.map(({ id, cues }) => ({
+            id,
+            words: cues.map(({ runs }) => runs.map(({ text }) => text).join("")).join(" "),
+            speaker: block.speaker?.name ?? null,
+          })),
+    ),
+    corrections: segment.corrections.map(({ kind, kindName, datedLong, href }) => ({
+      kind,
+      kindName,
+      datedLong,
+      href: segment.href + href,
+    })),
+    strip: segment.inRecording ? { ...wholeStrip(page), in: deck.from, out: deck.to } : null,
+  };
+}
+
+/** The weaves of all segments on one strip. */
+function wholeStrip({ order }: SegmentPage) {
+  const thread = (own: "studio" | "others") =>
+    order.items.flatMap((item) => item.weave[own].map(([from, length]) => [tenths(from + item.in), length] as const));
+  return {
+    runs: order.runs,
+    studio: thread("studio"),
+    others: thread("others"),
+    held: order.items
+      .filter(({ withheld, inRecording }) => withheld && inRecording)
+      .map((item) => [tenths(item.in), tenths(item.seconds)] as const),
+  };
+}
+
+const tenths = (seconds: number): number => Math.round(seconds * 10) / 10;

@@ -1,0 +1,85 @@
+import { toMediaEdge } from "../derive/timeMap.ts";
+import { turnsOf } from "../derive/turns.ts";
+import { formatClock } from "../model/clock.ts";
+import type { CuePart } from "../model/episode.ts";
+import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
+import { composeCaptions, composeChapters } from "../webvtt/compose.ts";
+
+/** A segment that the recording has, as a chapter. Times in milliseconds of the media file. */
+export interface Chapter {
+  readonly title: string;
+  readonly start: number;
+  readonly end: number;
+  /** False for what may not be played: it has its place, but nobody is led to it. */
+  readonly listed: boolean;
+}
+
+/** Captions of the recording, in its own time: what was cut or may not be given is not there. */
+export function captionsVtt(shown: ShownEpisode): string {
+  const cues = shown.segments
+    .flatMap((segment) => segment.cues)
+    .flatMap((cue) => {
+      const [start, end] = [toMediaEdge(cue.start, shown.episode), toMediaEdge(cue.end, shown.episode)];
+      const parts = cue.parts.filter(({ words }) => words.trim() !== "").map(plainPart);
+      return end > start && parts.length > 0 ? [{ id: cue.id, start, end, settings: cue.settings, parts }] : [];
+    })
+    .sort((a, b) => a.start - b.start);
+  return composeCaptions({ cues });
+}
+
+const plainPart = ({ voice, language, words }: CuePart): CuePart => ({ voice, language, words });
+
+export function chaptersOf(shown: ShownEpisode): readonly Chapter[] {
+  if (shown.episode.withdrawn !== null) return [];
+  return shown.segments.flatMap(({ segment, span, holding }) =>
+    span === null
+      ? []
+      : [
+          {
+            title: segment.withdrawn === null ? segment.title : "Withdrawn",
+            start: span.from,
+            end: span.to,
+            listed: !holding.withheld && segment.withdrawn === null,
+          },
+        ],
+  );
+}
+
+export const chaptersVtt = (shown: ShownEpisode): string => composeChapters({ cues: chaptersOf(shown) });
+
+/** Chapters in the JSON of the open podcast namespace (version 1.2): times in seconds of the media file. */
+export function chaptersJson(shown: ShownEpisode): string {
+  const chapters = chaptersOf(shown).map(({ title, start, end, listed }) => ({
+    startTime: start / 1000,
+    endTime: end / 1000,
+    title,
+    ...(listed ? {} : { toc: false }),
+  }));
+  return `${JSON.stringify({ version: "1.2.0", chapters }, null, 1)}\n`;
+}
+
+/** The words alone, under the title of each segment, with the names of the speakers; for readers and for quoting. */
+export function plainText(shown: ShownEpisode, programme: string, url: string): string {
+  const { episode, date } = shown;
+  if (episode.withdrawn !== null) return `${programme}, ${date}\n${url}\n\nThis edition has been withdrawn.\n`;
+  const head = [`${programme}, ${date}`, episode.title, url].join("\n");
+  return `${[head, ...shown.segments.filter(hasSomething).map((own) => segmentText(own, shown))].join("\n\n\n")}\n`;
+}
+
+const hasSomething = ({ segment, cues, span }: ShownSegment): boolean =>
+  segment.kind !== "break" || span !== null || cues.length > 0;
+
+function segmentText(own: ShownSegment, shown: ShownEpisode): string {
+  const { segment, span, cues, holding } = own;
+  if (segment.withdrawn !== null) return "[Withdrawn]";
+  const at = span === null ? "not in the recording" : formatClock(toMediaEdge(segment.in, shown.episode));
+  const heading = `${segment.title} (${at})`;
+  const speech = turnsOf(cues).map((turn) => {
+    if (turn.is === "sound") return `[${turn.text}]`;
+    const paragraphs = turn.paragraphs.map(({ parts }) =>
+      parts.map(({ part }) => part.words.replace(/\s+/g, " ").trim()).join(" "),
+    );
+    return `${turn.voice === null ? "" : `${turn.voice}: `}${paragraphs.join("\n\n")}`;
+  });
+  return [heading, ...(holding.withheld && !holding.words ? ["[Withheld]"] : speech)].join("\n\n");
+}

@@ -1,0 +1,48 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { dirname, join, relative, resolve, sep } from "node:path";
+import { describe, expect, test } from "vitest";
+
+/** The one way of flow: what each folder of `src` may import of ours. DEVELOPERS.md draws the map. */
+const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
+  model: [],
+  webvtt: ["model"],
+  read: ["model", "webvtt"],
+  derive: ["model", "webvtt"],
+  record: ["model", "derive"],
+  checks: ["model", "derive", "record"],
+  pages: ["model", "webvtt", "derive", "record"],
+  feeds: ["model", "webvtt", "derive", "record"],
+  search: ["model", "webvtt", "derive", "record"],
+  browser: [],
+  write: ["model"],
+  desk: ["model", "webvtt", "read", "derive", "record", "checks", "pages", "feeds", "search", "write"],
+  cli: ["model", "webvtt", "read", "derive", "record", "checks", "pages", "feeds", "search", "write", "desk"],
+};
+/** Folders whose types alone may be imported. */
+const TYPES_OF: Readonly<Record<string, readonly string[]>> = {
+  browser: ["model", "pages", "search"],
+  write: ["pages", "search", "record"],
+};
+/** Only these may touch the disk, the network or the process. */
+const TOUCHES_THE_WORLD = new Set(["read", "write", "desk", "cli"]);
+
+const SRC = resolve(import.meta.dirname, "../src");
+const files = readdirSync(SRC, { recursive: true, encoding: "utf8" }).filter((file) => /\.(tsx?|mjs)$/.test(file));
+const IMPORT = /^(?:import|export)\s+(type\s)?[^;]*?from\s+"([^"]+)"|import\("([^"]+)"\)/gm;
+
+describe("imports point up the map", () => {
+  test.each(files)("%s", (file) => {
+    const own = file.split(sep)[0] ?? "";
+    const text = readFileSync(join(SRC, file), "utf8");
+    for (const [, type, from, lazy] of text.matchAll(IMPORT)) {
+      const target = from ?? lazy ?? "";
+      if (target.startsWith(".")) {
+        const folder = relative(SRC, resolve(dirname(join(SRC, file)), target)).split(sep)[0] ?? "";
+        const allowed = [own, ...(MAY_IMPORT[own] ?? []), ...(type === undefined ? [] : (TYPES_OF[own] ?? []))];
+        expect(allowed, `${file} imports ${target}`).toContain(folder);
+      } else if (target.startsWith("node:") && target !== "node:crypto") {
+        expect(TOUCHES_THE_WORLD.has(own), `${file} imports ${target}`).toBe(true);
+      }
+    }
+  });
+});
