@@ -26,25 +26,31 @@ export interface BuildOptions {
   readonly now: Date;
 }
 
-/** What a build found and did. `site` is null when findings stood in the way and nothing was written. */
+/** What a build found and did. */
 export interface Built {
   readonly findings: readonly Finding[];
-  readonly site: { readonly episodes: number; readonly pages: number; readonly base: string } | null;
+  /** null when findings stood in the way and nothing was written. */
+  readonly site: { readonly episodes: number; readonly pages: number } | null;
+  /** The base path of the site, with a slash at both ends. */
+  readonly base: string;
+  /** Origins of the recordings that don't stand on the site itself. */
+  readonly mediaHosts: readonly string[];
 }
 
 /** Reads the content, lays the corrections of the day over it, and replaces the site with what comes of it. */
 export async function buildSite(options: BuildOptions): Promise<Built> {
   const { archive, findings } = await readArchive(options.content);
-  if (archive === null) return { findings, site: null };
+  if (archive === null) return { findings, site: null, base: "/", mediaHosts: [] };
   const day = dayFor(options, archive);
   const shown = showArchive(archive, day);
   const assets = await readAssets(archive);
   const plan = planSite(archive, shown, assets.paths);
   const all = [...findings, ...shown.flatMap(({ episode }) => episode.findings), ...claimedTwice(plan.claims)];
-  if (all.some(blocks)) return { findings: all, site: null };
+  const { programme } = archive;
+  const built = { findings: all, base: new URL(programme.url).pathname, mediaHosts: programme.mediaHosts };
+  if (all.some(blocks)) return { ...built, site: null };
   await writeSite(plan, assets.files, archive, options);
-  const { pathname } = new URL(archive.programme.url);
-  return { findings: all, site: { episodes: shown.length, pages: plan.pages.length, base: pathname } };
+  return { ...built, site: { episodes: shown.length, pages: plan.pages.length } };
 }
 
 export function dayFor({ on, now }: Pick<BuildOptions, "on" | "now">, { programme }: Archive): SiteDay {

@@ -132,9 +132,11 @@ export interface StandingCorrection extends CorrectionBase {
   readonly said: string | null;
   readonly every: boolean;
 }
-/** We wrote down the wrong words: they are replaced. */
+/** We wrote down the wrong words, or the wrong speaker: they are replaced. */
 export interface TranscriptCorrection extends CorrectionBase {
   readonly kind: "transcript";
+  /** Given: `said` and `now` name the speaker of the turn at `at`; an empty name is nobody's. */
+  readonly field?: "speaker";
   readonly said: string;
   readonly now: string;
   readonly every: boolean;

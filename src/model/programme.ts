@@ -49,6 +49,8 @@ export interface Programme {
   readonly frameRate: 25 | 29.97 | 30;
   /** Where errors are reported: a mailto or https address. */
   readonly reports: string;
+  /** Origins of other hosts that recordings may stand on: `https://media.example.org`. */
+  readonly mediaHosts: readonly string[];
   /** Who presents, as in the register: the weave's studio thread. */
   readonly presenters: readonly string[];
   /** A picture beside programme.md, shown where the recording has none. */

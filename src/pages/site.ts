@@ -1,4 +1,5 @@
 import { type Addresses, addressesOf, CORRECTIONS_PATH, href, SEARCH_PATH } from "../model/address.ts";
+import { contentPolicy } from "../model/policy.ts";
 import type { Programme } from "../model/programme.ts";
 import type { Site } from "./types.ts";
 import type { Calendar } from "./words.ts";
@@ -49,6 +50,7 @@ export function settingOf(programme: Programme, assets: AssetPaths): Setting {
         .sort((a, b) => a.order - b.order || (a.slug < b.slug ? -1 : 1))
         .map(({ title, slug }) => ({ title, href: link(`${slug}/`) })),
       reports: programme.reports,
+      policy: contentPolicy(programme.mediaHosts),
       poster: link(assets.poster),
       posterAlt: programme.posterAlt,
       assets: {

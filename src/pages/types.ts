@@ -25,6 +25,8 @@ export interface Site {
   readonly leaflets: readonly Link[];
   /** The mailto or https address to report errors at. */
   readonly reports: string;
+  /** The Content-Security-Policy that pages carry themselves. */
+  readonly policy: string;
   readonly poster: string;
   readonly posterAlt: string;
   readonly assets: {
@@ -292,8 +294,6 @@ export interface Share {
 }
 
 interface Playable extends PageBase {
-  /** Notes on the episode as a whole (its title, its summary, its withdrawal): shown under the page's head. */
-  readonly headNotes?: readonly MarginNote[];
   readonly episodeId: string;
   readonly day: Day;
   readonly deck: Deck;

@@ -17,6 +17,17 @@ export interface Mark {
   readonly occurrence: number;
   /** What stood there as first published, where the words were replaced; null where they stand. */
   readonly was: string | null;
+  /** Earlier corrections of the same words, newest first. */
+  readonly under: readonly Correction[];
+}
+
+/** A speaker's name that was replaced. */
+export interface SpeakerChange {
+  readonly correction: Correction;
+  /** Counts with the marks of the same correction, from 1. */
+  readonly occurrence: number;
+  /** Who was named there as first published; null: nobody. */
+  readonly was: string | null;
 }
 
 /** Words under one mark, or under none. */
@@ -25,21 +36,27 @@ export interface LaidRun {
   readonly mark: Mark | null;
 }
 
-/** `words` are the runs joined: the words as they stand on the day. */
+/**
+ * `words` are the runs joined: the words as they stand on the day. They may be empty, where a correction moved all of
+ * them into the cue before. The words as first published are the runs' `mark.was`, or `text` where that is null, joined.
+ */
 export interface LaidPart extends CuePart {
   readonly runs: readonly LaidRun[];
+  /** Given where `voice` is not the one first published. */
+  readonly speaker: SpeakerChange | null;
 }
 export interface LaidCue extends TranscriptCue {
   readonly parts: readonly LaidPart[];
 }
 
-/** A field of a page that was replaced. */
+/** A field of a page that was replaced: one step, from what was published until then. */
 export interface FieldChange {
   readonly correction: PageCorrection;
   readonly was: string;
   readonly now: string;
 }
 
+/** Withdrawn: nothing of it is left but its address, kind and times; its title is `WITHDRAWN_TITLE`. */
 export interface LaidSegment extends Segment {
   readonly withdrawn: Withdrawal | null;
   readonly changes: readonly FieldChange[];
@@ -52,8 +69,12 @@ export interface LaidCorrection {
   readonly clock: ClockMs | null;
   /** The segment concerned: named, or the one its words stand in; null: the whole episode. */
   readonly segment: string | null;
-  /** How many places it marks. */
+  /** The segments whose words it marks, in order; else the one concerned, if any. */
+  readonly segments: readonly string[];
+  /** How many places it marks, as the marks in the text are counted: 0 where a later correction covers them all. */
   readonly places: number;
+  /** It speaks only of what was withdrawn: its words and its note are gone from here too. */
+  readonly hidden: boolean;
   /** The later correction that took its place. */
   readonly supersededBy: Correction | null;
 }
@@ -61,12 +82,15 @@ export interface LaidCorrection {
 /** An episode with its corrections of a day laid over it. The words and fields are those of the day. */
 export interface LaidEpisode extends Episode {
   readonly segments: readonly LaidSegment[];
-  /** Without the cues of what is withdrawn. */
+  /** Without the cues of what is withdrawn. Withdrawn whole, it has no words, notes or media either. */
   readonly cues: readonly LaidCue[];
   readonly withdrawn: Withdrawal | null;
   readonly changes: readonly FieldChange[];
-  /** In date order, oldest first; only those of the day. */
+  /** In date order, oldest first; only those of the day. `corrections` holds the same. */
   readonly laid: readonly LaidCorrection[];
   /** Corrections that can't be laid: their words are not there, or their fields disagree. */
   readonly findings: readonly Finding[];
 }
+
+/** What stands in the place of a withdrawn title. */
+export const WITHDRAWN_TITLE = "Withdrawn";

@@ -1,0 +1,33 @@
+import { stat } from "node:fs/promises";
+import { join, resolve, sep } from "node:path";
+
+/** What stands at a path of the site. */
+export type Standing =
+  | { readonly is: "file"; readonly file: string; readonly size: number }
+  | { readonly is: "folder" }
+  | { readonly is: "nothing" };
+
+/**
+ * Finds what a path of the site stands for; an address that ends in a slash is served from its index.html.
+ * @param path after the base, without a slash at its beginning, percent-encoded as it came.
+ */
+export async function findStanding(folder: string, path: string): Promise<Standing> {
+  const name = decode(path);
+  const whole = resolve(folder);
+  if (name === null || name.split(/[/\\]/).some((part) => part === ".." || part.startsWith(".")))
+    return { is: "nothing" };
+  const file = join(whole, name === "" || name.endsWith("/") ? `${name}index.html` : name);
+  if (!file.startsWith(whole + sep)) return { is: "nothing" };
+  const found = await stat(file).catch(() => null);
+  if (found?.isFile()) return { is: "file", file, size: found.size };
+  return found?.isDirectory() ? { is: "folder" } : { is: "nothing" };
+}
+
+function decode(path: string): string | null {
+  try {
+    const name = decodeURIComponent(path);
+    return name.includes("\0") ? null : name;
+  } catch {
+    return null;
+  }
+}

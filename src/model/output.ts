@@ -1,0 +1,34 @@
+import type { Finding, Place } from "./finding.ts";
+
+/** A file of the site before it is written. `from`: whose content claims the path; null for what every site has. */
+export interface Claim {
+  readonly path: string;
+  readonly from: Place | null;
+}
+
+/** Two sources that claim one address: both named. Found before a byte is written. */
+export function claimedTwice(claims: readonly Claim[]): readonly Finding[] {
+  const owners = new Map<string, Claim>();
+  return claims.flatMap((claim) => {
+    const first = owners.get(claim.path);
+    if (first === undefined) {
+      owners.set(claim.path, claim);
+      return [];
+    }
+    const [own, other] = claim.from === null ? [first, claim] : [claim, first];
+    return own.from === null ? [] : [taken(claim.path, own.from, other.from)];
+  });
+}
+
+function taken(path: string, at: Place, other: Place | null): Finding {
+  const owner = other === null ? "a page that every site has" : `${other.file}`;
+  return {
+    rule: "address-taken",
+    level: "blocks",
+    at,
+    seconds: null,
+    says: `This would be published at /${path.replace(/index\.html$/, "")}, which belongs to ${owner}.`,
+    mend: "Give this file another name.",
+    ...(other === null ? {} : { see: [other] }),
+  };
+}

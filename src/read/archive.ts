@@ -1,0 +1,60 @@
+import type { Episode } from "../model/episode.ts";
+import { blocks, type Finding } from "../model/finding.ts";
+import type { Archive } from "../model/programme.ts";
+import { parseEpisode } from "./episode.ts";
+import { listEpisodes, readEpisodeSources, readProgrammeSources } from "./folder.ts";
+import { parseProgramme } from "./programme.ts";
+import { findingAt } from "./shapeFindings.ts";
+import type { EpisodeFolder } from "./source.ts";
+
+export interface ReadArchive {
+  /**
+   * Every episode that could be read, whatever is wrong with others; null when programme.md could not be.
+   * An episode stands here even while a correction of it is faulty: see `episodesFaulty`.
+   */
+  readonly archive: Archive | null;
+  /** Everything that is wrong, in the programme first, then episode by episode, in the order of the folders. */
+  readonly findings: readonly Finding[];
+  /** Ids of all episodes whose folder is there, in the order of the folders. */
+  readonly episodes: readonly string[];
+  /** Ids of the episodes without anything that blocks, in the order of the folders. */
+  readonly episodesOk: readonly string[];
+  /** Ids of the others; those with a faulty correction alone are in the archive too. */
+  readonly episodesFaulty: readonly string[];
+}
+
+/** Reads a content folder whole, one episode after the other. */
+export async function readArchive(folder: string): Promise<ReadArchive> {
+  const own = await readProgrammeSources(folder);
+  const { programme, findings: ofProgramme } = parseProgramme(own.sources);
+  const zone = programme?.timezone ?? "UTC";
+  const { episodes, findings: ofFolders } = await listEpisodes(folder);
+  const findings: Finding[] = [...own.findings, ...ofProgramme, ...ofFolders];
+  const read: Episode[] = [];
+  const [episodesOk, episodesFaulty]: [string[], string[]] = [[], []];
+  for (const each of episodes) {
+    const { sources, findings: ofFiles } = await readEpisodeSources(folder, each);
+    const parsed = parseEpisode(sources, zone);
+    const found = [...ofFiles, ...idTwice(each, episodes), ...parsed.findings];
+    findings.push(...found);
+    (found.some(blocks) ? episodesFaulty : episodesOk).push(each.id);
+    if (parsed.ok) read.push(parsed.value);
+  }
+  const archive = programme === null ? null : { programme, episodes: inAirOrder(read) };
+  return { archive, findings, episodes: episodes.map(({ id }) => id), episodesOk, episodesFaulty };
+}
+
+/** Oldest first, by when they aired, then by id. */
+export function inAirOrder(episodes: readonly Episode[]): Episode[] {
+  return [...episodes].sort((a, b) => Date.parse(a.aired) - Date.parse(b.aired) || (a.id < b.id ? -1 : 1));
+}
+
+/** The second folder of one id. Only one of the two can stand in the right year, so the other is refused for that too. */
+function idTwice(each: EpisodeFolder, all: readonly EpisodeFolder[]): Finding[] {
+  const other = all.find(({ id, folder }) => id === each.id && folder !== each.folder);
+  if (other === undefined || each.id.startsWith(`${each.year}-`)) return [];
+  const place = (folder: string) => ({ file: `${folder}/episode.md`, line: 1, column: 1 });
+  const says = `There is another episode ${each.id}, in ${other.folder}.`;
+  const mend = "Take one of the two away, or give it another edition's name, like 2026-10-05-late.";
+  return [{ ...findingAt(place(each.folder), "blocks", "episode-id-twice", says, mend), see: [place(other.folder)] }];
+}

@@ -1,0 +1,234 @@
+import type { z } from "zod";
+import { CORRECTION_KINDS, type Correction, type CorrectionKind } from "../model/episode.ts";
+import { blocks, type Finding, type Read } from "../model/finding.ts";
+import { clockMs, unreachable } from "../model/units.ts";
+import { isDay, setInZone } from "./dates.ts";
+import { judgeClock, judgeMoment } from "./fields.ts";
+import { type Front, splitFront } from "./frontMatter.ts";
+import { listed } from "./nearest.ts";
+import { findingAt, putInShape, type Shaped } from "./shapeFindings.ts";
+import { AnyCorrectionShape, CORRECTION_SHAPES, type CorrectionShape } from "./shapes.ts";
+import { baseName, type Source, stem } from "./source.ts";
+
+const NAME = /^(\d{4}-\d\d-\d\d)-([1-9]\d{0,5})$/;
+
+/** True for a file name that a correction has: `2026-10-06-1.md`. */
+export const isCorrectionName = (name: string): boolean => name.endsWith(".md") && NAME.test(stem(name));
+
+type ShapedCorrection = z.output<typeof CorrectionShape>;
+
+/** A correction with where its values stand, for whoever compares it with its episode. */
+export interface PlacedCorrection {
+  readonly correction: Correction;
+  readonly front: Front;
+}
+
+/** One dated correction. `zone`: the programme's, for times without an offset. */
+export function parseCorrection(source: Source, zone: string): Read<PlacedCorrection> {
+  const split = splitFront(source);
+  const named = nameFindings(source.file);
+  if (!split.ok) return { ok: false, findings: [...named, ...split.findings] };
+  const front = split.value;
+  const kind = CORRECTION_KINDS.find((known) => known === front.data.kind);
+  const shaped = shapeOf(kind, front);
+  const dated = datedOf(front, zone);
+  const findings = [
+    ...named,
+    ...split.findings,
+    ...shaped.findings.map((found) => (kind === undefined ? found : disagreement(found, kind, front))),
+    ...(kind === "page" ? pageFindings(front) : []),
+    ...(kind === "transcript" ? saidFindings(front) : []),
+    ...everyFindings(front),
+    ...noteFindings(front),
+    ...dated.findings,
+    ...nameDisagrees(front, dated.value),
+  ];
+  if (shaped.value === null || dated.value === null || findings.some(blocks)) return { ok: false, findings };
+  const base = { id: stem(source.file), dated: dated.value, note: front.body, place: front.placeOf(["kind"]) };
+  return { ok: true, value: { correction: correctionOf(shaped.value, base), front }, findings };
+}
+
+function shapeOf(kind: CorrectionKind | undefined, front: Front): Shaped<ShapedCorrection> {
+  if (kind === undefined) return { value: null, findings: putInShape(AnyCorrectionShape, front).findings };
+  return putInShape<ShapedCorrection>(CORRECTION_SHAPES[kind], front);
+}
+
+function correctionOf(shaped: ShapedCorrection, own: Pick<Correction, "id" | "dated" | "note" | "place">): Correction {
+  const at = "at" in shaped && shaped.at !== undefined ? clockMs(shaped.at) : null;
+  const { signed, segment = null, supersedes = null } = shaped;
+  const base = { ...own, segment, at, signed, supersedes };
+  switch (shaped.kind) {
+    case "on-air":
+    case "clarification":
+    case "update":
+      return { ...base, kind: shaped.kind, said: shaped.said ?? null, every: shaped.every ?? false };
+    case "transcript":
+      return {
+        ...base,
+        kind: shaped.kind,
+        said: shaped.said,
+        now: shaped.now,
+        every: shaped.every ?? false,
+        ...(shaped.field === undefined ? {} : { field: shaped.field }),
+      };
+    case "page":
+      return { ...base, kind: shaped.kind, field: shaped.field, said: shaped.said, now: shaped.now };
+    case "withdrawal":
+      return { ...base, kind: shaped.kind };
+    default:
+      return unreachable(shaped);
+  }
+}
+
+function nameFindings(file: string): Finding[] {
+  const day = NAME.exec(stem(file))?.[1];
+  if (day !== undefined && isDay(day)) return [];
+  const says = `${baseName(file)} is no name for a correction.`;
+  return [
+    findingAt(
+      { file, line: 1, column: 1 },
+      "blocks",
+      "correction-name",
+      says,
+      "Name it by its date and a number: 2026-10-06-1.md.",
+    ),
+  ];
+}
+
+/** A key that other kinds of correction know is a disagreement, not a slip of the pen. */
+function disagreement(found: Finding, kind: CorrectionKind, front: Front): Finding {
+  if (found.rule !== "key-unknown") return found;
+  const key = Object.keys(front.data).find((written) => samePlace(front.keyPlaceOf([written]), found));
+  if (key === undefined || !Object.hasOwn(AnyCorrectionShape.shape, key)) return found;
+  const others = CORRECTION_KINDS.filter((other) => Object.hasOwn(CORRECTION_SHAPES[other].shape, key));
+  const says = `\`${key}\` and the kind \`${kind}\` disagree: ${WHY_NOT[kind]}`;
+  return {
+    ...found,
+    rule: "correction-kind-disagrees",
+    says,
+    mend: `Take \`${key}\` out, or make the kind ${listed(others)}.`,
+  };
+}
+
+const samePlace = (place: Finding["at"], { at }: Finding): boolean =>
+  place.line === at.line && place.column === at.column;
+
+const WHY_NOT: Readonly<Record<CorrectionKind, string>> = {
+  "on-air": "the words of a broadcast stand as they were said, with a note beside them.",
+  transcript: "a transcript correction replaces words, and nothing else.",
+  page: "a page correction replaces one field of the page.",
+  clarification: "a clarification adds a note and changes no words.",
+  update: "an update adds a note and changes no words.",
+  withdrawal: "a withdrawal takes away a whole segment or episode.",
+};
+
+/** What the field that a page correction changes asks of its other keys. */
+function pageFindings(front: Front): Finding[] {
+  const { field, segment, now } = front.data;
+  const findings: Finding[] = [];
+  if ((field === "by" || field === "in" || field === "out") && segment === undefined) {
+    findings.push(
+      findingAt(
+        front.placeOf(["field"]),
+        "blocks",
+        "correction-segment-missing",
+        `Only segments have \`${field}\`, and no segment is named.`,
+        "Add `segment:` with its slug.",
+      ),
+    );
+  }
+  for (const key of field === "in" || field === "out" ? ["said", "now"] : []) {
+    const written = front.data[key];
+    const judged = written === undefined || written === "" ? null : judgeClock(written);
+    if (judged !== null && !judged.ok)
+      findings.push(
+        findingAt(
+          front.placeOf([key]),
+          "blocks",
+          judged.fault.rule,
+          `\`${key}\` ${judged.fault.says}.`,
+          judged.fault.mend,
+        ),
+      );
+  }
+  if (now === "" && field !== "by" && field !== "summary") {
+    findings.push(
+      findingAt(
+        front.placeOf(["now"]),
+        "blocks",
+        "value-empty",
+        `\`now\` is empty, and \`${String(field)}\` can't be.`,
+        "Write what it becomes.",
+      ),
+    );
+  }
+  return findings;
+}
+
+/** Words can only be looked for where there are some; a speaker may be nobody. */
+function saidFindings(front: Front): Finding[] {
+  const { said, field } = front.data;
+  if (said !== "" || field === "speaker") return [];
+  return [
+    findingAt(
+      front.placeOf(["said"]),
+      "blocks",
+      "value-empty",
+      "`said` is empty.",
+      "Write the exact published words, or add `field: speaker` if a name was missing.",
+    ),
+  ];
+}
+
+function everyFindings(front: Front): Finding[] {
+  if (front.data.every !== true || front.data.said !== undefined) return [];
+  return [
+    findingAt(
+      front.keyPlaceOf(["every"]),
+      "blocks",
+      "correction-every-of-nothing",
+      "`every` is given, but not the words.",
+      "Add `said:` with the words, or take `every` out.",
+    ),
+  ];
+}
+
+function noteFindings({ body, bodyAt }: Front): Finding[] {
+  if (body.trim() !== "") return [];
+  return [
+    findingAt(
+      bodyAt,
+      "blocks",
+      "note-missing",
+      "The note that the public reads is missing.",
+      "Write it below the front matter.",
+    ),
+  ];
+}
+
+function datedOf(front: Front, zone: string): { value: string | null; findings: Finding[] } {
+  const judged = judgeMoment(front.data.dated);
+  if (!judged.ok) return { value: null, findings: [] };
+  const set = setInZone(judged.value, zone);
+  if (set.ok) return { value: set.value, findings: [] };
+  return {
+    value: null,
+    findings: [findingAt(front.placeOf(["dated"]), "blocks", set.wrong.rule, set.wrong.says, set.wrong.mend)],
+  };
+}
+
+/** The day in the file's name is the day of `dated`, in the programme's zone. */
+function nameDisagrees(front: Front, dated: string | null): Finding[] {
+  const day = NAME.exec(stem(front.file))?.[1];
+  if (dated === null || day === undefined || dated.startsWith(day)) return [];
+  const says = `The file is named for ${day}, but dated ${dated.slice(0, 10)} in the programme's zone.`;
+  return [
+    findingAt(
+      front.placeOf(["dated"]),
+      "blocks",
+      "correction-date-unlike-name",
+      says,
+      "Rename the file, or write the date that is meant.",
+    ),
+  ];
+}

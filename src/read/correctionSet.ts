@@ -1,0 +1,145 @@
+import type { Correction } from "../model/episode.ts";
+import type { Finding } from "../model/finding.ts";
+import { isCorrectionName, type PlacedCorrection } from "./correction.ts";
+import { findNearest } from "./nearest.ts";
+import { type Points, pastEnd } from "./points.ts";
+import { findingAt } from "./shapeFindings.ts";
+import { baseName, type EpisodeSources } from "./source.ts";
+
+/** In the order in which they are laid over the words: by date, then by the number in the name. */
+export function inDateOrder(corrections: readonly Correction[]): Correction[] {
+  const number = ({ id }: Correction) => Number(id.slice("2026-10-06-".length));
+  const day = ({ id }: Correction) => id.slice(0, "2026-10-06".length);
+  const by = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
+  return [...corrections].sort(
+    (a, b) => Date.parse(a.dated) - Date.parse(b.dated) || by(day(a), day(b)) || number(a) - number(b),
+  );
+}
+
+/** Files that look like corrections and stand in the wrong place, or in the right place and are none. */
+export function misplaced({ folder, files }: EpisodeSources): Finding[] {
+  return files.flatMap(({ file }) => {
+    const name = baseName(file);
+    const at = { file, line: 1, column: 1 };
+    if (file.startsWith(`${folder}/corrections/`)) {
+      if (name.endsWith(".md")) return [];
+      return [
+        findingAt(
+          at,
+          "blocks",
+          "correction-name",
+          `${name} is no correction: those end in .md.`,
+          "Rename it to <date>-<number>.md, or take it away.",
+        ),
+      ];
+    }
+    if (isCorrectionName(name)) {
+      return [
+        findingAt(
+          at,
+          "blocks",
+          "correction-misplaced",
+          "This correction stands beside episode.md, where nobody reads it.",
+          `Move it to ${folder}/corrections/${name}.`,
+        ),
+      ];
+    }
+    const unread = /\.(md|vtt|srt)$/i.test(name) && name !== "episode.md" && !/^transcript(\.[^.]+)?\.vtt$/.test(name);
+    return unread
+      ? [
+          findingAt(
+            at,
+            "warns",
+            "file-unread",
+            `Nothing reads ${name} here.`,
+            "Rename it if it is the transcript or a correction, or take it away.",
+          ),
+        ]
+      : [];
+  });
+}
+
+/** What corrections say against one another and against their episode. */
+export function correctionFindings(
+  placed: readonly PlacedCorrection[],
+  points: Points,
+  aired: string | null,
+  allIds: readonly string[],
+): Finding[] {
+  const order = inDateOrder(placed.map(({ correction }) => correction)).map(({ id }) => id);
+  const slugs = points.segments.flatMap(({ slug }) => (slug === null ? [] : [slug]));
+  return placed.flatMap((one) => [
+    ...segmentFindings(one, slugs),
+    ...supersedesFindings(one, order, allIds),
+    ...timeFindings(one, points),
+    ...beforeAir(one, aired),
+  ]);
+}
+
+function segmentFindings({ correction, front }: PlacedCorrection, slugs: readonly string[]): Finding[] {
+  const { segment } = correction;
+  if (segment === null || slugs.includes(segment)) return [];
+  const near = findNearest(segment, slugs);
+  const mend = near === undefined ? `The episode has ${slugs.join(", ")}.` : `Did you mean ${near}?`;
+  return [
+    findingAt(
+      front.placeOf(["segment"]),
+      "blocks",
+      "correction-segment-unknown",
+      `The episode has no segment ${segment}.`,
+      mend,
+    ),
+  ];
+}
+
+function supersedesFindings(
+  { correction, front }: PlacedCorrection,
+  order: readonly string[],
+  allIds: readonly string[],
+): Finding[] {
+  const { supersedes, id } = correction;
+  if (supersedes === null) return [];
+  const at = front.placeOf(["supersedes"]);
+  if (!allIds.includes(supersedes)) {
+    const near = findNearest(
+      supersedes,
+      allIds.filter((other) => other !== id),
+    );
+    const mend = near === undefined ? "Name an earlier correction of this episode." : `Did you mean ${near}?`;
+    return [findingAt(at, "blocks", "supersedes-unknown", `The episode has no correction ${supersedes}.`, mend)];
+  }
+  if (order.includes(supersedes) && order.indexOf(supersedes) >= order.indexOf(id)) {
+    const says = `${supersedes} is not earlier than this correction, so this can't take its place.`;
+    return [findingAt(at, "blocks", "supersedes-later", says, "Name an earlier correction of this episode.")];
+  }
+  return [];
+}
+
+function timeFindings({ correction, front }: PlacedCorrection, points: Points): Finding[] {
+  const { at: ms, segment } = correction;
+  if (ms === null) return [];
+  const at = front.placeOf(["at"]);
+  if (points.end !== null && ms > points.end + points.slack) return [pastEnd({ ms, at }, points.end, "time")];
+  const i = points.segments.findIndex(({ slug }) => slug === segment);
+  const here = points.segments[i];
+  if (segment === null || here === undefined || here.in.ms === null) return [];
+  const out = here.out.ms ?? points.segments[i + 1]?.in.ms ?? points.end ?? Number.POSITIVE_INFINITY;
+  if (ms >= here.in.ms && ms <= out) return [];
+  const says = `This time is not in the segment ${segment}.`;
+  return [
+    findingAt(
+      at,
+      "warns",
+      "correction-outside-segment",
+      says,
+      "Check the time and the segment against each other.",
+      ms / 1000,
+    ),
+  ];
+}
+
+function beforeAir({ correction, front }: PlacedCorrection, aired: string | null): Finding[] {
+  if (aired === null || Date.parse(correction.dated) >= Date.parse(aired)) return [];
+  const says = `This correction is dated before the episode went to air (${aired}).`;
+  return [findingAt(front.placeOf(["dated"]), "warns", "correction-before-air", says, "Check the date.")];
+}

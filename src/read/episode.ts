@@ -1,0 +1,294 @@
+import type { z } from "zod";
+import type { Cut, Episode, MediaSource, Rights, Segment, TranscriptCue } from "../model/episode.ts";
+import { blocks, type Finding, type Read } from "../model/finding.ts";
+import { clockMs, mediaMs } from "../model/units.ts";
+import { parseCorrection } from "./correction.ts";
+import { correctionFindings, inDateOrder, misplaced } from "./correctionSet.ts";
+import { isDay, setInZone, strangeOffset } from "./dates.ts";
+import { judgeMoment, SLUG } from "./fields.ts";
+import { type Front, splitFront } from "./frontMatter.ts";
+import { canonicalLanguage, isRemote } from "./links.ts";
+import { findNearest } from "./nearest.ts";
+import { type Points, pointFindings, pointsOf } from "./points.ts";
+import { findingAt, putInShape, valueAt } from "./shapeFindings.ts";
+import { EpisodeShape } from "./shapes.ts";
+import { baseName, type EpisodeFolder, type EpisodeSources, stem } from "./source.ts";
+import { cuesPastEnd, parseTranscript } from "./transcript.ts";
+
+type ShapedEpisode = z.output<typeof EpisodeShape>;
+
+/**
+ * One episode from its files. `zone`: the programme's.
+ * @returns an episode even where only a correction of it is faulty, with findings that block: that correction is then
+ * not among its `corrections`, and whoever publishes must refuse while anything blocks.
+ */
+export function parseEpisode(sources: EpisodeSources, zone: string): Read<Episode> {
+  const outer = [...idFindings(sources), ...translationFindings(sources)];
+  const transcript = readTranscript(sources);
+  const front = readFront(sources);
+  if (!front.ok)
+    return {
+      ok: false,
+      findings: [...outer, ...front.findings, ...transcript.findings, ...looseCorrections(sources, zone)],
+    };
+  const { placeOf } = front.value;
+  const shaped = putInShape(EpisodeShape, front.value);
+  const points = pointsOf(front.value);
+  const aired = airedOf(front.value, sources.id, zone);
+  const cues = transcript.ok ? transcript.value : [];
+  const own = [
+    ...outer,
+    ...front.findings,
+    ...shaped.findings,
+    ...aired.findings,
+    ...pointFindings(points),
+    ...showMissing(front.value),
+    ...mediaFindings(front.value, sources),
+    ...transcript.findings,
+    ...(points.end === null ? [] : cuesPastEnd(cues, points.end, points.slack)),
+  ];
+  const { corrections, findings: late } = readCorrections(sources, points, aired.value, zone);
+  const findings = [...own, ...late];
+  if (shaped.value === null || aired.value === null || points.end === null || own.some(blocks))
+    return { ok: false, findings };
+  const end = clockMs(points.end);
+  const { title, summary = null, clock, duration } = shaped.value;
+  const value: Episode = {
+    id: sources.id,
+    title,
+    summary,
+    aired: aired.value,
+    duration: mediaMs(duration),
+    media: shaped.value.media.map(modelMedia),
+    clock,
+    cuts: modelCuts(shaped.value, placeOf),
+    segments: modelSegments(shaped.value, end, placeOf),
+    cues,
+    notes: front.value.body,
+    corrections,
+    folder: sources.folder,
+    at: placeOf(["title"]),
+  };
+  return { ok: true, value, findings };
+}
+
+function readFront({ episode, folder }: EpisodeSources): Read<Front> {
+  if (episode !== null) return splitFront(episode);
+  const at = { file: `${folder}/episode.md`, line: 1, column: 1 };
+  return {
+    ok: false,
+    findings: [
+      findingAt(
+        at,
+        "blocks",
+        "episode-missing",
+        "This episode has no episode.md.",
+        "Write one, or take the folder away.",
+      ),
+    ],
+  };
+}
+
+function readTranscript({ transcript, folder }: EpisodeSources): Read<readonly TranscriptCue[]> {
+  if (transcript !== null) return parseTranscript(transcript);
+  const at = { file: `${folder}/transcript.vtt`, line: 1, column: 1 };
+  return {
+    ok: false,
+    findings: [
+      findingAt(
+        at,
+        "blocks",
+        "transcript-missing",
+        "This episode has no transcript.",
+        "Put transcript.vtt beside episode.md.",
+      ),
+    ],
+  };
+}
+
+const ID = /^(\d{4})-\d\d-\d\d(?:-(.+))?$/;
+
+/** What the folder's name and the year above it say. */
+export function idFindings({ id, year, folder }: EpisodeFolder): Finding[] {
+  const at = { file: `${folder}/episode.md`, line: 1, column: 1 };
+  const [, ownYear, edition] = ID.exec(id) ?? [];
+  if (ownYear === undefined || !isDay(id.slice(0, 10)) || (edition !== undefined && !SLUG.test(edition))) {
+    return [
+      findingAt(
+        at,
+        "blocks",
+        "episode-id",
+        `The folder name ${id} is no episode's.`,
+        "Name the folder by the date of the broadcast: 2026-10-05, or 2026-10-05-late for a second edition.",
+      ),
+    ];
+  }
+  if (ownYear === year) return [];
+  return [
+    findingAt(
+      at,
+      "blocks",
+      "episode-in-wrong-year",
+      `The episode ${id} stands in the folder of ${year}.`,
+      `Move it to episodes/${ownYear}/${id}/.`,
+    ),
+  ];
+}
+
+function translationFindings({ translations }: EpisodeSources): Finding[] {
+  return translations.flatMap((source) => {
+    const language = baseName(source.file)
+      .replace(/^transcript\./, "")
+      .replace(/\.vtt$/, "");
+    const findings = [...parseTranscript(source).findings];
+    if (canonicalLanguage(language) !== null) return findings;
+    const at = { file: source.file, line: 1, column: 1 };
+    return [
+      ...findings,
+      findingAt(
+        at,
+        "blocks",
+        "translation-language",
+        `“${language}” in this file's name is no language.`,
+        "Name it transcript.<language>.vtt with a BCP 47 tag, like transcript.cy.vtt.",
+      ),
+    ];
+  });
+}
+
+function airedOf(front: Front, id: string, zone: string): { value: string | null; findings: Finding[] } {
+  const judged = judgeMoment(front.data.aired);
+  if (!judged.ok) return { value: null, findings: [] };
+  const at = front.placeOf(["aired"]);
+  const set = setInZone(judged.value, zone);
+  if (!set.ok)
+    return { value: null, findings: [findingAt(at, "blocks", set.wrong.rule, set.wrong.says, set.wrong.mend)] };
+  const findings: Finding[] = [];
+  const day = set.value.slice(0, 10);
+  if (ID.test(id) && isDay(id.slice(0, 10)) && day !== id.slice(0, 10)) {
+    const says = `The episode is ${id}, but it aired on ${day} in the programme's zone.`;
+    findings.push(
+      findingAt(at, "blocks", "episode-id-unlike-aired", says, "Rename the folder, or write the date that is meant."),
+    );
+  }
+  const there = strangeOffset(judged.value, zone);
+  if (there !== null)
+    findings.push(
+      findingAt(
+        at,
+        "warns",
+        "offset-unlike-zone",
+        `In ${zone} that moment was ${there}.`,
+        "Check the offset, or leave it out.",
+      ),
+    );
+  return { value: set.value, findings };
+}
+
+/** Withheld segments must say what they show: to guess is to publish. */
+function showMissing(front: Front): Finding[] {
+  const segments = front.data.segments;
+  return (Array.isArray(segments) ? segments : []).flatMap((_, i) => {
+    const rights = ["segments", i, "rights"];
+    if (valueAt(front.data, [...rights, "withheld"]) !== true || valueAt(front.data, [...rights, "show"]) !== undefined)
+      return [];
+    const says = "This segment is withheld, and `show` does not say what may be shown.";
+    return [
+      findingAt(
+        front.keyPlaceOf([...rights, "withheld"]),
+        "blocks",
+        "rights-show-missing",
+        says,
+        "Add `show: transcript` (its words without its sound) or `show: nothing`.",
+      ),
+    ];
+  });
+}
+
+/** Local media are there, have the size that is given, and something in them. */
+function mediaFindings(front: Front, { folder, files }: EpisodeSources): Finding[] {
+  const media = front.data.media;
+  const beside = files.map(({ file }) => file.slice(folder.length + 1)).filter((name) => !name.includes("/"));
+  return (Array.isArray(media) ? media : []).flatMap((_, i) => {
+    const src = valueAt(media, [i, "src"]);
+    const bytes = valueAt(media, [i, "bytes"]);
+    if (typeof src !== "string" || src === "" || isRemote(src) || /[/\\]/.test(src)) return [];
+    const at = front.placeOf(["media", i, "src"]);
+    const found = files.find(({ file }) => file === `${folder}/${src}`);
+    if (found === undefined) {
+      const near = findNearest(src, beside);
+      const mend =
+        near === undefined ? "Put it there, or write the https address where it is." : `Did you mean ${near}?`;
+      return [findingAt(at, "blocks", "media-missing", `There is no file ${src} beside episode.md.`, mend)];
+    }
+    if (found.bytes === 0)
+      return [findingAt(at, "blocks", "media-empty", `${src} is an empty file.`, "Copy it again.")];
+    if (typeof bytes !== "number" || bytes === found.bytes) return [];
+    const says = `${src} has ${found.bytes} bytes, not ${bytes}.`;
+    return [
+      findingAt(
+        front.placeOf(["media", i, "bytes"]),
+        "warns",
+        "media-bytes-differ",
+        says,
+        `Check that it is the right file; then write ${found.bytes}, or leave \`bytes\` out.`,
+      ),
+    ];
+  });
+}
+
+function readCorrections(sources: EpisodeSources, points: Points, aired: string | null, zone: string) {
+  const read = sources.corrections.map((source) => parseCorrection(source, zone));
+  const placed = read.flatMap((one) => (one.ok ? [one.value] : []));
+  const ids = sources.corrections.map(({ file }) => stem(file));
+  const against = correctionFindings(placed, points, aired, ids);
+  const faulty = new Set(against.filter(blocks).map(({ at }) => at.file));
+  const sound = placed.filter(({ front }) => !faulty.has(front.file)).map(({ correction }) => correction);
+  const findings = [...misplaced(sources), ...read.flatMap((one) => one.findings), ...against];
+  return { corrections: inDateOrder(sound), findings };
+}
+
+/** Corrections of an episode whose own file can't be read: their own faults are told all the same. */
+const looseCorrections = (sources: EpisodeSources, zone: string): Finding[] => [
+  ...misplaced(sources),
+  ...sources.corrections.flatMap((source) => parseCorrection(source, zone).findings),
+];
+
+type PlaceOf = Front["placeOf"];
+
+const modelMedia = ({ src, type, bytes }: ShapedEpisode["media"][number]): MediaSource => ({
+  src,
+  type,
+  bytes: bytes ?? null,
+});
+
+const modelCuts = ({ cuts }: ShapedEpisode, placeOf: PlaceOf): Cut[] =>
+  (cuts ?? []).map(({ from, to, why }, i) => ({ from: clockMs(from), to: clockMs(to), why, at: placeOf(["cuts", i]) }));
+
+function modelSegments({ segments }: ShapedEpisode, end: Segment["out"], placeOf: PlaceOf): Segment[] {
+  return segments.map((segment, i) => {
+    const next = segments[i + 1]?.in;
+    const out = segment.out ?? next;
+    return {
+      slug: segment.slug,
+      kind: segment.kind,
+      title: segment.title,
+      in: clockMs(segment.in),
+      out: out === undefined ? end : clockMs(out),
+      by: segment.by ?? [],
+      topics: segment.topics ?? [],
+      places: segment.places ?? [],
+      summary: segment.summary ?? null,
+      rights: modelRights(segment.rights),
+      cautions: segment.cautions ?? [],
+      planned: segment.planned === undefined ? null : clockMs(segment.planned),
+      at: placeOf(["segments", i]),
+    };
+  });
+}
+
+function modelRights(rights: ShapedEpisode["segments"][number]["rights"]): Rights | null {
+  if (rights === undefined) return null;
+  const { withheld, until = null, holder = null, show = "transcript" } = rights;
+  return { withheld, until, holder, show };
+}

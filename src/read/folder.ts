@@ -1,0 +1,239 @@
+import { lstat, readdir, readFile, realpath, stat } from "node:fs/promises";
+import { join, relative, sep } from "node:path";
+import type { Finding, Read } from "../model/finding.ts";
+import { findingAt } from "./shapeFindings.ts";
+import type { EpisodeFolder, EpisodeSources, Listed, ProgrammeSources, Source } from "./source.ts";
+import { baseName } from "./source.ts";
+
+/** Text files above this are not read: nobody wrote them. */
+const MOST_BYTES = 16_000_000;
+
+interface Entry extends Listed {
+  readonly name: string;
+  readonly isFolder: boolean;
+}
+
+interface Entries {
+  readonly entries: readonly Entry[];
+  readonly findings: readonly Finding[];
+}
+
+const fault = (file: string, rule: string, says: string, mend: string): Finding =>
+  findingAt({ file, line: 1, column: 1 }, "blocks", rule, says, mend);
+
+/** What stands in a folder of the content, by name, without dot files. A missing folder is empty. */
+async function entriesOf(root: string, folder: string): Promise<Entries> {
+  const listing = await readdir(join(root, folder)).catch((error: unknown) => errorCode(error));
+  if (listing === "ENOENT" || listing === "ENOTDIR") return { entries: [], findings: [] };
+  if (typeof listing === "string") {
+    const says = `This folder can't be listed (${listing}).`;
+    return { entries: [], findings: [fault(folder, "folder-unreadable", says, "Let this user read it.")] };
+  }
+  const inside = await realpath(root);
+  const names = listing.filter((name) => !name.startsWith(".")).sort();
+  const looked = await Promise.all(
+    names.map((name) => lookAt(inside, folder === "" ? name : `${folder}/${name}`, name)),
+  );
+  return {
+    entries: looked.flatMap((found) => (found.ok ? [found.value] : [])),
+    findings: looked.flatMap((found) => found.findings),
+  };
+}
+
+/** Looks at one entry. A link may lead anywhere inside the content, and nowhere else. */
+async function lookAt(root: string, file: string, name: string): Promise<Read<Entry>> {
+  const path = join(root, file);
+  try {
+    if ((await lstat(path)).isSymbolicLink()) {
+      const way = relative(root, await realpath(path));
+      if (way === ".." || way.startsWith(`..${sep}`) || way === "" || isAbsolutePath(way)) {
+        return refuse(
+          file,
+          "symlink-leaves-content",
+          "This link leads out of the content folder.",
+          "Put the file itself here.",
+        );
+      }
+    }
+    const { size, mtimeMs, ...found } = statsOf(await stat(path));
+    if (!found.isFile && !found.isFolder) {
+      return refuse(file, "file-not-plain", "This is neither a file nor a folder.", "Put a plain file here.");
+    }
+    return { ok: true, value: { file, name, bytes: size, modified: mtimeMs, isFolder: found.isFolder }, findings: [] };
+  } catch (error) {
+    const code = errorCode(error);
+    return refuse(
+      file,
+      "file-unreadable",
+      `This can't be read (${code}).`,
+      "Check that it is there, that a link leads to something, and that this user may read it.",
+    );
+  }
+}
+
+const isAbsolutePath = (way: string): boolean => way.startsWith("/") || /^[A-Za-z]:/.test(way);
+
+const statsOf = (found: Awaited<ReturnType<typeof stat>>) => ({
+  size: Number(found.size),
+  mtimeMs: Number(found.mtimeMs),
+  isFile: found.isFile(),
+  isFolder: found.isDirectory(),
+});
+
+function refuse(file: string, rule: string, says: string, mend: string): { ok: false; findings: Finding[] } {
+  return { ok: false, findings: [fault(file, rule, says, mend)] };
+}
+
+/** The system's name for what went wrong (`ENOENT`); other errors are our own and pass on. */
+function errorCode(error: unknown): string {
+  if (error instanceof Error && "code" in error && typeof error.code === "string") return error.code;
+  throw error;
+}
+
+async function readSource(root: string, entry: Listed): Promise<Read<Source>> {
+  if (entry.bytes > MOST_BYTES) {
+    return refuse(
+      entry.file,
+      "file-too-large",
+      `This text file has ${entry.bytes} bytes; ${MOST_BYTES} are the most.`,
+      "Check that it is the right file.",
+    );
+  }
+  try {
+    const bytes = new Uint8Array(await readFile(join(root, entry.file)));
+    return { ok: true, value: { file: entry.file, bytes }, findings: [] };
+  } catch (error) {
+    return refuse(
+      entry.file,
+      "file-unreadable",
+      `This file can't be read (${errorCode(error)}).`,
+      "Let this user read it.",
+    );
+  }
+}
+
+async function readSources(
+  root: string,
+  entries: readonly Listed[],
+): Promise<{ sources: Source[]; findings: Finding[] }> {
+  const read = await Promise.all(entries.map((entry) => readSource(root, entry)));
+  return {
+    sources: read.flatMap((one) => (one.ok ? [one.value] : [])),
+    findings: read.flatMap((one) => one.findings),
+  };
+}
+
+const plainFiles = (entries: readonly Entry[]): Entry[] => entries.filter((entry) => !entry.isFolder);
+const markdown = (entries: readonly Entry[]): Entry[] =>
+  plainFiles(entries).filter((entry) => entry.name.endsWith(".md"));
+const listing = ({ file, bytes, modified }: Entry): Listed => ({ file, bytes, modified });
+
+/** Reads programme.md, the register and the pages; everything else beside programme.md is only looked at. */
+export async function readProgrammeSources(
+  root: string,
+): Promise<{ sources: ProgrammeSources; findings: readonly Finding[] }> {
+  const [top, names, pages] = await Promise.all([
+    entriesOf(root, ""),
+    entriesOf(root, "names"),
+    entriesOf(root, "pages"),
+  ]);
+  const own = plainFiles(top.entries).filter((entry) => entry.name === "programme.md");
+  const read = await Promise.all(
+    [own, markdown(names.entries), markdown(pages.entries)].map((some) => readSources(root, some)),
+  );
+  const [programme, nameFiles, leaflets] = read.map(({ sources }) => sources);
+  const sources = {
+    programme: programme?.[0] ?? null,
+    names: nameFiles ?? [],
+    leaflets: leaflets ?? [],
+    files: plainFiles(top.entries).map(listing),
+  };
+  const findings = [top, names, pages, ...read].flatMap((part) => part.findings);
+  return { sources, findings };
+}
+
+/** The episodes' folders, by name, without looking into them. What stands in their place and is none, is a finding. */
+export async function listEpisodes(
+  root: string,
+): Promise<{ episodes: readonly EpisodeFolder[]; findings: readonly Finding[] }> {
+  const top = await entriesOf(root, "episodes");
+  const episodes: EpisodeFolder[] = [];
+  const findings: Finding[] = [...top.findings];
+  for (const { name: year, isFolder, file } of top.entries) {
+    if (!isFolder || !/^\d{4}$/.test(year)) {
+      findings.push(
+        fault(
+          file,
+          "episode-misplaced",
+          "Only folders of years stand in episodes/.",
+          "Move it to episodes/<year>/<id>/, as in episodes/2026/2026-10-05/.",
+        ),
+      );
+      continue;
+    }
+    const inYear = await entriesOf(root, file);
+    findings.push(...inYear.findings);
+    for (const entry of inYear.entries) {
+      if (entry.isFolder) episodes.push({ id: entry.name, year, folder: entry.file });
+      else
+        findings.push(
+          fault(
+            entry.file,
+            "episode-misplaced",
+            "Only folders of episodes stand in the folder of a year.",
+            "Move it into the folder of its episode.",
+          ),
+        );
+    }
+  }
+  return { episodes, findings };
+}
+
+/** Looks at an episode's files without opening one: enough to tell whether anything changed. */
+export async function listEpisodeFiles(
+  root: string,
+  { folder }: EpisodeFolder,
+): Promise<{ files: readonly Listed[]; findings: readonly Finding[] }> {
+  const [own, corrections] = await Promise.all([entriesOf(root, folder), entriesOf(root, `${folder}/corrections`)]);
+  const deeper = [...own.entries, ...corrections.entries].filter(
+    (entry) => entry.isFolder && entry.file !== `${folder}/corrections`,
+  );
+  const strays = deeper.map(({ file }) =>
+    fault(
+      file,
+      "file-misplaced",
+      "An episode's folder holds no other folder than corrections/.",
+      "Move its files up, or take it away.",
+    ),
+  );
+  const files = [...plainFiles(own.entries), ...plainFiles(corrections.entries)].map(listing);
+  return { files, findings: [...own.findings, ...corrections.findings, ...strays] };
+}
+
+/** Reads one episode: its texts as bytes, its media by their size alone. */
+export async function readEpisodeSources(
+  root: string,
+  episode: EpisodeFolder,
+): Promise<{ sources: EpisodeSources; findings: readonly Finding[] }> {
+  const { files, findings } = await listEpisodeFiles(root, episode);
+  const inCorrections = (file: string) => file.startsWith(`${episode.folder}/corrections/`);
+  const isText = ({ file }: Listed) => {
+    const name = baseName(file);
+    if (inCorrections(file)) return name.endsWith(".md");
+    return name === "episode.md" || name === "record.jsonl" || /^transcript(\.[^.]+)?\.vtt$/.test(name);
+  };
+  const read = await readSources(root, files.filter(isText));
+  const own = (name: string) => read.sources.find(({ file }) => file === `${episode.folder}/${name}`) ?? null;
+  const sources: EpisodeSources = {
+    ...episode,
+    episode: own("episode.md"),
+    transcript: own("transcript.vtt"),
+    translations: read.sources.filter(
+      ({ file }) => /^transcript\.[^.]+\.vtt$/.test(baseName(file)) && !inCorrections(file),
+    ),
+    corrections: read.sources.filter(({ file }) => inCorrections(file)),
+    record: own("record.jsonl"),
+    files,
+  };
+  return { sources, findings: [...findings, ...read.findings] };
+}

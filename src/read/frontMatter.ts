@@ -1,0 +1,138 @@
+import matter from "gray-matter";
+import type { Finding, Place, Read } from "../model/finding.ts";
+import type { Source } from "./source.ts";
+import { controlFault, decodeText, type Text } from "./text.ts";
+import { type Path, parseTree, type Tree } from "./yamlTree.ts";
+
+/** A Markdown file, split: what its head says and where, and its body. */
+export interface Front {
+  readonly file: string;
+  readonly data: Readonly<Record<string, unknown>>;
+  /** Where a value stands; of a missing one, the nearest value around it. */
+  readonly placeOf: (path: Path) => Place;
+  readonly keyPlaceOf: (path: Path) => Place;
+  /** A value as it is written in the file; "" when it is missing. */
+  readonly written: (path: Path) => string;
+  readonly body: string;
+  /** Where the body begins. */
+  readonly bodyAt: Place;
+}
+
+/** Above these, front matter is no front matter, and the splitter and the parser would take long over it. */
+const MOST_CHARACTERS = 250_000;
+const MOST_LINES = 10_000;
+
+const CLOSING = "\n---";
+
+/** The kinds of front matter that gray-matter would otherwise read, or run. */
+const REFUSED = ["javascript", "js", "json", "coffee", "coffeescript", "cson", "toml"] as const;
+
+/** Splits a file at its front matter and reads that as YAML 1.2. Nothing in it is ever run. */
+export function splitFront(source: Source): Read<Front> {
+  const decoded = decodeText(source);
+  if (!decoded.ok) return decoded;
+  const text = decoded.value;
+  const fault = outlineFault(text) ?? controlFault(text);
+  if (fault !== null) return { ok: false, findings: [fault] };
+  const { block, body } = split(text.text);
+  const base = text.text.indexOf(CLOSING, 3) - block.length;
+  const { tree, findings } = parseTree(block, base, text.place);
+  const data = asMap(tree.value);
+  if (data === null) {
+    const found = findings.length > 0 ? findings : [notAMap(tree, text.place(text.text.indexOf("\n") + 1))];
+    return { ok: false, findings: found };
+  }
+  const { placeOf, keyPlaceOf, written } = tree;
+  const bodyAt = text.place(text.text.length - body.length);
+  return { ok: true, value: { file: text.file, data, placeOf, keyPlaceOf, written, body, bodyAt }, findings };
+}
+
+/**
+ * The split itself, by gray-matter. The engine hands the YAML back unread, because the reader needs its places too.
+ * Options are always given: without them gray-matter keeps every text that it sees in a cache.
+ */
+function split(text: string): { block: string; body: string } {
+  const refuse = (): never => {
+    throw new Error("front matter other than YAML is refused before it is split");
+  };
+  const engines = { yaml: () => ({}), ...Object.fromEntries(REFUSED.map((name) => [name, refuse])) };
+  const { matter: block, content: body } = matter(text, { language: "yaml", engines });
+  return { block, body };
+}
+
+function asMap(value: unknown): Readonly<Record<string, unknown>> | null {
+  return typeof value === "object" && value !== null && !Array.isArray(value) ? { ...value } : null;
+}
+
+function notAMap(tree: Tree, first: Place): Finding {
+  const empty = tree.value === null;
+  return finding(
+    empty ? "front-matter-empty" : "front-matter-not-a-map",
+    empty ? first : tree.placeOf([]),
+    empty ? "The front matter is empty." : "The front matter is not a list of keys with values.",
+    "Write one `key: value` a line.",
+  );
+}
+
+/** Faults of the lines that open and close the front matter, found before anything reads what stands between. */
+function outlineFault({ text, place }: Text): Finding | null {
+  if (!text.startsWith("---") || text[3] === "-") {
+    return finding(
+      "front-matter-missing",
+      place(0),
+      "This file has no front matter.",
+      "Begin it with a line of three hyphens, then `key: value` lines, then three hyphens again.",
+    );
+  }
+  const firstLine = text.slice(3, lineEnd(text, 0)).trim();
+  if (!["", "yaml", "yml"].includes(firstLine.toLowerCase())) return languageFault(firstLine, place(3));
+  const close = text.indexOf(CLOSING, 3);
+  if (close === -1) {
+    const says = "The front matter that begins here is never closed.";
+    return finding("front-matter-unterminated", place(0), says, "Put a line of three hyphens after its last key.");
+  }
+  if (text.slice(close + 4, lineEnd(text, close + 1)).trim() !== "") {
+    const says = "A line that begins with three hyphens closes the front matter, but this one goes on.";
+    return finding(
+      "front-matter-closing-line",
+      place(close + 1),
+      says,
+      "Leave the three hyphens alone on their line, or indent the line.",
+    );
+  }
+  const lines = place(close).line;
+  if (close <= MOST_CHARACTERS && lines <= MOST_LINES) return null;
+  return finding(
+    "front-matter-too-long",
+    place(0),
+    `The front matter has ${close} characters in ${lines} lines; ${MOST_CHARACTERS} and ${MOST_LINES} are the most.`,
+    "Move long text into the body, below the second line of three hyphens.",
+  );
+}
+
+function lineEnd(text: string, from: number): number {
+  const end = text.indexOf("\n", from);
+  return end === -1 ? text.length : end;
+}
+
+function languageFault(language: string, at: Place): Finding {
+  const shown = language.slice(0, 40);
+  const runs = ["js", "javascript", "coffee", "coffeescript"].includes(language.toLowerCase());
+  return finding(
+    "front-matter-language",
+    at,
+    runs
+      ? `Front matter in ${shown} is code, and code is never run here.`
+      : `“${shown}” stands behind the opening hyphens.`,
+    "Leave the three hyphens alone on the first line and write YAML below.",
+  );
+}
+
+const finding = (rule: string, at: Place, says: string, mend: string): Finding => ({
+  rule,
+  level: "blocks",
+  at,
+  seconds: null,
+  says,
+  mend,
+});

@@ -1,0 +1,208 @@
+import type { Finding, Read } from "../model/finding.ts";
+import { blocks } from "../model/finding.ts";
+import type { Leaflet, Programme, RegisteredName } from "../model/programme.ts";
+import { SLUG } from "./fields.ts";
+import { type Front, splitFront } from "./frontMatter.ts";
+import { findNearest } from "./nearest.ts";
+import { findingAt, putInShape } from "./shapeFindings.ts";
+import { NameShape, PageShape, ProgrammeShape } from "./shapes.ts";
+import { baseName, type Listed, type ProgrammeSources, type Source, stem } from "./source.ts";
+
+/** Addresses at the top of the site that a page written by hand can't have; a year is another. */
+export const RESERVED_PAGE_SLUGS = [
+  "404",
+  "about",
+  "archive",
+  "assets",
+  "corrections",
+  "fonts",
+  "index",
+  "pagefind",
+  "record",
+  "search",
+  "speakers",
+  "topics",
+] as const;
+
+/** The programme with its register and pages, and what is wrong with them; null when programme.md itself is faulty. */
+export function parseProgramme({ programme, names, leaflets, files }: ProgrammeSources): {
+  programme: Programme | null;
+  findings: readonly Finding[];
+} {
+  const register = names.map(parseName);
+  const pages = leaflets.map(parseLeaflet);
+  const known = register.flatMap((name) => (name.ok ? [name.value] : []));
+  const findings = [...register, ...pages].flatMap((read) => [...read.findings]);
+  findings.push(...namesTwice(known));
+  if (programme === null) {
+    const at = { file: "programme.md", line: 1, column: 1 };
+    findings.unshift(
+      findingAt(
+        at,
+        "blocks",
+        "programme-missing",
+        "There is no programme.md in the content folder.",
+        "Write one, or name the right folder.",
+      ),
+    );
+    return { programme: null, findings };
+  }
+  const read = parseProgrammeFile(programme, known, files);
+  findings.unshift(...read.findings);
+  if (!read.ok) return { programme: null, findings };
+  const sorted = pages
+    .flatMap((page) => (page.ok ? [page.value] : []))
+    .sort((a, b) => a.order - b.order || compare(a.slug, b.slug));
+  return { programme: { ...read.value, names: known, leaflets: sorted }, findings };
+}
+
+const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
+type ProgrammeAlone = Omit<Programme, "names" | "leaflets">;
+
+/** programme.md alone, checked against the register and the files beside it. */
+export function parseProgrammeFile(
+  source: Source,
+  names: readonly RegisteredName[],
+  files: readonly Listed[],
+): Read<ProgrammeAlone> {
+  const front = splitFront(source);
+  if (!front.ok) return front;
+  const shaped = putInShape(ProgrammeShape, front.value);
+  const findings = [
+    ...front.findings,
+    ...shaped.findings,
+    ...posterMissing(front.value, files),
+    ...strangers(front.value, names),
+  ];
+  if (shaped.value === null || findings.some(blocks)) return { ok: false, findings };
+  const { framerate, posteralt, mediahosts = [], ...rest } = shaped.value;
+  const at = { file: source.file, line: 1, column: 1 };
+  const value = {
+    ...rest,
+    frameRate: framerate,
+    mediaHosts: mediahosts,
+    posterAlt: posteralt,
+    about: front.value.body,
+    at,
+  };
+  return { ok: true, value, findings };
+}
+
+function posterMissing(front: Front, files: readonly Listed[]): Finding[] {
+  const { poster } = front.data;
+  if (typeof poster !== "string" || poster === "" || /[/\\]/.test(poster)) return [];
+  if (files.some(({ file }) => file === poster)) return [];
+  const near = findNearest(
+    poster,
+    files.map(({ file }) => file),
+  );
+  const mend = near === undefined ? "Put the picture beside programme.md." : `Did you mean ${near}?`;
+  return [
+    findingAt(
+      front.placeOf(["poster"]),
+      "blocks",
+      "poster-missing",
+      `There is no file ${poster} beside programme.md.`,
+      mend,
+    ),
+  ];
+}
+
+/** Presenters that the register does not have. */
+function strangers(front: Front, names: readonly RegisteredName[]): Finding[] {
+  const { presenters } = front.data;
+  if (!Array.isArray(presenters)) return [];
+  const spelled = names.map(({ name }) => name);
+  return presenters.flatMap((presenter: unknown, i) => {
+    if (typeof presenter !== "string" || spelled.includes(presenter)) return [];
+    const near = findNearest(presenter, spelled);
+    const mend =
+      near === undefined
+        ? "Add a file for the name to names/."
+        : `Write ${near}, or add a file for the name to names/.`;
+    return [
+      findingAt(
+        front.placeOf(["presenters", i]),
+        "warns",
+        "presenter-not-in-register",
+        `${presenter} is not in the register.`,
+        mend,
+      ),
+    ];
+  });
+}
+
+/** An entry of the register. Its slug is the file's name. */
+export function parseName(source: Source): Read<RegisteredName> {
+  const front = splitFront(source);
+  const slug = stem(source.file);
+  const named = slugOfFile(source.file, []);
+  if (!front.ok) return { ok: false, findings: [...named, ...front.findings] };
+  const shaped = putInShape(NameShape, front.value);
+  const findings = [...named, ...front.findings, ...shaped.findings];
+  if (shaped.value === null || findings.some(blocks)) return { ok: false, findings };
+  const { name, kind, role, say } = shaped.value;
+  const at = front.value.placeOf(["name"]);
+  const value = { slug, name, kind, role: role ?? null, say: say ?? null, about: front.value.body, at };
+  return { ok: true, value, findings };
+}
+
+/** A page written by hand. Its slug is the file's name. */
+export function parseLeaflet(source: Source): Read<Leaflet> {
+  const front = splitFront(source);
+  const slug = stem(source.file);
+  const named = slugOfFile(source.file, RESERVED_PAGE_SLUGS);
+  if (!front.ok) return { ok: false, findings: [...named, ...front.findings] };
+  const shaped = putInShape(PageShape, front.value);
+  const findings = [...named, ...front.findings, ...shaped.findings];
+  const { body, bodyAt } = front.value;
+  if (body.trim() === "")
+    findings.push(
+      findingAt(bodyAt, "blocks", "page-empty", "This page has no words.", "Write them below the front matter."),
+    );
+  if (shaped.value === null || findings.some(blocks)) return { ok: false, findings };
+  const { title, summary, order } = shaped.value;
+  const at = { file: source.file, line: 1, column: 1 };
+  return { ok: true, value: { slug, title, summary: summary ?? null, order: order ?? 0, body, at }, findings };
+}
+
+/** A file whose name becomes an address. */
+function slugOfFile(file: string, reserved: readonly string[]): Finding[] {
+  const slug = stem(file);
+  const at = { file, line: 1, column: 1 };
+  if (!SLUG.test(slug)) {
+    return [
+      findingAt(
+        at,
+        "blocks",
+        "slug-unreadable",
+        `The file name ${baseName(file)} can't become an address.`,
+        "Name the file with small letters a to z, digits and single hyphens.",
+      ),
+    ];
+  }
+  if (!reserved.includes(slug) && !(reserved.length > 0 && /^\d{4}(-|$)/.test(slug))) return [];
+  return [
+    findingAt(
+      at,
+      "blocks",
+      "slug-reserved",
+      `The site keeps the address /${slug}/ for itself.`,
+      "Give the file another name.",
+    ),
+  ];
+}
+
+/** One spelling is one entry; capitals and accents written in two ways make no other name. */
+function namesTwice(names: readonly RegisteredName[]): Finding[] {
+  const first = new Map<string, RegisteredName>();
+  return names.flatMap((entry) => {
+    const key = entry.name.normalize("NFC").toLowerCase();
+    const earlier = first.get(key);
+    first.set(key, earlier ?? entry);
+    if (earlier === undefined) return [];
+    const says = `${entry.name} is in the register already, in ${earlier.at.file}.`;
+    return [{ ...findingAt(entry.at, "blocks", "name-twice", says, "Keep one of the two files."), see: [earlier.at] }];
+  });
+}

@@ -1,0 +1,358 @@
+import { z } from "zod";
+import { CAUTIONS, CORRECTION_KINDS, type CorrectionKind, PAGE_FIELDS, SEGMENT_KINDS } from "../model/episode.ts";
+import { NAME_KINDS } from "../model/programme.ts";
+import { isPlaceZone } from "./dates.ts";
+import {
+  bad,
+  field,
+  type Judge,
+  judgeAnyLine,
+  judgeBoolean,
+  judgeClock,
+  judgeDay,
+  judgeLine,
+  judgeMoment,
+  judgeOneOf,
+  judgeSlug,
+  judgeWhole,
+  SLUG,
+} from "./fields.ts";
+import {
+  judgeLanguage,
+  judgeMediaSrc,
+  judgeMediaType,
+  judgeOrigin,
+  judgePicture,
+  judgeReports,
+  judgeSiteUrl,
+} from "./links.ts";
+
+/** Kept for the addresses of an episode itself, now or later. */
+export const RESERVED_SEGMENT_SLUGS = [
+  "captions",
+  "chapters",
+  "corrections",
+  "episode",
+  "index",
+  "media",
+  "record",
+  "transcript",
+] as const;
+
+const line = (description: string, ...examples: string[]) =>
+  field(judgeLine, { type: "string", minLength: 1, description, examples });
+const clock = (description: string, example: string) =>
+  field(judgeClock, {
+    type: "string",
+    pattern: "^(\\d+:)?\\d+:[0-5]\\d(\\.\\d{1,3})?$",
+    description,
+    examples: [example],
+  });
+const moment = (description: string, example: string) =>
+  field(judgeMoment, {
+    type: "string",
+    pattern: "^\\d{4}-\\d\\d-\\d\\dT\\d\\d:\\d\\d(:\\d\\d(\\.\\d{1,3})?)?(Z|[+-]\\d\\d:\\d\\d)?$",
+    description,
+    examples: [example],
+  });
+const oneOf = <const W extends string>(words: readonly W[], description: string) =>
+  field(judgeOneOf(words), { type: "string", enum: words, description, examples: [words[0]] });
+const yesNo = (description: string) => field(judgeBoolean, { type: "boolean", description, examples: [true] });
+const slug = (description: string, example: string, reserved: readonly string[] = []) =>
+  field(judgeSlug(reserved), { type: "string", pattern: SLUG.source, description, examples: [example] });
+const names = (description: string, example: string) =>
+  z.array(line("A name as the register spells it.", example)).meta({ description, examples: [[example]] });
+
+const judgeZone: Judge<string> = (written) => {
+  const judged = judgeLine(written);
+  if (!judged.ok || isPlaceZone(judged.value)) return judged;
+  return bad("zone-unknown", "is no time zone", "Write a zone of the IANA list, like Europe/London.");
+};
+
+const judgeTimeOfDay: Judge<string> = (written) => {
+  const judged = judgeLine(written);
+  if (!judged.ok || /^([01]\d|2[0-3]):[0-5]\d$/.test(judged.value)) return judged;
+  return bad("time-unreadable", "is no time of day", "Write two digits, a colon, two digits: 18:30.");
+};
+
+const FRAME_RATES = [25, 29.97, 30] as const;
+const judgeFrameRate: Judge<(typeof FRAME_RATES)[number]> = (written) => {
+  const rate = FRAME_RATES.find((known) => known === written);
+  return rate === undefined
+    ? bad("value-unknown", "is no frame rate that is used here", "Write 25, 29.97 or 30.")
+    : { ok: true, value: rate };
+};
+
+export const ProgrammeShape = z
+  .strictObject({
+    title: line("The programme's name.", "The Evening Tide"),
+    station: line("Who broadcasts it.", "Verrin Islands Broadcasting"),
+    language: field(judgeLanguage, {
+      type: "string",
+      description: "The language it is spoken in, a BCP 47 tag.",
+      examples: ["en-GB"],
+    }),
+    timezone: field(judgeZone, {
+      type: "string",
+      description: "The zone that times without an offset are in, from the IANA list.",
+      examples: ["Europe/London"],
+    }),
+    url: field(judgeSiteUrl, {
+      type: "string",
+      format: "uri",
+      pattern: "^https?://.*/$",
+      description: "Where the site will stand, with a slash at the end.",
+      examples: ["https://tide.example.org/"],
+    }),
+    slot: z
+      .strictObject({
+        at: field(judgeTimeOfDay, {
+          type: "string",
+          pattern: "^([01]\\d|2[0-3]):[0-5]\\d$",
+          description: "Local time of day.",
+          examples: ["18:30"],
+        }),
+        runs: clock("How long the slot is.", "28:00"),
+        days: line("The days, as people say them.", "weeknights"),
+      })
+      .meta({
+        description: "When the programme is broadcast.",
+        examples: ['{ at: "18:30", runs: "28:00", days: weeknights }'],
+      }),
+    framerate: field(judgeFrameRate, {
+      type: "number",
+      enum: FRAME_RATES,
+      description: "Frames a second of the programme's timecode.",
+      examples: [25],
+    }),
+    reports: field(judgeReports, {
+      type: "string",
+      format: "uri",
+      description: "Where errors are reported: a mailto or https address.",
+      examples: ["mailto:corrections@example.org"],
+    }),
+    mediahosts: z
+      .array(
+        field(judgeOrigin, {
+          type: "string",
+          format: "uri",
+          description: "A host.",
+          examples: ["https://media.example.org"],
+        }),
+      )
+      .meta({ description: "Other hosts that recordings may stand on: pages load from no others." })
+      .optional(),
+    presenters: names("Who presents, as the register spells them.", "Tamsin Hathersay").min(1),
+    poster: field(judgePicture, {
+      type: "string",
+      description: "A picture beside programme.md, shown where the recording has none.",
+      examples: ["poster.svg"],
+    }),
+    posteralt: line("What the picture shows, for people who can't see it.", "The harbour at dusk"),
+  })
+  .meta({ title: "Programme", description: "The front matter of programme.md. The body is about the programme." });
+
+const RightsShape = z
+  .strictObject({
+    withheld: yesNo("True: the sound may not be published."),
+    until: field(judgeDay, {
+      type: "string",
+      format: "date",
+      description: "The first day on which it may be published; left out: not foreseen.",
+      examples: ["2027-01-01"],
+    }).optional(),
+    holder: line("Who holds the rights.", "agency pictures").optional(),
+    show: oneOf(
+      ["transcript", "nothing"],
+      "What a withheld segment shows: its words without its sound, or neither.",
+    ).optional(),
+  })
+  .meta({ description: "Rights that keep a segment from being published whole." });
+
+const SegmentShape = z.strictObject({
+  slug: slug(
+    "Unique in the episode; becomes the address, so it never changes.",
+    "ferry-timetable",
+    RESERVED_SEGMENT_SLUGS,
+  ),
+  kind: oneOf(SEGMENT_KINDS, "What sort of segment it is."),
+  title: line("The segment's title.", "Nine sailings a week from Sollen"),
+  in: clock("In point, in the episode's clock.", "0:41"),
+  out: clock("Out point; left out: the next in point.", "3:20").optional(),
+  by: names("Reporters and presenters.", "Ilse Marrane").optional(),
+  topics: z.array(line("A topic.", "transport")).meta({ description: "What it is about." }).optional(),
+  places: z.array(line("A place.", "Sollen")).meta({ description: "Where it happens." }).optional(),
+  summary: line("One sentence.", "The winter timetable has nine sailings a week.").optional(),
+  rights: RightsShape.optional(),
+  cautions: z
+    .array(oneOf(CAUTIONS, "A matter that asks for care."))
+    .meta({ description: "Matters that ask for care before publication." })
+    .optional(),
+  planned: clock("Planned duration from the running order.", "1:40").optional(),
+});
+
+const MediaShape = z.strictObject({
+  src: field(judgeMediaSrc, {
+    type: "string",
+    description: "An https address, or the name of a file beside episode.md.",
+    examples: ["https://media.example.org/2026-10-05.mp4"],
+  }),
+  type: field(judgeMediaType, { type: "string", description: "The media type.", examples: ["video/mp4"] }),
+  bytes: field(judgeWhole(1), {
+    type: "integer",
+    minimum: 1,
+    description: "The file's size in bytes.",
+    examples: [184000000],
+  }).optional(),
+});
+
+export const EpisodeShape = z
+  .strictObject({
+    title: line("The episode's title.", "Fewer ferries, and the long swim"),
+    summary: line("One or two sentences on the episode.", "The ferry company halves its sailings.").optional(),
+    aired: moment("When it went to air, in the programme's zone unless an offset is given.", "2026-10-05T18:30:00"),
+    duration: clock("How long the web media file runs.", "27:52"),
+    media: z
+      .array(MediaShape)
+      .min(1)
+      .meta({
+        description: "The recording, best first.",
+        examples: ["[{ src: evening.mp3, type: audio/mpeg }]"],
+      }),
+    clock: oneOf(
+      ["aired", "media"],
+      "What the times below and in the transcript count: the broadcast, or the media file.",
+    ),
+    cuts: z
+      .array(
+        z.strictObject({
+          from: clock("Where the cut begins, in aired time.", "13:20"),
+          to: clock("Where it ends, in aired time.", "15:05"),
+          why: line("Why it was cut.", "break"),
+        }),
+      )
+      .meta({ description: "Aired time that the media file does not have." })
+      .optional(),
+    segments: z
+      .array(SegmentShape)
+      .min(1)
+      .meta({
+        description: "The running order.",
+        examples: ["[{ slug: headlines, kind: headlines, title: Headlines, in: 0:00 }]"],
+      }),
+  })
+  .meta({ title: "Episode", description: "The front matter of episode.md. The body is the programme notes." });
+
+const said = line("The exact published words concerned.", "eleven sailings");
+const every = yesNo("True: every occurrence in the episode.");
+const common = {
+  dated: moment(
+    "When the correction was made, in the programme's zone unless an offset is given.",
+    "2026-10-06T09:40:00+01:00",
+  ),
+  segment: slug("The segment's slug; left out: the whole episode.", "ferry-timetable").optional(),
+  signed: line("Who answers for it.", "Standards editor"),
+  supersedes: field(judgeLine, {
+    type: "string",
+    pattern: "^\\d{4}-\\d\\d-\\d\\d-[1-9]\\d*$",
+    description: "The correction that this one takes the place of.",
+    examples: ["2026-10-06-1"],
+  }).optional(),
+};
+const where = clock("Where, in the episode's clock.", "3:41").optional();
+const kindIs = <const K extends CorrectionKind>(kind: K) => z.literal(kind).meta({ description: KIND_SAYS[kind] });
+
+const KIND_SAYS: Readonly<Record<CorrectionKind, string>> = {
+  "on-air": "The programme said it wrong: the words stand, with a note beside them.",
+  transcript: "The transcript has the wrong words: they are replaced, and shown as they were.",
+  page: "A title, summary, credit, in or out point was wrong.",
+  clarification: "A note that makes something clearer.",
+  update: "A note on what happened since.",
+  withdrawal: "A segment or the episode is taken away.",
+};
+
+const standing = <const K extends CorrectionKind>(kind: K) =>
+  z.strictObject({ ...common, kind: kindIs(kind), at: where, said: said.optional(), every: every.optional() });
+
+/** The fields that each kind of correction allows. */
+export const CORRECTION_SHAPES = {
+  "on-air": standing("on-air"),
+  clarification: standing("clarification"),
+  update: standing("update"),
+  transcript: z.strictObject({
+    ...common,
+    kind: kindIs("transcript"),
+    at: where,
+    field: oneOf(["speaker"], "Given: the speaker's name was wrong, not the words.").optional(),
+    said: field(judgeAnyLine, {
+      type: "string",
+      description: 'The exact published words concerned; of a speaker "" where nobody was named.',
+      examples: ["eleven sailings"],
+    }),
+    now: field(judgeAnyLine, {
+      type: "string",
+      description: 'What they become; "" where nothing was said, or the speaker is nobody.',
+      examples: ["nine sailings"],
+    }),
+    every: every.optional(),
+  }),
+  page: z.strictObject({
+    ...common,
+    kind: kindIs("page"),
+    field: oneOf(PAGE_FIELDS, "Which part of the page was wrong."),
+    said,
+    now: field(judgeAnyLine, { type: "string", description: "What it becomes.", examples: ["Nine sailings a week"] }),
+  }),
+  withdrawal: z.strictObject({ ...common, kind: kindIs("withdrawal") }),
+} as const;
+
+/** Every field a correction may have, for files whose kind can't be told. */
+export const AnyCorrectionShape = z.strictObject({
+  ...common,
+  kind: oneOf(CORRECTION_KINDS, "What kind of correction it is."),
+  at: where,
+  field: oneOf([...PAGE_FIELDS, "speaker"], "Which part was wrong.").optional(),
+  said: field(judgeAnyLine, {
+    type: "string",
+    description: "The words concerned.",
+    examples: ["eleven sailings"],
+  }).optional(),
+  now: field(judgeAnyLine, { type: "string", description: "What it becomes.", examples: ["nine sailings"] }).optional(),
+  every: every.optional(),
+});
+
+export const CorrectionShape = z
+  .discriminatedUnion("kind", [
+    CORRECTION_SHAPES["on-air"],
+    CORRECTION_SHAPES.transcript,
+    CORRECTION_SHAPES.page,
+    CORRECTION_SHAPES.clarification,
+    CORRECTION_SHAPES.update,
+    CORRECTION_SHAPES.withdrawal,
+  ])
+  .meta({
+    title: "Correction",
+    description: "The front matter of a correction. The body is the note that the public reads.",
+  });
+
+export const NameShape = z
+  .strictObject({
+    name: line("The one spelling.", "Tamsin Hathersay"),
+    kind: oneOf(NAME_KINDS, "What bears the name."),
+    role: line("What the person or thing is to the programme.", "Presenter").optional(),
+    say: line("How to say it.", "TAM-zin HATH-er-say").optional(),
+  })
+  .meta({ title: "Name", description: "The front matter of an entry of the register. The body is about it." });
+
+export const PageShape = z
+  .strictObject({
+    title: line("The page's title.", "Corrections policy"),
+    summary: line("One sentence.", "How errors are corrected.").optional(),
+    order: field(judgeWhole(0), {
+      type: "integer",
+      minimum: 0,
+      description: "Its place among the pages, rising; left out: 0.",
+      examples: [1],
+    }).optional(),
+  })
+  .meta({ title: "Page", description: "The front matter of a page written by hand." });

@@ -1,0 +1,54 @@
+/** A file of the content folder, as bytes. */
+export interface Source {
+  /** Relative to the content folder, with forward slashes. */
+  readonly file: string;
+  readonly bytes: Uint8Array;
+}
+
+/** A file that was only looked at, never opened. */
+export interface Listed {
+  /** Relative to the content folder, with forward slashes. */
+  readonly file: string;
+  readonly bytes: number;
+  /** Milliseconds since 1970, for telling whether it changed. */
+  readonly modified: number;
+}
+
+/** An episode's folder, before anything in it was read. */
+export interface EpisodeFolder {
+  /** The folder's name: `2026-10-05`. */
+  readonly id: string;
+  /** The name of the folder it stands in: `2026`. */
+  readonly year: string;
+  /** `episodes/2026/2026-10-05`. */
+  readonly folder: string;
+}
+
+/** All that an episode is made of. */
+export interface EpisodeSources extends EpisodeFolder {
+  readonly episode: Source | null;
+  readonly transcript: Source | null;
+  /** `transcript.<lang>.vtt`. */
+  readonly translations: readonly Source[];
+  /** Every `.md` file in `corrections/`, whatever its name, in name order. */
+  readonly corrections: readonly Source[];
+  /** `record.jsonl`, untouched. */
+  readonly record: Source | null;
+  /** Every file of the folder and of its `corrections/`, those above among them. */
+  readonly files: readonly Listed[];
+}
+
+/** What the programme is made of, apart from its episodes. */
+export interface ProgrammeSources {
+  readonly programme: Source | null;
+  readonly names: readonly Source[];
+  readonly leaflets: readonly Source[];
+  /** Every file beside programme.md: the poster is one. */
+  readonly files: readonly Listed[];
+}
+
+/** The last part of a path. */
+export const baseName = (file: string): string => file.slice(file.lastIndexOf("/") + 1);
+
+/** The last part of a path without its ending: `names/tamsin-hathersay.md` gives `tamsin-hathersay`. */
+export const stem = (file: string): string => baseName(file).replace(/\.[^.]*$/, "");

@@ -1,0 +1,82 @@
+import { formatClockExact } from "../model/clock.ts";
+import type { TranscriptCue } from "../model/episode.ts";
+import { blocks, type Finding, type Read } from "../model/finding.ts";
+import { clockMs } from "../model/units.ts";
+import {
+  type Cue,
+  cueParts,
+  decodeVtt,
+  parseVtt,
+  settingsText,
+  type VttFile,
+  validateVtt,
+  wholeMs,
+} from "../webvtt/index.ts";
+import { findingAt } from "./shapeFindings.ts";
+import type { Source } from "./source.ts";
+import { encodingFault } from "./text.ts";
+
+/** The cues of a transcript, and what is wrong with it. */
+export function parseTranscript(source: Source): Read<readonly TranscriptCue[]> {
+  const { file } = source;
+  const start = { file, line: 1, column: 1 };
+  const encoding = encodingFault(source);
+  if (encoding !== null) return { ok: false, findings: [encoding] };
+  const vtt = parseVtt(decodeVtt(source.bytes).text);
+  if (!vtt.accepted) {
+    const says = "This transcript is not WebVTT: its first line is not WEBVTT.";
+    return {
+      ok: false,
+      findings: [
+        findingAt(
+          start,
+          "blocks",
+          "transcript-not-webvtt",
+          says,
+          "Write WEBVTT in the first line and leave the second one empty, or convert the file to WebVTT.",
+        ),
+      ],
+    };
+  }
+  const findings = [...validateVtt(vtt, "captions", file)];
+  if (vtt.cues.length === 0)
+    findings.push(
+      findingAt(
+        start,
+        "blocks",
+        "transcript-empty",
+        "This transcript has no cues.",
+        "Put the transcript of the broadcast here.",
+      ),
+    );
+  if (findings.some(blocks)) return { ok: false, findings };
+  return { ok: true, value: vtt.cues.map((cue) => modelCue(vtt, cue, file)), findings };
+}
+
+function modelCue(vtt: VttFile, cue: Cue, file: string): TranscriptCue {
+  return {
+    id: cue.id,
+    start: clockMs(wholeMs(cue.startTime)),
+    end: clockMs(wholeMs(cue.endTime)),
+    parts: cueParts(vtt, cue),
+    settings: settingsText(vtt, cue),
+    at: { file, line: cue.line, column: 1 },
+  };
+}
+
+/** Cues that run past the end of the episode, in its own clock; `slack` in milliseconds. */
+export function cuesPastEnd(cues: readonly TranscriptCue[], end: number, slack: number): Finding[] {
+  return cues
+    .filter((cue) => cue.end > end + slack)
+    .map((cue) => {
+      const says = `This cue ends at ${formatClockExact(cue.end)}, past the end of the episode at ${formatClockExact(end)}.`;
+      return findingAt(
+        cue.at,
+        "warns",
+        "cue-past-end",
+        says,
+        "Check its times, and `duration`, `cuts` and `clock` of the episode.",
+        cue.start / 1000,
+      );
+    });
+}

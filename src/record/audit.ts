@@ -1,0 +1,42 @@
+import type { Finding } from "../model/finding.ts";
+import { judgeAgainst } from "./against.ts";
+import type { Audited, AuditInput } from "./audited.ts";
+import { judgeChain, recordFile } from "./chain.ts";
+import { entriesOf, readRecord } from "./entry.ts";
+import { judgeContent } from "./judgeContent.ts";
+import { judgeCorrections } from "./judgeCorrections.ts";
+
+/**
+ * Everything about a published episode that changed in silence, or could not be proved unchanged. An episode that was
+ * never published has nothing to prove, unless an earlier copy says that it was.
+ */
+export function auditEpisode(input: AuditInput): readonly Finding[] {
+  const record = input.record === null ? null : readRecord(input.record);
+  const against = input.earlier === null ? [] : judgeAgainst(input.earlier, record, input.folder);
+  if (record === null) return against;
+  const aired = input.content?.episode.aired ?? null;
+  const { folder, id, now } = input;
+  const chain = judgeChain(record, { folder, episode: id, aired, now });
+  const entries = entriesOf(record);
+  const last = entries.at(-1);
+  if (last === undefined) return [...chain, ...emptyRecord(input, chain), ...against];
+  const lines = new Map(record.lines.flatMap(({ entry, line }) => (entry === null ? [] : [[entry, line] as const])));
+  const audited: Audited = { input, entries, last, lineOf: (entry) => lines.get(entry) ?? 1 };
+  return [...chain, ...judgeContent(audited), ...judgeCorrections(audited), ...against];
+}
+
+function emptyRecord({ folder }: AuditInput, chain: readonly Finding[]): readonly Finding[] {
+  if (chain.length > 0) return [];
+  const says = "This record is empty: its entries were taken off.";
+  const mend = "Bring it back from an earlier copy; if the episode was never published, take the file away.";
+  return [
+    {
+      rule: "record-cut",
+      level: "blocks",
+      at: { file: recordFile(folder), line: 1, column: 1 },
+      seconds: null,
+      says,
+      mend,
+    },
+  ];
+}

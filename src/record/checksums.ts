@@ -1,0 +1,39 @@
+import type { Digest } from "./digest.ts";
+
+/** A file of a checksum list. */
+export interface Checksum {
+  /** Relative to the folder in which the list is checked, with forward slashes. */
+  readonly path: string;
+  readonly digest: Digest;
+}
+
+const LINE = /^(\\?)([0-9a-f]{64}) [ *](.+)$/;
+
+/**
+ * A list that `sha256sum -c` checks: a line a file, in the order of the paths' bytes. A path with a backslash or a line
+ * break in it is escaped as coreutils does. Throws for a path that leads out of the folder.
+ */
+export function checksumList(files: readonly Checksum[]): string {
+  return files
+    .toSorted((a, b) => Buffer.compare(Buffer.from(a.path), Buffer.from(b.path)))
+    .map(({ path, digest }) => {
+      if (path === "" || path.startsWith("/") || path.split("/").includes("..")) throw new Error(`outside: ${path}`);
+      const escaped = path.replaceAll("\\", "\\\\").replaceAll("\n", "\\n").replaceAll("\r", "\\r");
+      return `${escaped === path ? "" : "\\"}${digest}  ${escaped}\n`;
+    })
+    .join("");
+}
+
+/** Digests by path, out of a checksum list. Lines that are none, and comments, are passed over, as `sha256sum` does. */
+export function parseChecksums(text: string): ReadonlyMap<string, Digest> {
+  const found = new Map<string, Digest>();
+  for (const line of text.split("\n")) {
+    const [, escaped, digest, path] = LINE.exec(line) ?? [];
+    if (digest === undefined || path === undefined) continue;
+    found.set(escaped === "\\" ? unescaped(path) : path, digest);
+  }
+  return found;
+}
+
+const unescaped = (path: string): string =>
+  path.replace(/\\([\\nr])/g, (_whole, letter) => (letter === "n" ? "\n" : letter === "r" ? "\r" : "\\"));

@@ -1,0 +1,83 @@
+import type { Correction, Withdrawal } from "../model/episode.ts";
+import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
+import { type Entry, entriesOf, entryLine, type ReadRecord } from "./entry.ts";
+import { type Content, fieldsDigest, remainsDigest, type WithdrawnStretch } from "./frozen.ts";
+import { translationsOf } from "./judgeContent.ts";
+import type { LaidEpisode } from "./laid.ts";
+import { instant } from "./order.ts";
+
+/** What may be entered. */
+export interface Enterable {
+  readonly record: ReadRecord;
+  readonly content: Content;
+  /** The episode with its corrections of today. */
+  readonly laid: LaidEpisode;
+  /** Digests of the files in corrections/, by id. */
+  readonly corrections: ReadonlyMap<string, Digest>;
+  /** The digest of the public reason, where the frozen content was replaced on purpose. */
+  readonly reissue: Digest | null;
+  /** ISO 8601. */
+  readonly now: string;
+}
+
+/** The entries due, in order: publication, a reissue, then each correction that is not entered, by date. None: all is entered. */
+export function entriesDue(given: Enterable): readonly Entry[] {
+  const known = entriesOf(given.record);
+  const entered = new Set(known.map(({ correction }) => correction?.id));
+  const pending = given.laid.laid.filter(({ correction }) => !entered.has(correction.id));
+  const due: Entry[] = [];
+  const enter = (
+    facts: Pick<Entry, "what" | "correction" | "reason">,
+    more: readonly WithdrawnStretch[] = [],
+  ): void => {
+    due.push(nextEntry(given, [...known, ...due], facts, more));
+  };
+  if (known.length === 0) enter({ what: "published", correction: null, reason: null });
+  else if (given.reissue !== null) enter({ what: "reissued", correction: null, reason: given.reissue });
+  for (const { correction, segments } of pending) {
+    const digest = given.corrections.get(correction.id);
+    if (digest === undefined) throw new Error(`no file for the correction ${correction.id}`);
+    const entry = { correction: { id: correction.id, digest, segments }, reason: null };
+    if (correction.kind === "withdrawal") enter({ ...entry, what: "withdrawn" }, [stretchOf(correction, given.laid)]);
+    else enter({ ...entry, what: "corrected" });
+  }
+  return due;
+}
+
+function nextEntry(
+  { content, laid, now }: Enterable,
+  before: readonly Entry[],
+  facts: Pick<Entry, "what" | "correction" | "reason">,
+  more: readonly WithdrawnStretch[],
+): Entry {
+  const last = before.at(-1);
+  const withdrawn = [...(last?.withdrawn ?? []), ...more];
+  return {
+    afterair: "record 1",
+    algorithm: ALGORITHM,
+    ...facts,
+    episode: laid.id,
+    fields: fieldsDigest(content.episode),
+    prev: last === undefined ? null : digestOf(entryLine(last).slice(0, -1)),
+    remains: remainsDigest(content, withdrawn),
+    seq: (last?.seq ?? 0) + 1,
+    time: new Date(instant(now)).toISOString(),
+    transcript: content.transcript,
+    translations: translationsOf(content),
+    withdrawn,
+  };
+}
+
+function stretchOf(withdrawal: Withdrawal, { segments }: LaidEpisode): WithdrawnStretch {
+  const [first, last] = [segments[0], segments.at(-1)];
+  const segment = segments.find(({ slug }) => slug === withdrawal.segment);
+  const [from, to] = segment === undefined ? [first?.in, last?.out] : [segment.in, segment.out];
+  if (from === undefined || to === undefined) throw new Error("an episode without segments");
+  return { segment: withdrawal.segment, from, to };
+}
+
+/** The corrections of the day that are not in the record: shown already, and awaiting entry. */
+export function awaitingEntry(record: ReadRecord, corrections: readonly Correction[]): readonly Correction[] {
+  const entered = new Set(entriesOf(record).map(({ correction }) => correction?.id));
+  return corrections.filter(({ id }) => !entered.has(id));
+}

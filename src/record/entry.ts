@@ -1,0 +1,136 @@
+import { z } from "zod";
+import { clockMs } from "../model/units.ts";
+import { canonicalJson } from "./canonical.ts";
+import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
+
+/**
+ * The format of `record.jsonl`: one entry a line, each line ended by LF, no byte order mark. A line is the entry's
+ * canonical JSON (RFC 8785). The digest of an entry is the SHA-256 of the line's bytes without the LF, and stands as
+ * `prev` in the next one; the first has null. An entry holds digests and addresses, never words.
+ *
+ *     afterair      "record 1": the format. What is hashed as fields or remains begins with another name, so that
+ *                   none can pass for another.
+ *     algorithm     "sha-256"
+ *     correction    of corrected and withdrawn: id, digest of the file's bytes, slugs of the segments it speaks of
+ *                   (none: the whole episode); else null
+ *     episode       its id, so that one episode's record can't stand for another's
+ *     fields        of the canonical JSON of the frozen fields (see frozenFields)
+ *     prev          the digest of the entry before
+ *     reason        of reissued: digest of as-published/<seq>/reason.md, seq being that of the text replaced; else null
+ *     remains       where a segment is withdrawn: of all that stays if its words are cut out (see remainsDigest)
+ *     seq           1, 2, 3 …
+ *     time          UTC, ISO 8601 with milliseconds; a claim, never before that of the entry before
+ *     transcript    of the bytes of transcript.vtt
+ *     translations  the same of every transcript.<lang>.vtt, by name
+ *     what          published (the first), corrected, withdrawn, or reissued (frozen content replaced, with a reason)
+ *     withdrawn     all that is withdrawn by now: slug (null: the episode) and its times in milliseconds
+ */
+export interface Entry {
+  readonly afterair: "record 1";
+  readonly algorithm: typeof ALGORITHM;
+  readonly correction: EnteredCorrection | null;
+  readonly episode: string;
+  readonly fields: Digest;
+  readonly prev: Digest | null;
+  readonly reason: Digest | null;
+  readonly remains: Digest | null;
+  readonly seq: number;
+  readonly time: string;
+  readonly transcript: Digest;
+  readonly translations: Readonly<Record<string, Digest>>;
+  readonly what: "published" | "corrected" | "reissued" | "withdrawn";
+  readonly withdrawn: readonly {
+    readonly segment: string | null;
+    readonly from: ReturnType<typeof clockMs>;
+    readonly to: ReturnType<typeof clockMs>;
+  }[];
+}
+
+export interface EnteredCorrection {
+  readonly id: string;
+  readonly digest: Digest;
+  readonly segments: readonly string[];
+}
+
+const digest = z.string().regex(/^[0-9a-f]{64}$/);
+const ms = z.int().transform(clockMs);
+
+const EntryShape = z.strictObject({
+  afterair: z.literal("record 1"),
+  algorithm: z.literal(ALGORITHM),
+  correction: z.strictObject({ id: z.string(), digest, segments: z.array(z.string()) }).nullable(),
+  episode: z.string(),
+  fields: digest,
+  prev: digest.nullable(),
+  reason: digest.nullable(),
+  remains: digest.nullable(),
+  seq: z.int().positive(),
+  time: z.string().regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/),
+  transcript: digest,
+  translations: z.record(z.string(), digest),
+  what: z.enum(["published", "corrected", "reissued", "withdrawn"]),
+  withdrawn: z.array(z.strictObject({ segment: z.string().nullable(), from: ms, to: ms })),
+});
+
+/** A line of a record: an entry, or why it is none. */
+export type RecordLine = {
+  /** From 1. */
+  readonly line: number;
+  readonly text: string;
+  readonly digest: Digest;
+} & ({ readonly entry: Entry } | { readonly entry: null; readonly why: string });
+
+/** A record as it was read: whole lines, and what stands after the last line end. */
+export interface ReadRecord {
+  readonly lines: readonly RecordLine[];
+  /** A last line without its end: a torn write. Null where there is none. */
+  readonly torn: string | null;
+}
+
+/** Reads a record, line by line; never throws. */
+export function readRecord(text: string): ReadRecord {
+  const parts = text.split("\n");
+  const rest = parts.pop() ?? "";
+  return { lines: parts.map((line, index) => readLine(line, index + 1)), torn: rest === "" ? null : rest };
+}
+
+function readLine(text: string, line: number): RecordLine {
+  const base = { line, text, digest: digestOf(text) };
+  const parsed = parseJson(text);
+  if (parsed === undefined) return { ...base, entry: null, why: "is not JSON" };
+  const shaped = EntryShape.safeParse(parsed);
+  if (!shaped.success) {
+    const issue = shaped.error.issues[0];
+    return { ...base, entry: null, why: `is no entry (${issue?.path.join(".")}: ${issue?.message})` };
+  }
+  if (!isCanonical(text, parsed)) return { ...base, entry: null, why: "is not written as the tool writes it" };
+  return { ...base, entry: shaped.data };
+}
+
+function parseJson(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    // Not JSON: the caller says so.
+    return undefined;
+  }
+}
+
+function isCanonical(text: string, value: unknown): boolean {
+  try {
+    return canonicalJson(value) === text;
+  } catch {
+    // Holds a lone surrogate, which canonical JSON can't.
+    return false;
+  }
+}
+
+/** The line of an entry, with its end. */
+export const entryLine = (entry: Entry): string => `${canonicalJson(entry)}\n`;
+
+/** The entries of a record without the lines that are none. */
+export const entriesOf = ({ lines }: ReadRecord): readonly Entry[] =>
+  lines.flatMap(({ entry }) => (entry === null ? [] : [entry]));
+
+/** Whether a record says that the episode is published. `text`: of record.jsonl; null where there is none. */
+export const isPublished = (text: string | null): boolean => text !== null && entriesOf(readRecord(text)).length > 0;

@@ -1,0 +1,94 @@
+import type { Episode, Segment, TranscriptCue } from "../model/episode.ts";
+import type { ClockMs } from "../model/units.ts";
+import { type Digest, digestOfValue } from "./digest.ts";
+import { goesWith } from "./withdraw.ts";
+
+/** A translation of the transcript, as it lies in the episode's folder. */
+export interface Translation {
+  /** `transcript.cy.vtt`. */
+  readonly name: string;
+  readonly digest: Digest;
+  readonly cues: readonly TranscriptCue[];
+}
+
+/** What of an episode is published and frozen, as it lies in its folder. */
+export interface Content {
+  readonly episode: Episode;
+  /** Of the bytes of transcript.vtt. */
+  readonly transcript: Digest;
+  readonly translations: readonly Translation[];
+}
+
+/** A withdrawn stretch: the segment's slug and its times when it was withdrawn; slug null: the whole episode. */
+export interface WithdrawnStretch {
+  readonly segment: string | null;
+  readonly from: ClockMs;
+  readonly to: ClockMs;
+}
+
+/**
+ * The editorial fields that freeze with publication: every word and time of episode.md that readers see. Not frozen:
+ * where the media lie, rights and cautions (what may be shown changes with time), and planned durations.
+ */
+export function frozenFields(episode: Episode): object {
+  const { id, title, summary, aired, duration, clock, notes, cuts } = episode;
+  return {
+    afterair: "fields 1",
+    episode: id,
+    title,
+    summary,
+    aired,
+    duration,
+    clock,
+    cuts: cuts.map(({ from, to, why }) => ({ from, to, why })),
+    notes,
+    segments: episode.segments.map(frozenSegment),
+  };
+}
+
+const frozenSegment = ({ slug, kind, title, in: from, out, by, topics, places, summary }: Segment): object => ({
+  slug,
+  kind,
+  title,
+  in: from,
+  out,
+  by,
+  topics,
+  places,
+  summary,
+});
+
+export const fieldsDigest = (episode: Episode): Digest => digestOfValue(frozenFields(episode));
+
+/**
+ * The digest of all that stays when withdrawn segments are cut out of the files: the fields with those segments bare
+ * (slug, kind, times), and every cue that does not lie in them. The same before and after the cut; nothing can be
+ * guessed from it about the words cut. Null where the whole episode is withdrawn: then nothing needs to stay.
+ */
+export function remainsDigest({ episode, translations }: Content, gone: readonly WithdrawnStretch[]): Digest | null {
+  if (gone.length === 0 || gone.some(({ segment }) => segment === null)) return null;
+  const slugs = new Set(gone.map(({ segment }) => segment));
+  const segments = episode.segments.map((segment) =>
+    slugs.has(segment.slug)
+      ? { slug: segment.slug, kind: segment.kind, in: segment.in, out: segment.out }
+      : frozenSegment(segment),
+  );
+  return digestOfValue({
+    ...frozenFields(episode),
+    afterair: "remains 1",
+    segments,
+    cues: staying(episode.cues, gone),
+    translations: translations.map(({ name, cues }) => ({ name, cues: staying(cues, gone) })),
+  });
+}
+
+const staying = (cues: readonly TranscriptCue[], gone: readonly WithdrawnStretch[]): readonly object[] =>
+  cues.filter((cue) => !gone.some((stretch) => goesWith(cue, stretch.from, stretch.to))).map(frozenCue);
+
+const frozenCue = ({ id, start, end, settings, parts }: TranscriptCue): object => ({
+  id,
+  start,
+  end,
+  settings,
+  parts: parts.map(({ voice, language, words }) => ({ voice, language, words })),
+});

@@ -1,0 +1,119 @@
+import type { Finding, Place } from "../model/finding.ts";
+import { type Audited, type KeptFile, placeOf } from "./audited.ts";
+import { canonicalJson } from "./canonical.ts";
+import { memberChanges, membersSaid, wordChanges, wordsSaid } from "./changes.ts";
+import type { Entry } from "./entry.ts";
+import { type Content, fieldsDigest, frozenFields, remainsDigest } from "./frozen.ts";
+
+const MEND =
+  "Put the published text back, and lay a correction over it: `afterair correct`. For a change too large for that: `afterair publish --reissue`.";
+
+/** Whether the frozen files are those that the last entry names, or what is left of them after a withdrawal. */
+export function judgeContent(audited: Audited): readonly Finding[] {
+  const { input, last } = audited;
+  const kept = judgeCopies(audited);
+  if (last.withdrawn.some(({ segment }) => segment === null)) return kept;
+  if (input.content !== null && holds(input.content, last)) return kept;
+  return [...judgeTranscript(audited), ...judgeTranslations(audited), ...judgeFields(audited), ...kept];
+}
+
+/** Whether content is what an entry names, whole or with the withdrawn words cut out. */
+export function holds(content: Content, entry: Entry): boolean {
+  const whole =
+    content.transcript === entry.transcript &&
+    fieldsDigest(content.episode) === entry.fields &&
+    canonicalJson(translationsOf(content)) === canonicalJson(entry.translations);
+  return whole || (entry.remains !== null && remainsDigest(content, entry.withdrawn) === entry.remains);
+}
+
+export const translationsOf = ({ translations }: Content): Readonly<Record<string, string>> =>
+  Object.fromEntries(translations.map(({ name, digest }) => [name, digest]));
+
+function judgeTranscript(audited: Audited): readonly Finding[] {
+  const { input, last } = audited;
+  const file = input.transcript;
+  const at = { file: file?.file ?? `${input.folder}/transcript.vtt`, line: 1, column: 1 };
+  if (file === null) return [changed(audited, "content-missing", at, "The published transcript is gone.", "")];
+  if (file.digest === last.transcript) return [];
+  return [changedFile(audited, file, last.transcript, "The transcript is not the one that was published.")];
+}
+
+function judgeTranslations(audited: Audited): readonly Finding[] {
+  const { input, last } = audited;
+  const entered = Object.entries(last.translations).flatMap(([name, digest]) => {
+    const file = input.translations.find((own) => own.name === name);
+    if (file?.digest === digest) return [];
+    const at = { file: `${input.folder}/${name}`, line: 1, column: 1 };
+    if (file === undefined) return [changed(audited, "content-missing", at, `The published ${name} is gone.`, "")];
+    return [changedFile(audited, file, digest, `${name} is not the one that was published.`)];
+  });
+  const added = input.translations.filter(({ name }) => last.translations[name] === undefined);
+  return [
+    ...entered,
+    ...added.map(({ file, name }) =>
+      changed(audited, "content-changed", { file, line: 1, column: 1 }, `${name} was added after publication.`, ""),
+    ),
+  ];
+}
+
+function judgeFields(audited: Audited): readonly Finding[] {
+  const { input, last } = audited;
+  const at = { file: `${input.folder}/episode.md`, line: 1, column: 1 };
+  if (input.content === null) {
+    const says = "The episode can't be read, so its published fields can't be proved unchanged.";
+    return [changed(audited, "content-unreadable", at, says, "")];
+  }
+  const { episode } = input.content;
+  if (fieldsDigest(episode) === last.fields) return [];
+  const before = input.known.get(last.fields);
+  const changes =
+    before === undefined ? [] : memberChanges(JSON.parse(before), JSON.parse(canonicalJson(frozenFields(episode))));
+  const says = "The fields of the episode are not those that were published.";
+  return [changed(audited, "content-changed", { ...at, file: episode.at.file }, says, membersSaid(changes))];
+}
+
+/** The texts that were reissued must still be there as they were, unless something of them is withdrawn. */
+function judgeCopies(audited: Audited): readonly Finding[] {
+  const { input, entries, last } = audited;
+  return entries.flatMap((entry, index) => {
+    const before = entries[index - 1];
+    if (entry.what !== "reissued" || before === undefined) return [];
+    const seq = textSeq(entries.slice(0, index));
+    const kept = input.asPublished.get(seq);
+    const folder = `${input.folder}/as-published/${seq}`;
+    const wrong = [
+      ...(kept?.reason?.digest === entry.reason ? [] : ["reason.md"]),
+      ...(last.withdrawn.length > 0 || kept?.transcript?.digest === before.transcript ? [] : ["transcript.vtt"]),
+      ...(last.withdrawn.length > 0 || kept?.fields === before.fields ? [] : ["episode.md"]),
+    ];
+    return wrong.map((name) => {
+      const says = `${name} of the text first published as entry ${seq} is gone or was changed.`;
+      return changed(audited, "copy-changed", { file: `${folder}/${name}`, line: 1, column: 1 }, says, "", entry);
+    });
+  });
+}
+
+/** The entry that published the text in force at the end of these entries. */
+export const textSeq = (entries: readonly Entry[]): number =>
+  entries.findLast(({ what }) => what === "published" || what === "reissued")?.seq ?? 1;
+
+/** A finding about a file whose earlier text may be known: names the words. */
+export function changedFile(audited: Audited, file: KeptFile, was: string, says: string, entry?: Entry): Finding {
+  const before = audited.input.known.get(was);
+  const changes = before === undefined ? [] : wordChanges(before, file.text);
+  const at = { file: file.file, line: changes[0]?.line ?? 1, column: 1 };
+  return changed(audited, "content-changed", at, says, wordsSaid(changes), entry);
+}
+
+function changed(
+  audited: Audited,
+  rule: string,
+  at: Place,
+  what: string,
+  words: string,
+  entry = audited.last,
+): Finding {
+  const place = placeOf(audited, entry);
+  const says = `${what} See line ${place.line} of its record.${words === "" ? "" : ` ${words}.`}`;
+  return { rule, level: "blocks", at, seconds: null, says, mend: MEND, see: [place] };
+}

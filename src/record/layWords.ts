@@ -1,0 +1,171 @@
+import { soundIn } from "../derive/turns.ts";
+import { formatClock } from "../model/clock.ts";
+import type { Correction, Segment, StandingCorrection, TranscriptCorrection } from "../model/episode.ts";
+import type { Finding } from "../model/finding.ts";
+import type { ClockMs } from "../model/units.ts";
+import { faulty } from "./faults.ts";
+import { foldText, tokensOf } from "./fold.ts";
+import { distance, findPassages, nearestTo, type Passage, startsIn } from "./locate.ts";
+import { nearMatch } from "./nearest.ts";
+import { markWords, replaceWords, type WorkingPart } from "./words.ts";
+
+/** Words farther than this from `at` are laid, but asked about. Common practice, no source. */
+const FAR_MS = 60_000;
+
+/** What came of laying a correction over the words. */
+export interface WordsLaid {
+  readonly laid: boolean;
+  readonly findings: readonly Finding[];
+}
+
+/** A correction that holds on to words or to a speaker. */
+export type WordsCorrection = TranscriptCorrection | (StandingCorrection & { readonly said: string });
+
+interface Scope {
+  readonly parts: readonly WorkingPart[];
+  readonly segments: readonly Segment[];
+  /** The named segment; null: the whole episode. */
+  readonly segment: Segment | null;
+}
+
+/** Finds the words of a correction and lays it over them, in `parts`. */
+export function layWords(correction: WordsCorrection, scope: Scope): WordsLaid {
+  if (correction.kind === "transcript" && correction.field === "speaker") return laySpeaker(correction, scope);
+  const { passages, findings } = choose(correction, scope);
+  const spans = passages.flatMap((passage, index) =>
+    passage.spans.map((span, order) => ({ span, hold: { correction, occurrence: index + 1 }, leads: order === 0 })),
+  );
+  // From the end, so that the places still to come stay where they were found.
+  for (const { span, hold, leads } of spans.toReversed()) {
+    const part = scope.parts[span.part];
+    if (part === undefined) continue;
+    if (correction.kind === "transcript") replaceWords(part, span, leads ? correction.now : "", hold);
+    else markWords(part, span, hold);
+  }
+  return { laid: passages.length > 0, findings };
+}
+
+function choose(
+  correction: WordsCorrection,
+  scope: Scope,
+): { readonly passages: readonly Passage[]; readonly findings: readonly Finding[] } {
+  const passages = findPassages(correction.said, scope.parts, correction.every ? null : scope.segment);
+  if (passages.length === 0) return { passages, findings: [notFound(correction, scope)] };
+  if (correction.every) return { passages, findings: [] };
+  const nearest = nearestTo(passages, correction.at);
+  return { passages: nearest === undefined ? [] : [nearest], findings: doubts(correction, passages, nearest) };
+}
+
+/** Whether the words that were found are surely the ones meant. */
+function doubts(
+  correction: WordsCorrection,
+  passages: readonly Passage[],
+  nearest: Passage | undefined,
+): readonly Finding[] {
+  const { at, said } = correction;
+  if (at === null && passages.length > 1) {
+    const times = passages.map(({ clock }) => formatClock(clock)).join(", ");
+    const says = `"${said}" stands in ${passages.length} places (${times}); the first was taken.`;
+    const mend = "Give the moment in `at`, or `every: true` if all of them are meant.";
+    return [faulty(correction, "correction-words-many", says, mend, "warns")];
+  }
+  if (at !== null && nearest !== undefined && distance(nearest, at) > FAR_MS) {
+    const says = `"${said}" is not said near ${formatClock(at)}; the nearest place is ${formatClock(nearest.clock)}.`;
+    const mend = `If that is the place, make it \`at: ${formatClock(nearest.clock)}\`.`;
+    return [faulty(correction, "correction-words-far", says, mend, "warns")];
+  }
+  return [];
+}
+
+function notFound(correction: WordsCorrection, scope: Scope): Finding {
+  const { said } = correction;
+  if (tokensOf(said).length === 0) {
+    const says = "`said` holds no word to look for.";
+    return faulty(correction, "correction-words-empty", says, "Give the published words concerned, as they stand.");
+  }
+  const where = scope.segment === null || correction.every ? "in this episode" : `in "${scope.segment.slug}"`;
+  const says = `The words "${said}" do not stand ${where}.`;
+  return faulty(correction, "correction-words-not-found", says, nearestMend(correction, scope));
+}
+
+function nearestMend({ said, at, every }: WordsCorrection, { parts, segments, segment }: Scope): string {
+  const elsewhere = nearestTo(findPassages(said, parts, null), at);
+  if (elsewhere !== undefined) {
+    const slug = segments.find((own) => own.in <= elsewhere.clock && elsewhere.clock < own.out)?.slug;
+    const name = slug === undefined ? "" : `, in "${slug}"`;
+    return `They stand at ${formatClock(elsewhere.clock)}${name}: mend the segment, or the words.`;
+  }
+  const near = (every ? undefined : nearMatch(said, parts, segment)) ?? nearMatch(said, parts, null);
+  if (near === undefined) return "Nothing like them is published: copy the words from the page.";
+  return `The nearest words are "${near.words}" at ${formatClock(near.clock)}: copy them from the page.`;
+}
+
+/** Gives a turn another speaker: the unbroken run of one voice at `at`, or every one of that voice. */
+function laySpeaker(correction: TranscriptCorrection, { parts, segment }: Scope): WordsLaid {
+  const said = foldText(correction.said);
+  const speaks = (part: WorkingPart): boolean =>
+    foldText(part.voice ?? "") === said &&
+    soundIn(part.cue) === null &&
+    (correction.every || segment === null || startsIn(part.cue, segment));
+  const turns = turnsWhere(parts, speaks);
+  const chosen = correction.every ? turns : nearestTurn(turns, correction.at);
+  for (const [index, turn] of chosen.entries()) {
+    for (const part of turn) {
+      const was = part.voiceHold === null ? part.voice : part.voiceHold.was;
+      part.voiceHold = { correction, occurrence: index + 1, was };
+      part.voice = correction.now.trim() === "" ? null : correction.now.trim();
+    }
+  }
+  return { laid: chosen.length > 0, findings: chosen.length > 0 ? [] : [speakerNotFound(correction, parts)] };
+}
+
+function turnsWhere(
+  parts: readonly WorkingPart[],
+  speaks: (part: WorkingPart) => boolean,
+): readonly (readonly WorkingPart[])[] {
+  const turns: WorkingPart[][] = [];
+  let open = false;
+  for (const part of parts) {
+    const own = speaks(part);
+    if (own && open) turns.at(-1)?.push(part);
+    else if (own) turns.push([part]);
+    open = own;
+  }
+  return turns;
+}
+
+function nearestTurn(
+  turns: readonly (readonly WorkingPart[])[],
+  at: ClockMs | null,
+): readonly (readonly WorkingPart[])[] {
+  if (at === null) return turns.slice(0, 1);
+  const far = (turn: readonly WorkingPart[]): number =>
+    Math.max(0, (turn[0]?.cue.start ?? at) - at, at - (turn.at(-1)?.cue.end ?? at));
+  return turns.toSorted((a, b) => far(a) - far(b)).slice(0, 1);
+}
+
+function speakerNotFound(correction: TranscriptCorrection, parts: readonly WorkingPart[]): Finding {
+  const { at } = correction;
+  const there = at === null ? undefined : parts.findLast(({ cue }) => cue.start <= at);
+  const says = `No words of "${correction.said}" are there.`;
+  const mend =
+    there === undefined
+      ? "Give the speaker's name as published in `said`, and the moment in `at`."
+      : `At ${formatClock(there.cue.start)} the transcript names ${there.voice === null ? "nobody" : `"${there.voice}"`}: give that as \`said\`.`;
+  return faulty(correction, "correction-speaker-not-found", says, mend);
+}
+
+/** Whether a correction has words, or a speaker, to lay itself over. */
+export const holdsWords = (correction: Correction): correction is WordsCorrection => {
+  switch (correction.kind) {
+    case "transcript":
+      return true;
+    case "on-air":
+    case "clarification":
+    case "update":
+      return correction.said !== null;
+    case "page":
+    case "withdrawal":
+      return false;
+  }
+};

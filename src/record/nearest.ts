@@ -1,0 +1,51 @@
+import { distance as editDistance } from "fastest-levenshtein";
+import type { Segment } from "../model/episode.ts";
+import type { ClockMs } from "../model/units.ts";
+import { foldText, tokensOf } from "./fold.ts";
+import { placedTokens } from "./locate.ts";
+import { type WorkingPart, wordsOf } from "./words.ts";
+
+/** Words that are nearly those that were looked for. */
+export interface NearMatch {
+  /** As they stand in the transcript. */
+  readonly words: string;
+  /** When their cue starts. */
+  readonly clock: ClockMs;
+}
+
+/** Longer passages are looked for by their first words only, to keep the search short. */
+const WORDS_COMPARED = 40;
+
+/**
+ * The words least unlike `said`, by edit distance over folded text; undefined where more than half the letters would
+ * have to change. Of equals, the first.
+ */
+export function nearMatch(said: string, parts: readonly WorkingPart[], segment: Segment | null): NearMatch | undefined {
+  const length = Math.min(tokensOf(said).length, WORDS_COMPARED);
+  const sought = foldText(said).split(" ").slice(0, length).join(" ");
+  const tokens = placedTokens(parts, segment);
+  let best: { from: number; to: number; edits: number } | undefined;
+  for (let from = 0; from < tokens.length; from += 1) {
+    for (const count of [length, length - 1, length + 1]) {
+      if (count < 1 || from + count > tokens.length) continue;
+      const window = tokens.slice(from, from + count);
+      const edits = editDistance(sought, window.map(({ text }) => text).join(" "));
+      if (edits < (best?.edits ?? sought.length / 2)) best = { from, to: from + count, edits };
+    }
+  }
+  if (best === undefined) return undefined;
+  const found = tokens.slice(best.from, best.to);
+  const clock = parts[found[0]?.part ?? 0]?.cue.start;
+  return clock === undefined ? undefined : { words: shown(found, parts), clock };
+}
+
+function shown(found: ReturnType<typeof placedTokens>, parts: readonly WorkingPart[]): string {
+  const touched = [...new Set(found.map(({ part }) => part))];
+  return touched
+    .map((part) => {
+      const own = found.filter((token) => token.part === part);
+      return wordsOf(parts[part]?.stretches ?? []).slice(own[0]?.from, own.at(-1)?.to);
+    })
+    .join(" ")
+    .replace(/\s+/g, " ");
+}

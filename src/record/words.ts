@@ -1,0 +1,133 @@
+import type { Correction, CuePart, TranscriptCue } from "../model/episode.ts";
+import { type Token, tokensOf } from "./fold.ts";
+
+/** A correction's hold on a stretch of words, while corrections are being laid. */
+export interface Hold {
+  readonly correction: Correction;
+  readonly occurrence: number;
+}
+
+/** Words with one history: what stands, what was first published there if that was replaced, and who marks them. */
+export interface Stretch {
+  readonly text: string;
+  /** As first published; null where `text` is that. */
+  readonly was: string | null;
+  /** Newest first. */
+  readonly holds: readonly Hold[];
+}
+
+/** A correction of a speaker's name. */
+export interface VoiceHold extends Hold {
+  /** As first published. */
+  readonly was: string | null;
+}
+
+/** A cue's part under work. Parts stand in one flat list, in file order. */
+export interface WorkingPart {
+  readonly cue: TranscriptCue;
+  /** Which part of the cue, from 0. */
+  readonly index: number;
+  readonly part: CuePart;
+  voice: string | null;
+  voiceHold: VoiceHold | null;
+  stretches: readonly Stretch[];
+  tokens: readonly Token[];
+}
+
+/** A stretch of one part's words, in UTF-16 offsets. */
+export interface Span {
+  readonly part: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+export function workingParts(cues: readonly TranscriptCue[]): WorkingPart[] {
+  return cues.flatMap((cue) =>
+    cue.parts.map((part, index) => ({
+      cue,
+      index,
+      part,
+      voice: part.voice,
+      voiceHold: null,
+      stretches: [{ text: part.words, was: null, holds: [] }],
+      tokens: tokensOf(part.words),
+    })),
+  );
+}
+
+export const wordsOf = (stretches: readonly Stretch[]): string => stretches.map(({ text }) => text).join("");
+
+/** Marks words and leaves them. */
+export function markWords(part: WorkingPart, span: Span, hold: Hold): void {
+  const { before, inside, after } = cutOut(part.stretches, span);
+  part.stretches = [...before, ...inside.map((stretch) => ({ ...stretch, holds: [hold, ...stretch.holds] })), ...after];
+}
+
+/** Puts `now` in the place of words. */
+export function replaceWords(part: WorkingPart, span: Span, now: string, hold: Hold): void {
+  const { before, inside, after, keepBefore, keepAfter } = cutOut(part.stretches, span);
+  const holds = inside.flatMap((stretch) => stretch.holds);
+  const replaced: Stretch = {
+    text: keepBefore + now + keepAfter,
+    was: inside.map((stretch) => stretch.was ?? stretch.text).join(""),
+    holds: [hold, ...holds.filter((own, index) => holds.findIndex((other) => sameHold(own, other)) === index)],
+  };
+  part.stretches = [...before, replaced, ...after];
+  part.tokens = tokensOf(wordsOf(part.stretches));
+}
+
+const sameHold = (a: Hold, b: Hold): boolean => a.correction.id === b.correction.id && a.occurrence === b.occurrence;
+
+interface CutOut {
+  readonly before: readonly Stretch[];
+  readonly inside: readonly Stretch[];
+  readonly after: readonly Stretch[];
+  /** Words of `inside` that the span itself does not reach. */
+  readonly keepBefore: string;
+  readonly keepAfter: string;
+}
+
+/**
+ * Parts a run of stretches in three. Words that were replaced before are never parted, because nobody can say which of
+ * the first words belongs to which of the new: the inside then reaches to their edges.
+ */
+function cutOut(stretches: readonly Stretch[], { from, to }: Span): CutOut {
+  const [before, inside, after]: [Stretch[], Stretch[], Stretch[]] = [[], [], []];
+  let [keepBefore, keepAfter] = ["", ""];
+  let start = 0;
+  for (const stretch of stretches) {
+    const end = start + stretch.text.length;
+    if (end <= from) before.push(stretch);
+    else if (start >= to) after.push(stretch);
+    else if (stretch.was !== null) {
+      inside.push(stretch);
+      keepBefore += stretch.text.slice(0, Math.max(0, from - start));
+      keepAfter += stretch.text.slice(Math.max(0, to - start));
+    } else {
+      const [head, tail] = [Math.max(0, from - start), Math.min(stretch.text.length, to - start)];
+      if (head > 0) before.push({ ...stretch, text: stretch.text.slice(0, head) });
+      inside.push({ ...stretch, text: stretch.text.slice(head, tail) });
+      if (tail < stretch.text.length) after.push({ ...stretch, text: stretch.text.slice(tail) });
+    }
+    start = end;
+  }
+  return { before, inside, after, keepBefore, keepAfter };
+}
+
+/**
+ * Lets a later correction take an earlier one's place: its marks go to the later one where that has no words of its own
+ * (`inherits`), or where words were replaced and must stay marked; elsewhere they are lifted.
+ */
+export function passHolds(part: WorkingPart, earlier: string, later: Correction, inherits: boolean): void {
+  const pass = (stretch: Stretch): Stretch => {
+    const holds = stretch.holds.flatMap((hold) =>
+      hold.correction.id !== earlier ? [hold] : inherits ? [{ ...hold, correction: later }] : [],
+    );
+    const lifted = stretch.holds.find((hold) => hold.correction.id === earlier);
+    const orphaned = holds.length === 0 && lifted !== undefined && stretch.was !== null;
+    return { ...stretch, holds: orphaned ? [{ ...lifted, correction: later }] : holds };
+  };
+  if (part.stretches.some(({ holds }) => holds.some(({ correction }) => correction.id === earlier)))
+    part.stretches = part.stretches.map(pass);
+  if (part.voiceHold?.correction.id === earlier) part.voiceHold = { ...part.voiceHold, correction: later };
+}

@@ -1,0 +1,19 @@
+import type { Correction, Episode } from "../model/episode.ts";
+import type { Finding } from "../model/finding.ts";
+import type { FieldChange, LaidSegment } from "./laid.ts";
+import type { WorkingPart } from "./words.ts";
+
+/** An episode while corrections are being laid over it, one after the other. */
+export interface Work {
+  readonly episode: Episode;
+  readonly parts: readonly WorkingPart[];
+  segments: readonly LaidSegment[];
+  title: string;
+  summary: string | null;
+  changes: readonly FieldChange[];
+  /** In date order. */
+  readonly done: Correction[];
+  /** By the id of the earlier correction. */
+  readonly superseded: Map<string, Correction>;
+  readonly findings: Finding[];
+}

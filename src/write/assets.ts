@@ -1,0 +1,50 @@
+import { createHash } from "node:crypto";
+import { readdir, readFile } from "node:fs/promises";
+import { extname, join } from "node:path";
+
+/** A file that every page may load. */
+export interface Asset {
+  /** Without a leading slash; carries a digest of its content, so that it may be kept for ever. */
+  readonly path: string;
+  readonly content: string | Uint8Array;
+}
+
+/** `player` with its content becomes `assets/player-1a2b3c4d5e.js`. */
+export function assetOf(name: string, ending: string, content: string | Uint8Array): Asset {
+  const digest = createHash("sha256").update(content).digest("hex").slice(0, 10);
+  return { path: `assets/${name}-${digest}${ending}`, content };
+}
+
+export interface LookAssets {
+  readonly style: Asset;
+  readonly mark: Asset;
+  readonly fonts: readonly Asset[];
+  readonly licences: readonly Asset[];
+}
+
+/** Reads the templates' style sheets (joined in the order of their names), fonts and mark. */
+export async function readLook(templates: string): Promise<LookAssets> {
+  const fontFiles = (await readdir(join(templates, "fonts"))).sort();
+  const read = async (file: string) => ({ file, content: await readFile(join(templates, "fonts", file)) });
+  const files = await Promise.all(fontFiles.map(read));
+  const fonts = files.filter(({ file }) => file.endsWith(".woff2"));
+  const named = fonts.map(({ file, content }) => ({
+    file,
+    asset: assetOf(file.slice(0, -extname(file).length), ".woff2", content),
+  }));
+  let style = (await readSheets(join(templates, "style"))).join("\n");
+  for (const { file, asset } of named) style = style.replaceAll(`fonts/${file}`, asset.path.slice("assets/".length));
+  return {
+    style: assetOf("style", ".css", style),
+    mark: assetOf("mark", ".svg", await readFile(join(templates, "pictures", "mark.svg"))),
+    fonts: named.map(({ asset }) => asset),
+    licences: files
+      .filter(({ file }) => file.endsWith(".txt"))
+      .map(({ file, content }) => ({ path: `assets/${file}`, content })),
+  };
+}
+
+async function readSheets(folder: string): Promise<readonly string[]> {
+  const names = (await readdir(folder)).filter((name) => name.endsWith(".css")).sort();
+  return Promise.all(names.map((name) => readFile(join(folder, name), "utf8")));
+}

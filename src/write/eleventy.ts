@@ -1,0 +1,26 @@
+import Eleventy from "@11ty/eleventy";
+import type { Page, PageKind } from "../pages/types.ts";
+
+/**
+ * Sets pages with the templates and writes them below `out`. Each template takes the pages of its kind from
+ * `pages.<kind>`. @param templates the folder of the templates. @throws when a template fails: that is a fault of ours.
+ */
+export async function writePages(pages: readonly Page[], templates: string, out: string): Promise<void> {
+  const byKind: Partial<Record<PageKind, Page[]>> = {};
+  for (const page of pages) {
+    const own = byKind[page.kind] ?? [];
+    own.push(page);
+    byKind[page.kind] = own;
+  }
+  const eleventy = new Eleventy(templates, out, {
+    quietMode: true,
+    config(config) {
+      config.addExtension(["11ty.tsx"], { key: "11ty.js" });
+      config.addTemplateFormats("11ty.tsx");
+      config.setUseGitIgnore(false);
+      config.addGlobalData("pages", byKind);
+    },
+  });
+  eleventy.disableLogger();
+  await eleventy.write();
+}

@@ -1,0 +1,74 @@
+import { mkdir, writeFile } from "node:fs/promises";
+import { dirname, join } from "node:path";
+import { close, createIndex, type PagefindIndex } from "pagefind";
+import { toIndexPage } from "../search/indexPage.tsx";
+import type { SearchSegment } from "../search/segment.ts";
+
+/**
+ * What our search page loads. Pagefind also brings interfaces of its own, which nothing here uses, and a second
+ * WebAssembly file for languages that the index does not have.
+ */
+const NEEDED =
+  /^(?:pagefind\.js|pagefind-worker\.js|pagefind-entry\.json|pagefind\.[\w-]+\.pf_meta|(?:fragment|index|filter)\/)/;
+
+/**
+ * Writes the search index into a folder: one record a segment, in the order given, which alone decides the bytes.
+ * @param language BCP 47: all segments go into one index of this language, whatever their own; Pagefind keeps an index a
+ * language, and searches one of them.
+ * One at a time: Pagefind's service is shared by all of a process.
+ * @throws when Pagefind can't be started or refuses a record.
+ */
+export async function writeIndex(
+  segments: Iterable<SearchSegment> | AsyncIterable<SearchSegment>,
+  folder: string,
+  language: string,
+): Promise<{ readonly records: number }> {
+  try {
+    const index = await open(language);
+    let records = 0;
+    for await (const segment of segments) {
+      const { errors } = await index.addHTMLFile({ url: segment.address, content: toIndexPage(segment) });
+      refuse(errors, `take in ${segment.address}`);
+      records++;
+    }
+    await write(index, folder);
+    return { records };
+  } finally {
+    await close();
+  }
+}
+
+async function open(language: string): Promise<PagefindIndex> {
+  const { errors, index } = await createIndex({ forceLanguage: language.toLowerCase() });
+  refuse(errors, "start");
+  if (index === undefined) throw new Error("The search index can't start: Pagefind gave none. Run npm ci again.");
+  return index;
+}
+
+async function write(index: PagefindIndex, folder: string): Promise<void> {
+  const { errors, files } = await index.getFiles();
+  refuse(errors, "be written");
+  const entry = files.find(({ path }) => path === "pagefind-entry.json");
+  const compiled = `wasm.${entry === undefined ? "unknown" : compiledFor(entry.content)}.pagefind`;
+  for (const { path, content } of files) {
+    if (!NEEDED.test(path) && path !== compiled) continue;
+    const file = join(folder, path);
+    await mkdir(dirname(file), { recursive: true });
+    await writeFile(file, content);
+  }
+}
+
+/** Pagefind has its WebAssembly once for each language that it knows, and once for all others. */
+function compiledFor(entry: Uint8Array): string {
+  const { languages } = JSON.parse(new TextDecoder().decode(entry)) as {
+    readonly languages?: Readonly<Record<string, { readonly wasm?: string | null }>>;
+  };
+  return Object.values(languages ?? {})[0]?.wasm ?? "unknown";
+}
+
+function refuse(errors: readonly string[], what: string): void {
+  if (errors.length === 0) return;
+  throw new Error(
+    `The search index can't ${what}: ${errors.join("; ")}. If Pagefind itself is missing or broken, run npm ci again.`,
+  );
+}

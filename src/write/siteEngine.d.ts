@@ -1,0 +1,19 @@
+/** The little of the site engine that we use; the package brings no types of its own. */
+declare module "@11ty/eleventy" {
+  interface EleventyConfig {
+    addExtension(endings: readonly string[], options: { readonly key: string }): void;
+    addTemplateFormats(ending: string): void;
+    setUseGitIgnore(use: boolean): void;
+    addGlobalData(name: string, data: unknown): void;
+  }
+  export default class Eleventy {
+    constructor(
+      input: string,
+      output: string,
+      options: { readonly quietMode: boolean; readonly config: (config: EleventyConfig) => void },
+    );
+    /** Failures are thrown all the same. */
+    disableLogger(): void;
+    write(): Promise<void>;
+  }
+}

@@ -1,0 +1,81 @@
+import type { EpisodePage } from "../../src/pages/types.ts";
+import { CorrectionSummary } from "../parts/corrections.tsx";
+import { Layout } from "../parts/layout.tsx";
+import { HeadNotes } from "../parts/note.tsx";
+import { RunningOrder } from "../parts/order.tsx";
+import { Actions, LogHead, Neighbours, Particulars } from "../parts/particulars.tsx";
+import { Deck, DeckFoot } from "../parts/player.tsx";
+import { Segment } from "../parts/segment.tsx";
+
+/** An episode: to play, to read, with every correction beside its line. */
+export function Episode({ page }: { readonly page: EpisodePage }) {
+  const { site, deck, order, withdrawn } = page;
+  const playable = deck.media.length > 0 && !withdrawn;
+  return (
+    <Layout
+      page={page}
+      here={null}
+      sheet="episode"
+      skip={{ href: "#page.words", title: "Skip to the words" }}
+      sheets={[order.sheet]}
+      script={site.assets.player}
+      type="video.episode"
+    >
+      <PageHead page={page} />
+      {playable && <Deck site={site} deck={deck} order={order} />}
+      <DeckFoot report={page.report} player={playable} />
+      <CorrectionSummary lines={page.corrections} about="episode" />
+      {order.items.length > 0 && <RunningOrder order={order} lamp={playable} />}
+      {!withdrawn && <Intro page={page} />}
+      <div class="transcript" id="page.words">
+        <OfTheWhole page={page} />
+        {page.segments.map((segment) => (
+          <Segment key={segment.slug} segment={segment} way={{ title: "Segment page", href: segment.href }} />
+        ))}
+        {!withdrawn && <Particulars shares={page.shares} citation={page.citation} files={page.files} />}
+      </div>
+      <Neighbours of="episodes" words={["Earlier", "Later"]} earlier={page.earlier} later={page.later} />
+    </Layout>
+  );
+}
+
+const PageHead = ({ page: { day, title } }: { readonly page: EpisodePage }) => (
+  <header class="page-head">
+    <p class="dateline">
+      <time datetime={day.iso}>{day.long}</time>
+    </p>
+    <h1>{title}</h1>
+  </header>
+);
+
+const Intro = ({ page: { standfirst, notesHtml, boxes, files } }: { readonly page: EpisodePage }) => (
+  <div class="intro">
+    {standfirst !== null && <p class="standfirst">{standfirst}</p>}
+    <LogHead boxes={boxes} />
+    <Actions files={files} />
+    {notesHtml !== null && (
+      // biome-ignore lint/security/noDangerouslySetInnerHtml: rendered Markdown, the only markup a page is given
+      <div class="prose programme-notes" dangerouslySetInnerHTML={{ __html: notesHtml }} />
+    )}
+  </div>
+);
+
+/** Notes on the whole episode, and that it was withdrawn. */
+function OfTheWhole({ page: { headNotes, withdrawn } }: { readonly page: EpisodePage }) {
+  if (headNotes.length === 0 && !withdrawn) return null;
+  return (
+    <section class="segment of-the-whole" aria-labelledby="page.whole">
+      <header class="segment-head">
+        <h2 class={withdrawn ? undefined : "vh"} id="page.whole">
+          {withdrawn ? "Withdrawn" : "On the whole episode"}
+        </h2>
+        {withdrawn && (
+          <p class="entry-gone">
+            This episode is withdrawn. Its recording and its words are gone; the note on it stays.
+          </p>
+        )}
+      </header>
+      <HeadNotes notes={headNotes} />
+    </section>
+  );
+}

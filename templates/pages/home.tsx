@@ -1,0 +1,89 @@
+import type { HomePage } from "../../src/pages/types.ts";
+import { Edition } from "../parts/edition.tsx";
+import { ShortEntry } from "../parts/entry.tsx";
+import { Finder } from "../parts/finder.tsx";
+import { Layout } from "../parts/layout.tsx";
+import { RunningOrder } from "../parts/order.tsx";
+import { LogStrip } from "../parts/strips.tsx";
+import { countedInFigures } from "../parts/text.ts";
+
+/** The front page: the latest edition, what was corrected, and the way to everything earlier. */
+export function Home({ page }: { readonly page: HomePage }) {
+  const { site, latest, earlier } = page;
+  return (
+    <Layout page={page} here={site.home} sheet="home" sheets={latest === null ? [] : [latest.order.sheet]}>
+      {latest === null ? <Nothing page={page} /> : <Latest page={page} latest={latest} />}
+      {latest !== null && latest.order.items.length > 0 && <RunningOrder order={latest.order} lamp={false} />}
+      <Finder action={site.search} hint={page.hint} />
+      <LatestCorrections page={page} />
+      {earlier.length > 0 && (
+        <section class="editions" aria-labelledby="page.earlier">
+          <h2 id="page.earlier">Earlier</h2>
+          <ol>
+            {earlier.map((edition) => (
+              <Edition key={edition.href} edition={edition} />
+            ))}
+          </ol>
+          <p class="more">
+            <a href={site.archive}>The whole archive</a>
+          </p>
+        </section>
+      )}
+    </Layout>
+  );
+}
+
+interface LatestProps {
+  readonly page: HomePage;
+  readonly latest: NonNullable<HomePage["latest"]>;
+}
+
+function Latest({ page: { site }, latest }: LatestProps) {
+  const { href, day, title, summary, runs, order } = latest;
+  return (
+    <section class="latest" aria-labelledby="page.latest">
+      <img class="poster" src={site.poster} width="1280" height="720" alt={site.posterAlt} />
+      <p class="dateline">
+        <time datetime={day.iso}>{day.long}</time>
+      </p>
+      <h1 id="page.latest">
+        <a href={href}>{title}</a>
+      </h1>
+      {summary !== null && <p class="standfirst">{summary}</p>}
+      <p class="latest-go">
+        <a class="key" href={href}>
+          Play and read
+        </a>{" "}
+        <span class="quiet">{runs}, with captions and a full transcript</span>
+      </p>
+      <LogStrip order={order} lamp={false} />
+    </section>
+  );
+}
+
+const Nothing = ({ page: { site } }: { readonly page: HomePage }) => (
+  <section class="latest" aria-labelledby="page.latest">
+    <img class="poster" src={site.poster} width="1280" height="720" alt={site.posterAlt} />
+    <h1 id="page.latest">{site.programme}</h1>
+    <p class="standfirst">Nothing has been published yet.</p>
+  </section>
+);
+
+function LatestCorrections({ page: { site, latestCorrections, correctionCount } }: { readonly page: HomePage }) {
+  if (latestCorrections.length === 0) return null;
+  return (
+    <aside class="latest-corrections" aria-labelledby="page.corrections">
+      <h2 id="page.corrections">Latest corrections</h2>
+      <ol>
+        {latestCorrections.map((entry) => (
+          <ShortEntry key={entry.id} entry={entry} />
+        ))}
+      </ol>
+      <p class="more">
+        <a href={site.corrections}>
+          {correctionCount === 1 ? "The log of corrections" : `All ${countedInFigures(correctionCount, "correction")}`}
+        </a>
+      </p>
+    </aside>
+  );
+}

@@ -1,0 +1,55 @@
+import type { SegmentPage } from "../../src/pages/types.ts";
+import { CorrectionSummary } from "../parts/corrections.tsx";
+import { Layout } from "../parts/layout.tsx";
+import { RunningOrder } from "../parts/order.tsx";
+import { Actions, LogHead, Neighbours, Particulars } from "../parts/particulars.tsx";
+import { Deck, DeckFoot } from "../parts/player.tsx";
+import { Segment } from "../parts/segment.tsx";
+
+/** A segment on its own, with the running order it stood in. */
+export function SegmentAlone({ page }: { readonly page: SegmentPage }) {
+  const { site, deck, order, segment, episode } = page;
+  const playable = deck.media.length > 0 && segment.inRecording && segment.withheld === null;
+  const gone = segment.headNotes.some(({ kind }) => kind === "withdrawal");
+  return (
+    <Layout
+      page={page}
+      here={null}
+      sheet="segment-page"
+      skip={{ href: "#page.words", title: "Skip to the words" }}
+      sheets={[order.sheet]}
+      script={site.assets.player}
+      type="article"
+    >
+      <PageHead page={page} />
+      {playable && <Deck site={site} deck={deck} order={order} />}
+      <DeckFoot report={page.report} player={playable} />
+      <CorrectionSummary lines={page.corrections} about="segment" />
+      {order.items.length > 0 && <RunningOrder order={order} lamp={playable} />}
+      <div class="intro">
+        {segment.summary !== null && <p class="standfirst">{segment.summary}</p>}
+        <LogHead boxes={page.boxes} />
+        {!gone && <Actions files={page.files} />}
+      </div>
+      <div class="transcript" id="page.words">
+        <Segment segment={segment} way={{ title: "Whole episode", href: episode.href }} alone />
+        {!gone && <Particulars shares={page.shares} citation={page.citation} files={page.files} />}
+      </div>
+      <Neighbours of="segments" words={["Before", "After"]} earlier={page.earlier} later={page.later} />
+    </Layout>
+  );
+}
+
+function PageHead({ page: { day, episode, segment, outClock } }: { readonly page: SegmentPage }) {
+  return (
+    <header class="page-head">
+      <p class="dateline">
+        <a href={episode.href}>
+          <time datetime={day.iso}>{day.long}</time>
+        </a>
+        {segment.inRecording && `, ${segment.inClock} to ${outClock}`}
+      </p>
+      <h1>{segment.title}</h1>
+    </header>
+  );
+}

@@ -1,0 +1,183 @@
+import type { YearCell, YearPage } from "../../src/pages/types.ts";
+import { Flag } from "../parts/flag.tsx";
+import { Glyph } from "../parts/glyph.tsx";
+import { Layout } from "../parts/layout.tsx";
+import { FineStrip } from "../parts/strips.tsx";
+import { countedInFigures, figures, names, plural } from "../parts/text.ts";
+
+type Month = YearPage["months"][number];
+type Edition = YearCell["editions"][number];
+
+/** A year of the archive: a sheet with a week to a line, and the same as lists. */
+export function Year({ page }: { readonly page: YearPage }) {
+  const { site, year, dateline, months } = page;
+  return (
+    <Layout page={page} here={site.archive} sheet="archive-page">
+      <header class="page-head">
+        <p class="dateline">{dateline}</p>
+        <h1>{year}</h1>
+        <p class="standfirst">
+          One week to a line, newest at the top. Each strip is a whole programme: the upper thread is the studio, the
+          lower one is everybody else.
+        </p>
+      </header>
+      <Years page={page} />
+      {months.length === 0 ? (
+        <p class="none year-sheet-wrap">There are no editions in this year.</p>
+      ) : (
+        <>
+          <Sheet page={page} />
+          <ByMonth months={months} />
+        </>
+      )}
+    </Layout>
+  );
+}
+
+const Years = ({ page: { years } }: { readonly page: YearPage }) => (
+  <nav class="rail-note years-nav" aria-labelledby="page.years">
+    <h2 id="page.years">Years</h2>
+    <ol reversed>
+      {years.map(({ year, href, count, current }) => (
+        <li key={year}>
+          <a href={href} aria-current={current ? "page" : undefined}>
+            {year}
+          </a>{" "}
+          <span>
+            {figures(count)}
+            <span class="vh"> {plural(count, "edition")}</span>
+          </span>
+        </li>
+      ))}
+    </ol>
+  </nav>
+);
+
+function Sheet({ page: { year, weekdays, months } }: { readonly page: YearPage }) {
+  const newest = newestDay(months);
+  return (
+    <section class="year-sheet-wrap" aria-labelledby="page.sheet">
+      <h2 class="vh" id="page.sheet">
+        Calendar
+      </h2>
+      <table class={names("year-sheet", weekdays.length > 5 && "full-week")}>
+        <caption class="vh">Editions of {year} by week</caption>
+        <thead>
+          <tr>
+            <td />
+            {weekdays.map(({ short, long }) => (
+              <th scope="col" key={long}>
+                <abbr title={long}>{short}</abbr>
+              </th>
+            ))}
+          </tr>
+        </thead>
+        {months.map((month) => (
+          <MonthRows key={month.id} month={month} newest={newest} />
+        ))}
+      </table>
+      <p class="key-line">
+        <span>
+          <Glyph kind="clarification" /> corrected since
+        </span>{" "}
+        <span>
+          <i class="key-held" aria-hidden="true" /> part withheld
+        </span>
+      </p>
+    </section>
+  );
+}
+
+/** The last day with an edition. */
+const newestDay = (months: readonly Month[]): string | undefined =>
+  months
+    .flatMap(({ weeks }) => weeks.flat())
+    .flatMap((cell) => (cell !== null && cell.editions.length > 0 ? [cell.iso] : []))
+    .reduce<string | undefined>((last, iso) => (last === undefined || iso > last ? iso : last), undefined);
+
+const MonthRows = ({ month, newest }: { readonly month: Month; readonly newest: string | undefined }) => (
+  <tbody id={`month.${month.id}`}>
+    {month.weeks.map((week, row) => (
+      <tr key={week.find((cell) => cell !== null)?.iso}>
+        {row === 0 && (
+          <th scope="rowgroup" rowspan={month.weeks.length}>
+            <span class="m-long">{month.long}</span>
+            <span class="m-short" aria-hidden="true">
+              {month.short}
+            </span>
+          </th>
+        )}
+        {week.map((cell) =>
+          cell === null ? <td class="out" /> : <DayCell cell={cell} newest={cell.iso === newest} />,
+        )}
+      </tr>
+    ))}
+  </tbody>
+);
+
+function DayCell({ cell, newest }: { readonly cell: YearCell; readonly newest: boolean }) {
+  const { editions, day } = cell;
+  if (editions.length === 0) {
+    return (
+      <td class="off">
+        <span class="d">{day}</span>
+        <span class="vh"> no edition</span>
+      </td>
+    );
+  }
+  return (
+    <td class={newest ? "newest" : undefined}>
+      {editions.map((edition) => (
+        <CellLink key={edition.href} cell={cell} edition={edition} />
+      ))}
+    </td>
+  );
+}
+
+/** Where a day has several editions, their titles tell them apart for those who listen. */
+const CellLink = ({ cell, edition }: { readonly cell: YearCell; readonly edition: Edition }) => (
+  <a href={edition.href} title={edition.title}>
+    <span class="d">
+      {cell.day}
+      <span class="vh">
+        {" "}
+        {cell.month}
+        {cell.editions.length > 1 && `: ${edition.title}`}
+      </span>
+    </span>
+    <FineStrip strip={edition.strip} />
+    {edition.correctionCount > 0 && (
+      <span class="c">
+        <Glyph kind="clarification" />
+        {figures(edition.correctionCount)}
+        <span class="vh"> {plural(edition.correctionCount, "correction")}</span>
+      </span>
+    )}
+  </a>
+);
+
+/** The last two months stand open. */
+const ByMonth = ({ months }: { readonly months: readonly Month[] }) => (
+  <section class="by-month" aria-labelledby="page.by-month">
+    <h2 id="page.by-month">By month</h2>
+    {months
+      .filter(({ editions }) => editions.length > 0)
+      .map(({ id, long, editions }, index) => (
+        <details class="month" key={id} open={index < 2}>
+          <summary>
+            <h3>{long}</h3> <span>{countedInFigures(editions.length, "edition")}</span>
+          </summary>
+          <ol class="month-list">
+            {editions.map(({ href, title, day, correctionCount }) => (
+              <li key={href}>
+                <time datetime={day.iso}>
+                  {day.weekday} {day.day}
+                </time>{" "}
+                <a href={href}>{title}</a> {correctionCount > 0 && <Flag count={correctionCount} short />}
+              </li>
+            ))}
+          </ol>
+        </details>
+      ))}
+  </section>
+);

@@ -1,0 +1,68 @@
+import type { RunningOrder as Order, OrderItem } from "../../src/pages/types.ts";
+import { Flag } from "./flag.tsx";
+import { Cell } from "./strips.tsx";
+import { duration, names } from "./text.ts";
+
+/** The log of the programme: a row a segment, as high as it is long. Heights come from the page's order sheet. */
+export function RunningOrder({ order, lamp }: { readonly order: Order; readonly lamp: boolean }) {
+  return (
+    <nav class="running-order" aria-labelledby="page.order">
+      <h2 id="page.order">Running order</h2>
+      <ol>
+        {order.items.map((item, index) => (
+          <Row key={item.slug} item={item} lamp={lamp && index === 0} />
+        ))}
+        <li class="order-end">
+          <span class="in">
+            <span class="vh">Ends at </span>
+            {order.endClock}
+          </span>
+        </li>
+      </ol>
+    </nav>
+  );
+}
+
+function Row({ item, lamp }: { readonly item: OrderItem; readonly lamp: boolean }) {
+  const { withheld, inRecording, current } = item;
+  return (
+    <li
+      class={names("order-item", withheld && "is-withheld", !inRecording && "is-cut", current && "is-current")}
+      data-in={item.in}
+      data-seconds={item.seconds}
+    >
+      <a href={item.href} aria-current={current ? "true" : undefined}>
+        <time class="in" datetime={duration(item.in)}>
+          {item.inClock}
+        </time>{" "}
+        <Cell item={item} />{" "}
+        <span class="what">
+          <span class="title">{item.title}</span> <About item={item} />
+        </span>
+      </a>
+      {lamp && (
+        <span class="now" hidden aria-hidden="true">
+          <b />
+        </span>
+      )}
+    </li>
+  );
+}
+
+/** `Package, 6:15`, what is the matter with it, and its corrections. */
+function About({ item }: { readonly item: OrderItem }) {
+  const { kindName, length, withheld, inRecording, correctionCount } = item;
+  return (
+    <span class={names("kind", kindName === null && "alone")}>
+      {kindName !== null && `${kindName}, `}
+      <span class="len">{length}</span>
+      {withheld ? ", withheld" : !inRecording && ", not in the recording"}
+      {correctionCount > 0 && (
+        <>
+          {" "}
+          <Flag count={correctionCount} short />
+        </>
+      )}
+    </span>
+  );
+}

@@ -1,0 +1,119 @@
+import type { EpisodePage, Link, LogBox, Share } from "../../src/pages/types.ts";
+import { percent } from "./text.ts";
+
+type Files = EpisodePage["files"];
+type Citation = EpisodePage["citation"];
+
+/** The ruled boxes under a title. */
+export const LogHead = ({ boxes }: { readonly boxes: readonly LogBox[] }) =>
+  boxes.length === 0 ? null : (
+    <dl class="log-head">
+      {boxes.map(({ label, entries }) => (
+        <div key={label}>
+          <dt>{label}</dt>
+          <dd>
+            {entries.map(({ text, href }, index) => (
+              <>
+                {index > 0 && ", "}
+                {href === null ? text : <a href={href}>{text}</a>}
+              </>
+            ))}
+          </dd>
+        </div>
+      ))}
+    </dl>
+  );
+
+/** What most people come for, near the title; the whole list is among the particulars. */
+export const Actions = ({ files }: { readonly files: Files }) => (
+  <ul class="actions">
+    {files.slice(0, 2).map(({ title, ending, href }) => (
+      <li key={href}>
+        <a href={href} download>
+          {title} <span class="ext">{ending}</span>
+        </a>
+      </li>
+    ))}
+    <li>
+      <a href="#page.cite">Cite this</a>
+    </li>
+  </ul>
+);
+
+interface ParticularsProps {
+  readonly shares: readonly Share[];
+  readonly citation: Citation;
+  readonly files: Files;
+}
+
+/** After the words: who spoke for how long, how to cite, what to take along. */
+export const Particulars = ({ shares, citation, files }: ParticularsProps) => (
+  <section class="particulars" aria-labelledby="page.particulars">
+    <h2 id="page.particulars">Particulars</h2>
+    {shares.length > 0 && <Shares shares={shares} />}
+    <div class="part" id="page.cite">
+      <h3>Cite this</h3>
+      <p class="citation">
+        {citation.text} <span class="addr">{citation.url}</span>
+      </p>
+    </div>
+    {files.length > 0 && (
+      <div class="part part-files">
+        <h3>Take it with you</h3>
+        <ul class="files">
+          {files.map(({ title, ending, href }) => (
+            <li key={href}>
+              <a href={href} download>
+                {title}
+              </a>{" "}
+              <span class="ext">{ending}</span>
+            </li>
+          ))}
+        </ul>
+      </div>
+    )}
+  </section>
+);
+
+/** Speaking time: the longest bar is the one who spoke longest. */
+function Shares({ shares }: { readonly shares: readonly Share[] }) {
+  const most = Math.max(...shares.map(({ part }) => part), Number.MIN_VALUE);
+  return (
+    <div class="part part-share">
+      <h3>Speaking time</h3>
+      <ul class="share">
+        {shares.map(({ who, length, part, percent: figure }) => (
+          <li key={who}>
+            <span class="share-who">{who}</span>{" "}
+            <svg class="share-bar" aria-hidden="true" focusable="false">
+              <rect width={percent(part / most)} height="100%" />
+            </svg>{" "}
+            <span class="share-time">{length}</span> <span class="share-part">{figure}</span>
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+interface NeighboursProps {
+  readonly of: "episodes" | "segments";
+  readonly words: readonly [earlier: string, later: string];
+  readonly earlier: Link | null;
+  readonly later: Link | null;
+}
+
+/** The way to what was broadcast before and after. */
+export const Neighbours = ({ of, words: [before, after], earlier, later }: NeighboursProps) =>
+  earlier === null && later === null ? null : (
+    <nav class="leaf-turn" aria-label={`Neighbouring ${of}`}>
+      {earlier !== null && <Neighbour link={earlier} way={before} rel="prev" />}
+      {later !== null && <Neighbour link={later} way={after} rel="next" />}
+    </nav>
+  );
+
+const Neighbour = ({ link, way, rel }: { readonly link: Link; readonly way: string; readonly rel: string }) => (
+  <a rel={rel} href={link.href}>
+    <span class="turn-way">{way}</span> <span class="turn-what">{link.title}</span>
+  </a>
+);
