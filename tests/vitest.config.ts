@@ -3,7 +3,9 @@ import { defineConfig } from "vitest/config";
 export default defineConfig({
   root: import.meta.dirname,
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
+  // The site engine loads the templates itself, so Node must read TypeScript in the tests as it does in the commands.
   test: {
+    execArgv: ["--import", "tsx"],
     projects: [
       { extends: true, test: { name: "unit", include: ["**/*.test.{ts,tsx}"], exclude: ["browser/**", "fixtures/**"] } },
       {

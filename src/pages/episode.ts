@@ -45,7 +45,8 @@ function episodePage(shown: ShownEpisode, { earlier, later }: Neighbours, settin
   const { episode } = shown;
   const sitting = sittingOf(shown, setting);
   const withdrawn = episode.withdrawn !== null;
-  const whole = episode.laid.filter(({ segment }) => segment === null);
+  const placed = new Set(shown.segments.flatMap(({ corrections }) => corrections.map(({ laid }) => laid)));
+  const whole = episode.laid.filter((laid) => !placed.has(laid));
   const headNotes = whole.map((laid) => {
     const change = episode.changes.find(({ correction }) => correction.id === laid.correction.id);
     return noteOf(laid, change?.was ?? null, false, setting, sitting.numbers);
@@ -68,7 +69,7 @@ function episodePage(shown: ShownEpisode, { earlier, later }: Neighbours, settin
     segments,
     earlier,
     later,
-    corrections: episode.laid.map((laid) => lineOf(laid, shown, setting, sitting.numbers)),
+    corrections: episode.laid.map((laid) => lineOf(laid, laid.clock, shown, setting, sitting.numbers)),
   };
 }
 

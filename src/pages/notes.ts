@@ -3,6 +3,7 @@ import { toMedia } from "../derive/timeMap.ts";
 import { correctionPath, href } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import type { Correction } from "../model/episode.ts";
+import type { ClockMs } from "../model/units.ts";
 import type { LaidCorrection, Mark as LaidMark } from "../record/laid.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import type { Setting } from "./site.ts";
@@ -13,6 +14,8 @@ import { correctionKindName, dateBeside, momentLong } from "./words.ts";
 export interface Numbering {
   /** The number of a correction on this page; the first asking gives it one. */
   readonly numberOf: (correction: Correction) => number;
+  /** Which mark of a correction this is on the page, from 1; each asking is one more. */
+  readonly nextMark: (correction: Correction) => number;
   /** True the first time that it is asked for a correction. */
   readonly firstNote: (correction: Correction) => boolean;
 }
@@ -20,11 +23,17 @@ export interface Numbering {
 export function numbering(): Numbering {
   const numbers = new Map<string, number>();
   const noted = new Set<string>();
+  const marks = new Map<string, number>();
   return {
     numberOf({ id }) {
       const number = numbers.get(id) ?? numbers.size + 1;
       numbers.set(id, number);
       return number;
+    },
+    nextMark({ id }) {
+      const next = (marks.get(id) ?? 0) + 1;
+      marks.set(id, next);
+      return next;
     },
     firstNote({ id }) {
       const first = !noted.has(id);
@@ -36,13 +45,14 @@ export function numbering(): Numbering {
 
 export const correctionHref = (id: string, setting: Setting): string => href(setting.addresses, correctionPath(id));
 
-export function markOf({ correction, occurrence, was }: LaidMark, numbers: Numbering): Mark {
+export function markOf({ correction, was }: LaidMark, numbers: Numbering): Mark {
   const number = numbers.numberOf(correction);
+  const place = numbers.nextMark(correction);
   return {
     number,
     kind: correction.kind,
     kindName: correctionKindName(correction.kind),
-    id: occurrence === 1 ? `mark-${number}` : `mark-${number}-${occurrence}`,
+    id: place === 1 ? `mark-${number}` : `mark-${number}-${place}`,
     noteId: `note-${number}`,
     was,
   };
@@ -82,11 +92,12 @@ export function noteOf(
 /** The line that leads to a correction's note on this page. */
 export function lineOf(
   laid: LaidCorrection,
+  clock: ClockMs | null,
   shown: ShownEpisode,
   setting: Setting,
   numbers: Numbering,
 ): CorrectionLine {
-  const { correction, clock } = laid;
+  const { correction } = laid;
   const at = clock === null ? null : toMedia(clock, shown.episode);
   return {
     kind: correction.kind,

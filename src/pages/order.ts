@@ -13,10 +13,6 @@ export const isListed = ({ segment, span }: ShownSegment): boolean => segment.ki
 export const segmentTitle = ({ segment }: ShownSegment): string =>
   segment.withdrawn === null ? segment.title : "Withdrawn";
 
-/** The corrections that lie on a segment. */
-export const correctionsOn = (slug: string, shown: ShownEpisode) =>
-  shown.episode.laid.filter(({ segment }) => segment === slug);
-
 export const orderSheetPath = (id: string): string => `${id}/order.css`;
 
 /** Where a running order stands: on its episode's page, on the page of one of its segments, or elsewhere. */
@@ -37,7 +33,7 @@ function orderItem(own: ShownSegment, shown: ShownEpisode, standing: Standing, s
   const { episode } = shown;
   const start = toMediaEdge(segment.in, episode);
   const title = segmentTitle(own);
-  const corrections = correctionsOn(segment.slug, shown);
+  const { corrections } = own;
   return {
     slug: segment.slug,
     title,

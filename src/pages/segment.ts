@@ -6,7 +6,7 @@ import type { ClockMs } from "../model/units.ts";
 import type { LaidCorrection, LaidPart, LaidRun } from "../record/laid.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { lineOf, markOf, type Numbering, noteOf } from "./notes.ts";
-import { correctionsOn, segmentTitle } from "./order.ts";
+import { segmentTitle } from "./order.ts";
 import type { Setting } from "./site.ts";
 import type { Block, CueText, MarginNote, Paragraph, Run, SegmentView, Withheld } from "./types.ts";
 import { cautionText, dateLong, kindBeside } from "./words.ts";
@@ -42,8 +42,7 @@ export function segmentView(own: ShownSegment, sitting: Sitting): SegmentView {
   const start = toMediaEdge(segment.in, shown.episode);
   const title = segmentTitle(own);
   const gone = segment.withdrawn !== null;
-  const laid = correctionsOn(segment.slug, shown);
-  const headNotes = laid.filter((one) => !isMarked(one, own)).map((one) => headNote(one, own, sitting));
+  const headNotes = own.corrections.filter(({ marked }) => !marked).map(({ laid }) => headNote(laid, own, sitting));
   return {
     slug: segment.slug,
     title,
@@ -62,15 +61,8 @@ export function segmentView(own: ShownSegment, sitting: Sitting): SegmentView {
     withheld: gone ? null : withheldOf(own, sitting),
     blocks: blocksOf(own, sitting),
     headNotes,
-    corrections: laid.map((one) => lineOf(one, shown, setting, sitting.numbers)),
+    corrections: own.corrections.map(({ laid, clock }) => lineOf(laid, clock, shown, setting, sitting.numbers)),
   };
-}
-
-/** Whether the words of a correction stand, marked, in this segment's words. */
-function isMarked({ correction }: LaidCorrection, { cues }: ShownSegment): boolean {
-  return cues.some(({ parts }) =>
-    parts.some(({ runs }) => runs.some(({ mark }) => mark?.correction.id === correction.id)),
-  );
 }
 
 function headNote(laid: LaidCorrection, own: ShownSegment, sitting: Sitting): MarginNote {

@@ -53,7 +53,7 @@ export function structuredEpisode(shown: ShownEpisode, setting: Setting): string
 export function structuredSegment(own: ShownSegment, shown: ShownEpisode, setting: Setting): string {
   const { episode } = shown;
   const kind = isVideo(shown) ? "TV" : "Radio";
-  const laid = episode.laid.filter(({ segment }) => segment === own.segment.slug);
+  const laid = own.corrections.map((one) => one.laid);
   return embedded({
     "@context": "https://schema.org",
     ...clip(own, kind, shown, setting),

@@ -1,6 +1,16 @@
 import { type Holding, holdingOf } from "../derive/holdings.ts";
 import { type MediaSpan, mediaSpan } from "../derive/timeMap.ts";
-import type { LaidCue, LaidEpisode, LaidSegment } from "./laid.ts";
+import type { ClockMs } from "../model/units.ts";
+import type { LaidCorrection, LaidCue, LaidEpisode, LaidSegment } from "./laid.ts";
+
+/** A correction as it concerns one segment. */
+export interface OwnCorrection {
+  readonly laid: LaidCorrection;
+  /** Where in this segment, in the episode's clock: its first mark here, or the moment it names; null for the whole. */
+  readonly clock: ClockMs | null;
+  /** Whether words of this segment carry its mark. */
+  readonly marked: boolean;
+}
 
 /** A segment as the public may have it on a day. */
 export interface ShownSegment {
@@ -10,6 +20,8 @@ export interface ShownSegment {
   readonly span: MediaSpan | null;
   /** Empty where its words may not be given. */
   readonly cues: readonly LaidCue[];
+  /** Made for this segment, or marking words of it; in date order. */
+  readonly corrections: readonly OwnCorrection[];
 }
 
 /** An episode as the public may have it on a day. Everything that leaves the house is made from this. */
@@ -36,11 +48,13 @@ export function showEpisode(episode: LaidEpisode, day: string): ShownEpisode {
     segments: episode.segments.map((segment) => {
       const holding = holdingOf(segment, episode, day);
       const given = holding.words && segment.withdrawn === null && episode.withdrawn === null;
+      const cues = given ? (bySegment.get(segment.slug) ?? []) : [];
       return {
         segment,
         holding,
         span: mediaSpan(segment.in, segment.out, episode),
-        cues: given ? (bySegment.get(segment.slug) ?? []) : [],
+        cues,
+        corrections: correctionsOn(segment, cues, episode),
       };
     }),
   };
@@ -53,4 +67,19 @@ function homeOf(cue: LaidCue, segments: readonly LaidSegment[]): LaidSegment | u
     if (shared > most) [home, most] = [segment, shared];
   }
   return home;
+}
+
+function correctionsOn(
+  { slug }: LaidSegment,
+  cues: readonly LaidCue[],
+  { laid }: LaidEpisode,
+): readonly OwnCorrection[] {
+  return laid.flatMap((one): readonly OwnCorrection[] => {
+    const { id } = one.correction;
+    const first = cues.find(({ parts }) =>
+      parts.some(({ runs }) => runs.some(({ mark }) => mark?.correction.id === id)),
+    );
+    if (first !== undefined) return [{ laid: one, clock: first.start, marked: true }];
+    return one.segment === slug ? [{ laid: one, clock: one.clock, marked: false }] : [];
+  });
 }

@@ -1,0 +1,211 @@
+import { cp, mkdir, readdir, readFile, symlink, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { Episode } from "../../src/model/episode.ts";
+import { readArchive } from "../../src/read/archive.ts";
+import { build, DEMO, digestOf, newFolder, readTree, removeFolder, textOf } from "../support/site.ts";
+
+const FILES = ["index.html", "transcript.vtt", "transcript.txt", "chapters.vtt", "chapters.json", "episode.json"];
+
+let folder: string;
+let site: ReadonlyMap<string, Buffer>;
+beforeAll(async () => {
+  folder = await newFolder();
+  const { findings } = await build(DEMO, join(folder, "site"));
+  expect(findings).toEqual([]);
+  site = await readTree(join(folder, "site"));
+}, 60_000);
+afterAll(() => removeFolder(folder));
+
+const page = (path: string): string => textOf(site.get(path) ?? Buffer.from(""));
+const html = (): readonly [string, string][] =>
+  [...site].filter(([path]) => path.endsWith(".html")).map(([path, bytes]) => [path, textOf(bytes)]);
+
+describe("the demo's site", () => {
+  test("has the three episodes, their segments, and what goes with them", async () => {
+    for (const id of ["2026-10-05", "2026-10-06", "2026-10-07"]) {
+      for (const file of FILES) expect(site.has(`${id}/${file}`), `${id}/${file}`).toBe(true);
+    }
+    for (const path of ["index.html", "404.html", "search/index.html", "corrections/index.html", "2026/index.html"]) {
+      expect(site.has(path), path).toBe(true);
+    }
+    expect(site.has("2026-10-05/ferry-timetable/index.html")).toBe(true);
+    expect(site.has("2026-10-05/break/index.html")).toBe(false);
+    const recording = await readFile(join(DEMO, "episodes/2026/2026-10-05/web.mp3"));
+    expect(site.get("2026-10-05/web.mp3")?.equals(recording)).toBe(true);
+  });
+
+  test("is the same, byte for byte, when it is built again", async () => {
+    await build(DEMO, join(folder, "again"));
+    const again = await readTree(join(folder, "again"));
+    expect([...again.keys()]).toEqual([...site.keys()]);
+    for (const [path, bytes] of site) expect(digestOf(again.get(path) ?? Buffer.from("")), path).toBe(digestOf(bytes));
+  });
+
+  test("no link leads nowhere, and no fragment to a place that is not there", () => {
+    for (const [path, text] of html()) {
+      for (const [, link = ""] of text.matchAll(/ (?:href|src|poster|content)="([^"]*)"/g)) {
+        const target = new URL(link.replaceAll("&amp;", "&"), `https://tide.example.org/${path}`);
+        if (target.origin !== "https://tide.example.org" || !/^(?:https:\/|\/|#(?![0-9A-F]{6}$))/.test(link)) continue;
+        const file = target.pathname.slice(1).replace(/(^|\/)$/, "$1index.html");
+        expect(site.has(decodeURIComponent(file)), `${path} leads to ${link}`).toBe(true);
+        const id = decodeURIComponent(target.hash.slice(1));
+        if (id !== "" && !id.startsWith("t=")) expect(page(file), `${path} leads to ${link}`).toContain(` id="${id}"`);
+      }
+    }
+  });
+
+  test("every id is there once on its page", () => {
+    for (const [path, text] of html()) {
+      const ids = [...text.matchAll(/ id="([^"]*)"/g)].map(([, id]) => id);
+      expect(ids.length, path).toBe(new Set(ids).size);
+    }
+  });
+
+  test("pages bring no script, style or handler of their own, and call nobody else", () => {
+    for (const [path, text] of html()) {
+      expect(text, path).not.toMatch(/<script(?![^>]*(?: src=| type="application\/ld\+json"))/);
+      expect(text, path).not.toMatch(/ (?:style|on[a-z]+)="/);
+      expect(text, path).not.toMatch(/ (?:src|poster)="(?!\/)/);
+      expect(text, path).toContain('http-equiv="Content-Security-Policy"');
+    }
+  });
+
+  test("the break and the cut item are not in the captions, and what follows them has moved up", () => {
+    const captions = page("2026-10-05/transcript.vtt");
+    expect(captions).not.toContain("Break music");
+    // Aired 353.019 s, after cuts of 24.25 s and 37.305 s.
+    expect(captions).toMatch(/00:04:51\.[0-9]{3} --> .*\n<v Tamsin Hathersay>Sport now/);
+  });
+});
+
+/** Every run of seven words said in some cues: long enough to be nobody else's. */
+function phrasesOf(cues: Episode["cues"]): readonly string[] {
+  const words = cues.flatMap(({ parts }) =>
+    parts.flatMap((part) => part.words.toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? []),
+  );
+  return words.slice(0, Math.max(0, words.length - 6)).map((_, n) => words.slice(n, n + 7).join(" "));
+}
+
+describe("what may not be given is nowhere", () => {
+  test.each([
+    ["withheld whole", "2026-10-05", "mainland-talks"],
+    ["withdrawn", "2026-10-06", "sport"],
+  ])("%s: %s, %s", async (_why, id, slug) => {
+    const { archive } = await readArchive(DEMO);
+    const held: string[] = [];
+    const given = new Set<string>();
+    for (const episode of archive?.episodes ?? []) {
+      for (const segment of episode.segments) {
+        const phrases = phrasesOf(episode.cues.filter(({ start }) => start >= segment.in && start < segment.out));
+        if (episode.id === id && segment.slug === slug) held.push(...phrases);
+        else for (const phrase of phrases) given.add(phrase);
+      }
+    }
+    const phrases = held.filter((phrase) => !given.has(phrase));
+    expect(phrases.length).toBeGreaterThan(50);
+    for (const [path, bytes] of site) {
+      if (/\.(?:mp3|ogg|woff2)$/.test(path)) continue;
+      const text =
+        textOf(bytes)
+          .toLowerCase()
+          .match(/[\p{L}\p{N}]+/gu)
+          ?.join(" ") ?? "";
+      expect(
+        phrases.filter((phrase) => text.includes(phrase)),
+        path,
+      ).toEqual([]);
+    }
+  });
+
+  test("the search would find such words if they were there", () => {
+    const index = [...site].filter(([path]) => path.includes("/fragment/")).map(([, bytes]) => textOf(bytes));
+    expect(index.some((text) => text.includes("There is a deal on the Skerrow Bank"))).toBe(true);
+  });
+
+  test("the withheld item is back on its day", async () => {
+    await build(DEMO, join(folder, "later"), "2026-10-14");
+    const later = await readFile(join(folder, "later/2026-10-07/bank-deal/index.html"), "utf8");
+    expect(page("2026-10-07/bank-deal/index.html")).toContain("Withheld until");
+    expect(later).not.toContain("Withheld");
+    expect(later).toContain("<video");
+  });
+
+  test("an edition is not there before it was aired", async () => {
+    await build(DEMO, join(folder, "earlier"), "2026-10-06");
+    expect(await readdir(join(folder, "earlier"))).toEqual(expect.arrayContaining(["2026-10-05", "2026-10-06"]));
+    expect(await readdir(join(folder, "earlier"))).not.toContain("2026-10-07");
+  });
+});
+
+describe("under a base path", () => {
+  test("everything stands below it and every link keeps it", async () => {
+    await cp(DEMO, join(folder, "content"), { recursive: true });
+    const file = join(folder, "content/programme.md");
+    await writeFile(
+      file,
+      (await readFile(file, "utf8")).replace("https://tide.example.org/", "https://example.org/tide/"),
+    );
+    const { base } = await build(join(folder, "content"), join(folder, "based"));
+    expect(base).toBe("/tide/");
+    const based = await readTree(join(folder, "based"));
+    for (const [path, bytes] of based) {
+      if (!path.endsWith(".html")) continue;
+      for (const [, link = ""] of textOf(bytes).matchAll(/ (?:href|src|poster|action)="(\/[^"]*)"/g)) {
+        expect(link.startsWith("/tide/"), `${path} leads to ${link}`).toBe(true);
+      }
+    }
+  });
+});
+
+describe("a fault leaves the site as it is", () => {
+  test("blocking findings: nothing is written, and no leftovers stand beside it", async () => {
+    const [content, out] = [join(folder, "faulty"), join(folder, "kept")];
+    await cp(DEMO, content, { recursive: true });
+    await build(content, out);
+    const before = await readTree(out);
+    const file = join(content, "episodes/2026/2026-10-06/episode.md");
+    await writeFile(file, (await readFile(file, "utf8")).replace("in: 0:30.806", "in: 14:75"));
+    const { findings, site: built } = await build(content, out);
+    expect(built).toBeNull();
+    expect(findings.map(({ at, rule }) => [at.file, rule])).toContainEqual([
+      "episodes/2026/2026-10-06/episode.md",
+      expect.any(String),
+    ]);
+    const after = await readTree(out);
+    expect([...after].map(([path, bytes]) => [path, digestOf(bytes)])).toEqual(
+      [...before].map(([path, bytes]) => [path, digestOf(bytes)]),
+    );
+    expect((await readdir(folder)).filter((name) => name.startsWith(".kept"))).toEqual([]);
+  });
+
+  test("a page that claims an address of the site's own is told, with its place", async () => {
+    const content = join(folder, "clash");
+    await cp(DEMO, content, { recursive: true });
+    await writeFile(join(content, "pages/2026-10-05.md"), "---\ntitle: Clash\norder: 9\n---\nWords.\n");
+    const { site: built, findings } = await build(content, join(folder, "never"));
+    expect(built).toBeNull();
+    expect(findings[0]?.at.file).toBe("pages/2026-10-05.md");
+  });
+
+  test("the output folder's own ignore file stays", async () => {
+    const out = join(folder, "ignored");
+    await mkdir(out);
+    await writeFile(join(out, ".gitignore"), "*\n");
+    await build(DEMO, out);
+    expect(await readFile(join(out, ".gitignore"), "utf8")).toBe("*\n");
+  });
+
+  test("a recording that leads out of the content folder is refused", async () => {
+    const content = join(folder, "linked");
+    await cp(DEMO, content, { recursive: true });
+    await writeFile(join(folder, "outside.mp3"), "not ours");
+    const own = join(content, "episodes/2026/2026-10-05");
+    await symlink(join(folder, "outside.mp3"), join(own, "linked.mp3"));
+    const file = join(own, "episode.md");
+    await writeFile(file, (await readFile(file, "utf8")).replace("src: web.mp3", "src: linked.mp3"));
+    const { site: built, findings } = await build(content, join(folder, "unlinked"));
+    expect(built).toBeNull();
+    expect(findings.some(({ says }) => says.includes("linked.mp3"))).toBe(true);
+  });
+});

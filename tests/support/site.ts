@@ -1,0 +1,35 @@
+import { createHash } from "node:crypto";
+import { mkdtemp, readdir, readFile, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import { gunzipSync } from "node:zlib";
+import { type Built, buildSite } from "../../src/cli/build.ts";
+
+export const DEMO = resolve(import.meta.dirname, "../../content");
+/** The evening that the demo stands at: after its corrections, before a withheld item may be shown. */
+export const DEMO_DAY = "2026-10-12";
+
+/** A folder for one test file, taken away afterwards by `removeFolder`. */
+export const newFolder = (): Promise<string> => mkdtemp(join(tmpdir(), "afterair-"));
+export const removeFolder = (folder: string): Promise<void> => rm(folder, { recursive: true, force: true });
+
+export function build(content: string, out: string, on: string | null = DEMO_DAY): Promise<Built> {
+  return buildSite({ content, out, on, now: new Date("2026-10-12T20:00:00Z") });
+}
+
+/** All files below a folder with their bytes, by path with forward slashes. */
+export async function readTree(folder: string): Promise<ReadonlyMap<string, Buffer>> {
+  const entries = await readdir(folder, { recursive: true, withFileTypes: true });
+  const paths = entries
+    .filter((entry) => entry.isFile())
+    .map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1))
+    .sort();
+  return new Map(await Promise.all(paths.map(async (path) => [path, await readFile(join(folder, path))] as const)));
+}
+
+/** A file as text, unpacked where it is packed: the search index is made of gzip. */
+export function textOf(bytes: Buffer): string {
+  return (bytes[0] === 0x1f && bytes[1] === 0x8b ? gunzipSync(bytes) : bytes).toString("utf8");
+}
+
+export const digestOf = (bytes: Buffer): string => createHash("sha256").update(bytes).digest("hex");
