@@ -87,11 +87,11 @@ async function readAssets({ programme }: Archive): Promise<{ files: readonly Ass
 async function writeSite(plan: Plan, assets: readonly Asset[], archive: Archive, options: BuildOptions): Promise<void> {
   const folder = await beginSite(options.out);
   try {
-    await writePages(plan.pages, TEMPLATES, folder.path);
+    const indexed = writeIndex(plan.search, indexFolder(folder), archive.programme.language);
+    await Promise.all([indexed, writePages(plan.pages, TEMPLATES, folder.path)]);
     for (const { path, text } of plan.texts) await folder.write(path, text);
     for (const { path, content } of assets) await folder.write(path, content);
     for (const { path, file } of plan.copies) await folder.copy(path, join(options.content, file));
-    await writeIndex(plan.search, indexFolder(folder), archive.programme.language);
     await folder.swapIn();
   } catch (error) {
     await folder.abandon();

@@ -1,5 +1,4 @@
 import { toMediaEdge } from "../derive/timeMap.ts";
-import { turnsOf } from "../derive/turns.ts";
 import { formatClock } from "../model/clock.ts";
 import type { CuePart } from "../model/episode.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
@@ -70,11 +69,11 @@ const hasSomething = ({ segment, cues, span }: ShownSegment): boolean =>
   segment.kind !== "break" || span !== null || cues.length > 0;
 
 function segmentText(own: ShownSegment, shown: ShownEpisode): string {
-  const { segment, span, cues, holding } = own;
+  const { segment, span, speech: turns, holding } = own;
   if (segment.withdrawn !== null) return "[Withdrawn]";
   const at = span === null ? "not in the recording" : formatClock(toMediaEdge(segment.in, shown.episode));
   const heading = `${segment.title} (${at})`;
-  const speech = turnsOf(cues).map((turn) => {
+  const speech = turns.map((turn) => {
     if (turn.is === "sound") return `[${turn.text}]`;
     const paragraphs = turn.paragraphs.map(({ parts }) =>
       parts.map(({ part }) => part.words.replace(/\s+/g, " ").trim()).join(" "),

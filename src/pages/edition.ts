@@ -1,6 +1,5 @@
 import { markdownWords, renderMarkdown } from "../derive/markdown.ts";
 import { toMedia } from "../derive/timeMap.ts";
-import { turnsOf } from "../derive/turns.ts";
 import { episodePath, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import type { LaidCorrection, LaidPart } from "../record/laid.ts";
@@ -28,7 +27,7 @@ export interface EpisodeSummary {
 export function summaryOf(shown: ShownEpisode, setting: Setting): EpisodeSummary {
   const { episode } = shown;
   const voices = shown.segments
-    .flatMap(({ cues }) => turnsOf(cues))
+    .flatMap(({ speech }) => speech)
     .flatMap((turn) => (turn.is === "turn" ? [turn.voice] : []));
   return {
     id: episode.id,

@@ -9,7 +9,7 @@ import { citationOf, deckOf, filesOf, reportHref, sharesIn } from "./playable.ts
 import { idsOf, type Sitting, segmentView } from "./segment.ts";
 import type { Setting } from "./site.ts";
 import { structuredEpisode, structuredSegment } from "./structured.ts";
-import type { EpisodePage, Link, LogBox, Page, SegmentPage, SegmentView } from "./types.ts";
+import type { EpisodePage, Link, LogBox, Page, RunningOrder, SegmentPage, SegmentView } from "./types.ts";
 import { dayOf, segmentKindName } from "./words.ts";
 
 /** The editions aired before and after, for the way on from an episode's page. */
@@ -22,15 +22,17 @@ export interface Neighbours {
 export function episodePages(shown: ShownEpisode, neighbours: Neighbours, setting: Setting): readonly Page[] {
   const { id } = shown.episode;
   const listed = shown.segments.filter(isListed);
+  const order = runningOrder(shown, setting);
   const segments = listed.map((own, index): Page => {
     const path = segmentPath(id, own.segment.slug);
-    const page = segmentPage(own, { before: listed[index - 1], after: listed[index + 1] }, shown, setting);
+    const beside = { before: listed[index - 1], after: listed[index + 1] };
+    const page = segmentPage(own, beside, order({ segment: own.segment.slug }), shown, setting);
     return { kind: "segment", path: fileOf(path), page };
   });
   return [
-    { kind: "episode", path: fileOf(episodePath(id)), page: episodePage(shown, neighbours, setting) },
+    { kind: "episode", path: fileOf(episodePath(id)), page: episodePage(shown, neighbours, order("episode"), setting) },
     ...(shown.episode.withdrawn === null ? segments : []),
-    { kind: "order-sheet", path: orderSheetPath(id), page: { order: runningOrder(shown, "episode", setting) } },
+    { kind: "order-sheet", path: orderSheetPath(id), page: { order: order("episode") } },
   ];
 }
 
@@ -41,7 +43,12 @@ function sittingOf(shown: ShownEpisode, setting: Setting): Sitting {
   return { shown, setting, numbers: numbering(), idFor: idsOf(shown) };
 }
 
-function episodePage(shown: ShownEpisode, { earlier, later }: Neighbours, setting: Setting): EpisodePage {
+function episodePage(
+  shown: ShownEpisode,
+  { earlier, later }: Neighbours,
+  order: RunningOrder,
+  setting: Setting,
+): EpisodePage {
   const { episode } = shown;
   const sitting = sittingOf(shown, setting);
   const withdrawn = episode.withdrawn !== null;
@@ -58,7 +65,7 @@ function episodePage(shown: ShownEpisode, { earlier, later }: Neighbours, settin
     description: `Play, read and search ${setting.programme.title} of ${day.long}, with every correction since.`,
     structured: withdrawn ? null : structuredEpisode(shown, setting),
     deck: deckOf(shown, 0, episode.duration / 1000, setting),
-    order: runningOrder(shown, "episode", setting),
+    order,
     boxes: episodeBoxes(shown, setting),
     report: reportHref(shown, null, setting),
     shares: withdrawn ? [] : sharesIn(shown.segments),
@@ -78,7 +85,13 @@ interface Beside {
   readonly after: ShownSegment | undefined;
 }
 
-function segmentPage(own: ShownSegment, beside: Beside, shown: ShownEpisode, setting: Setting): SegmentPage {
+function segmentPage(
+  own: ShownSegment,
+  beside: Beside,
+  order: RunningOrder,
+  shown: ShownEpisode,
+  setting: Setting,
+): SegmentPage {
   const { segment } = own;
   const { episode } = shown;
   const sitting = sittingOf(shown, setting);
@@ -97,7 +110,7 @@ function segmentPage(own: ShownSegment, beside: Beside, shown: ShownEpisode, set
       `From ${setting.programme.title} of ${dayOf(episode.aired, setting.calendar).long}: play it and read every word.`,
     structured: structuredSegment(own, shown, setting),
     deck: deckOf(shown, from / 1000, to / 1000, setting),
-    order: runningOrder(shown, { segment: segment.slug }, setting),
+    order,
     boxes: segmentBoxes(view),
     report: reportHref(shown, segment.slug, setting),
     shares: sharesIn([own]),

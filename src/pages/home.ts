@@ -33,7 +33,7 @@ export function homePage(
         : {
             ...newest.edition,
             runs: formatClock(latest.episode.duration),
-            order: runningOrder(latest, "elsewhere", setting),
+            order: runningOrder(latest, setting)("elsewhere"),
           },
     earlier: summaries
       .filter((summary) => summary !== newest)

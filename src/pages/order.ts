@@ -18,17 +18,23 @@ export const orderSheetPath = (id: string): string => `${id}/order.css`;
 /** Where a running order stands: on its episode's page, on the page of one of its segments, or elsewhere. */
 export type Standing = "episode" | "elsewhere" | { readonly segment: string };
 
-export function runningOrder(shown: ShownEpisode, standing: Standing, setting: Setting): RunningOrder {
+/** The running order of an episode, made once, and then set wherever it stands. */
+export function runningOrder(shown: ShownEpisode, setting: Setting): (standing: Standing) => RunningOrder {
   const { episode } = shown;
-  return {
-    items: shown.segments.filter(isListed).map((own) => orderItem(own, shown, standing, setting)),
+  const items = shown.segments.filter(isListed).map((own) => orderItem(own, shown, setting));
+  return (standing) => ({
+    items: items.map((item) => ({
+      ...item,
+      href: itemHref(item.slug, episode.id, standing, setting),
+      current: typeof standing === "object" && standing.segment === item.slug,
+    })),
     runs: episode.duration / 1000,
     endClock: formatClock(episode.duration),
     sheet: href(setting.addresses, orderSheetPath(episode.id)),
-  };
+  });
 }
 
-function orderItem(own: ShownSegment, shown: ShownEpisode, standing: Standing, setting: Setting): OrderItem {
+function orderItem(own: ShownSegment, shown: ShownEpisode, setting: Setting): Omit<OrderItem, "href" | "current"> {
   const { segment, span, holding } = own;
   const { episode } = shown;
   const start = toMediaEdge(segment.in, episode);
@@ -39,7 +45,6 @@ function orderItem(own: ShownSegment, shown: ShownEpisode, standing: Standing, s
     title,
     kind: segment.kind,
     kindName: kindBeside(segment.kind, title),
-    href: itemHref(segment.slug, episode.id, standing, setting),
     in: start / 1000,
     inClock: formatClock(start),
     seconds: span === null ? 0 : (span.to - span.from) / 1000,
@@ -54,7 +59,6 @@ function orderItem(own: ShownSegment, shown: ShownEpisode, standing: Standing, s
         : [Math.round(((at - span.from) / (span.to - span.from)) * 1e4) / 1e4];
     }),
     correctionCount: corrections.length,
-    current: typeof standing === "object" && standing.segment === segment.slug,
   };
 }
 

@@ -1,5 +1,4 @@
 import { sharesOf } from "../derive/shares.ts";
-import { turnsOf } from "../derive/turns.ts";
 import { absolute, episodePath, href } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
@@ -50,7 +49,7 @@ function skipOf({ segment, holding, span }: ShownSegment, setting: Setting): rea
 }
 
 export function sharesIn(segments: readonly ShownSegment[]): readonly Share[] {
-  return sharesOf(segments.flatMap(({ cues }) => turnsOf(cues))).map(({ voice, ms, part }) => ({
+  return sharesOf(segments.flatMap(({ speech }) => speech)).map(({ voice, ms, part }) => ({
     who: voice,
     seconds: Math.round(ms / 1000),
     length: formatClock(Math.round(ms / 1000) * 1000),

@@ -1,5 +1,5 @@
 import { toMedia, toMediaEdge } from "../derive/timeMap.ts";
-import { type SpokenParagraph, type SpokenPart, turnsOf } from "../derive/turns.ts";
+import type { SpokenParagraph, SpokenPart } from "../derive/turns.ts";
 import { href, searchPath, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import type { ClockMs } from "../model/units.ts";
@@ -87,7 +87,7 @@ function withheldOf({ segment, holding, span }: ShownSegment, { shown, setting }
 
 function blocksOf(own: ShownSegment, sitting: Sitting): readonly Block[] {
   const met = new Set<string>();
-  return turnsOf(own.cues).map((speech): Block => {
+  return own.speech.map((speech): Block => {
     if (speech.is === "sound") {
       const { id } = sitting.idFor(speech.cue.start);
       const at = toMedia(speech.cue.start, sitting.shown.episode);

@@ -1,5 +1,4 @@
 import { toMediaEdge } from "../derive/timeMap.ts";
-import { turnsOf } from "../derive/turns.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import type { FineStrip, Weave } from "./types.ts";
 
@@ -7,11 +6,11 @@ import type { FineStrip, Weave } from "./types.ts";
 const tenths = (ms: number): number => Math.round(ms / 100) / 10;
 
 /** Who speaks when, in a segment, in seconds from its in point: one block a paragraph. */
-export function weaveOf({ cues, span }: ShownSegment, shown: ShownEpisode, presenters: readonly string[]): Weave {
+export function weaveOf({ speech, span }: ShownSegment, shown: ShownEpisode, presenters: readonly string[]): Weave {
   const studio: [number, number][] = [];
   const others: [number, number][] = [];
   if (span === null) return { studio, others };
-  for (const turn of turnsOf(cues)) {
+  for (const turn of speech) {
     if (turn.is === "sound") continue;
     const thread = turn.voice !== null && presenters.includes(turn.voice) ? studio : others;
     for (const paragraph of turn.paragraphs) {

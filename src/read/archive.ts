@@ -2,9 +2,9 @@ import type { Episode } from "../model/episode.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { Archive } from "../model/programme.ts";
 import { parseEpisode } from "./episode.ts";
+import { blocking } from "./findings.ts";
 import { listEpisodes, readEpisodeSources, readProgrammeSources } from "./folder.ts";
 import { parseProgramme } from "./programme.ts";
-import { findingAt } from "./shapeFindings.ts";
 import type { EpisodeFolder } from "./source.ts";
 
 export interface ReadArchive {
@@ -34,7 +34,7 @@ export async function readArchive(folder: string): Promise<ReadArchive> {
   const [episodesOk, episodesFaulty]: [string[], string[]] = [[], []];
   for (const each of episodes) {
     const { sources, findings: ofFiles } = await readEpisodeSources(folder, each);
-    const parsed = parseEpisode(sources, zone);
+    const parsed = parseEpisode(sources, zone, programme?.mediaHosts ?? null);
     const found = [...ofFiles, ...idTwice(each, episodes), ...parsed.findings];
     findings.push(...found);
     (found.some(blocks) ? episodesFaulty : episodesOk).push(each.id);
@@ -56,5 +56,5 @@ function idTwice(each: EpisodeFolder, all: readonly EpisodeFolder[]): Finding[] 
   const place = (folder: string) => ({ file: `${folder}/episode.md`, line: 1, column: 1 });
   const says = `There is another episode ${each.id}, in ${other.folder}.`;
   const mend = "Take one of the two away, or give it another edition's name, like 2026-10-05-late.";
-  return [{ ...findingAt(place(each.folder), "blocks", "episode-id-twice", says, mend), see: [place(other.folder)] }];
+  return [{ ...blocking("episode-id-twice", place(each.folder), says, mend), see: [place(other.folder)] }];
 }

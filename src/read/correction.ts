@@ -4,9 +4,10 @@ import { blocks, type Finding, type Read } from "../model/finding.ts";
 import { clockMs, unreachable } from "../model/units.ts";
 import { isDay, setInZone } from "./dates.ts";
 import { judgeClock, judgeMoment } from "./fields.ts";
+import { blocking } from "./findings.ts";
 import { type Front, splitFront } from "./frontMatter.ts";
 import { listed } from "./nearest.ts";
-import { findingAt, putInShape, type Shaped } from "./shapeFindings.ts";
+import { putInShape, type Shaped } from "./shapeFindings.ts";
 import { AnyCorrectionShape, CORRECTION_SHAPES, type CorrectionShape } from "./shapes.ts";
 import { baseName, type Source, stem } from "./source.ts";
 
@@ -85,10 +86,9 @@ function nameFindings(file: string): Finding[] {
   if (day !== undefined && isDay(day)) return [];
   const says = `${baseName(file)} is no name for a correction.`;
   return [
-    findingAt(
-      { file, line: 1, column: 1 },
-      "blocks",
+    blocking(
       "correction-name",
+      { file, line: 1, column: 1 },
       says,
       "Name it by its date and a number: 2026-10-06-1.md.",
     ),
@@ -128,10 +128,9 @@ function pageFindings(front: Front): Finding[] {
   const findings: Finding[] = [];
   if ((field === "by" || field === "in" || field === "out") && segment === undefined) {
     findings.push(
-      findingAt(
-        front.placeOf(["field"]),
-        "blocks",
+      blocking(
         "correction-segment-missing",
+        front.placeOf(["field"]),
         `Only segments have \`${field}\`, and no segment is named.`,
         "Add `segment:` with its slug.",
       ),
@@ -142,21 +141,14 @@ function pageFindings(front: Front): Finding[] {
     const judged = written === undefined || written === "" ? null : judgeClock(written);
     if (judged !== null && !judged.ok)
       findings.push(
-        findingAt(
-          front.placeOf([key]),
-          "blocks",
-          judged.fault.rule,
-          `\`${key}\` ${judged.fault.says}.`,
-          judged.fault.mend,
-        ),
+        blocking(judged.fault.rule, front.placeOf([key]), `\`${key}\` ${judged.fault.says}.`, judged.fault.mend),
       );
   }
   if (now === "" && field !== "by" && field !== "summary") {
     findings.push(
-      findingAt(
-        front.placeOf(["now"]),
-        "blocks",
+      blocking(
         "value-empty",
+        front.placeOf(["now"]),
         `\`now\` is empty, and \`${String(field)}\` can't be.`,
         "Write what it becomes.",
       ),
@@ -170,10 +162,9 @@ function saidFindings(front: Front): Finding[] {
   const { said, field } = front.data;
   if (said !== "" || field === "speaker") return [];
   return [
-    findingAt(
-      front.placeOf(["said"]),
-      "blocks",
+    blocking(
       "value-empty",
+      front.placeOf(["said"]),
       "`said` is empty.",
       "Write the exact published words, or add `field: speaker` if a name was missing.",
     ),
@@ -183,10 +174,9 @@ function saidFindings(front: Front): Finding[] {
 function everyFindings(front: Front): Finding[] {
   if (front.data.every !== true || front.data.said !== undefined) return [];
   return [
-    findingAt(
-      front.keyPlaceOf(["every"]),
-      "blocks",
+    blocking(
       "correction-every-of-nothing",
+      front.keyPlaceOf(["every"]),
       "`every` is given, but not the words.",
       "Add `said:` with the words, or take `every` out.",
     ),
@@ -196,13 +186,7 @@ function everyFindings(front: Front): Finding[] {
 function noteFindings({ body, bodyAt }: Front): Finding[] {
   if (body.trim() !== "") return [];
   return [
-    findingAt(
-      bodyAt,
-      "blocks",
-      "note-missing",
-      "The note that the public reads is missing.",
-      "Write it below the front matter.",
-    ),
+    blocking("note-missing", bodyAt, "The note that the public reads is missing.", "Write it below the front matter."),
   ];
 }
 
@@ -213,7 +197,7 @@ function datedOf(front: Front, zone: string): { value: string | null; findings: 
   if (set.ok) return { value: set.value, findings: [] };
   return {
     value: null,
-    findings: [findingAt(front.placeOf(["dated"]), "blocks", set.wrong.rule, set.wrong.says, set.wrong.mend)],
+    findings: [blocking(set.wrong.rule, front.placeOf(["dated"]), set.wrong.says, set.wrong.mend)],
   };
 }
 
@@ -223,10 +207,9 @@ function nameDisagrees(front: Front, dated: string | null): Finding[] {
   if (dated === null || day === undefined || dated.startsWith(day)) return [];
   const says = `The file is named for ${day}, but dated ${dated.slice(0, 10)} in the programme's zone.`;
   return [
-    findingAt(
-      front.placeOf(["dated"]),
-      "blocks",
+    blocking(
       "correction-date-unlike-name",
+      front.placeOf(["dated"]),
       says,
       "Rename the file, or write the date that is meant.",
     ),

@@ -1,9 +1,9 @@
 import type { Correction } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
 import { isCorrectionName, type PlacedCorrection } from "./correction.ts";
+import { blocking, findingAt } from "./findings.ts";
 import { findNearest } from "./nearest.ts";
 import { type Points, pastEnd } from "./points.ts";
-import { findingAt } from "./shapeFindings.ts";
 import { baseName, type EpisodeSources } from "./source.ts";
 
 /** In the order in which they are laid over the words: by date, then by the number in the name. */
@@ -24,10 +24,9 @@ export function misplaced({ folder, files }: EpisodeSources): Finding[] {
     if (file.startsWith(`${folder}/corrections/`)) {
       if (name.endsWith(".md")) return [];
       return [
-        findingAt(
-          at,
-          "blocks",
+        blocking(
           "correction-name",
+          at,
           `${name} is no correction: those end in .md.`,
           "Rename it to <date>-<number>.md, or take it away.",
         ),
@@ -35,10 +34,9 @@ export function misplaced({ folder, files }: EpisodeSources): Finding[] {
     }
     if (isCorrectionName(name)) {
       return [
-        findingAt(
-          at,
-          "blocks",
+        blocking(
           "correction-misplaced",
+          at,
           "This correction stands beside episode.md, where nobody reads it.",
           `Move it to ${folder}/corrections/${name}.`,
         ),
@@ -82,13 +80,7 @@ function segmentFindings({ correction, front }: PlacedCorrection, slugs: readonl
   const near = findNearest(segment, slugs);
   const mend = near === undefined ? `The episode has ${slugs.join(", ")}.` : `Did you mean ${near}?`;
   return [
-    findingAt(
-      front.placeOf(["segment"]),
-      "blocks",
-      "correction-segment-unknown",
-      `The episode has no segment ${segment}.`,
-      mend,
-    ),
+    blocking("correction-segment-unknown", front.placeOf(["segment"]), `The episode has no segment ${segment}.`, mend),
   ];
 }
 
@@ -106,11 +98,11 @@ function supersedesFindings(
       allIds.filter((other) => other !== id),
     );
     const mend = near === undefined ? "Name an earlier correction of this episode." : `Did you mean ${near}?`;
-    return [findingAt(at, "blocks", "supersedes-unknown", `The episode has no correction ${supersedes}.`, mend)];
+    return [blocking("supersedes-unknown", at, `The episode has no correction ${supersedes}.`, mend)];
   }
   if (order.includes(supersedes) && order.indexOf(supersedes) >= order.indexOf(id)) {
     const says = `${supersedes} is not earlier than this correction, so this can't take its place.`;
-    return [findingAt(at, "blocks", "supersedes-later", says, "Name an earlier correction of this episode.")];
+    return [blocking("supersedes-later", at, says, "Name an earlier correction of this episode.")];
   }
   return [];
 }

@@ -6,23 +6,29 @@ import { parseCorrection } from "./correction.ts";
 import { correctionFindings, inDateOrder, misplaced } from "./correctionSet.ts";
 import { isDay, setInZone, strangeOffset } from "./dates.ts";
 import { judgeMoment, SLUG } from "./fields.ts";
+import { blocking, findingAt, inOrder } from "./findings.ts";
 import { type Front, splitFront } from "./frontMatter.ts";
-import { canonicalLanguage, isRemote } from "./links.ts";
+import { canonicalLanguage, isRemote, judgeMediaSrc } from "./links.ts";
 import { findNearest } from "./nearest.ts";
 import { type Points, pointFindings, pointsOf } from "./points.ts";
-import { findingAt, putInShape, valueAt } from "./shapeFindings.ts";
+import { putInShape, valueAt } from "./shapeFindings.ts";
 import { EpisodeShape } from "./shapes.ts";
-import { baseName, type EpisodeFolder, type EpisodeSources, stem } from "./source.ts";
+import { baseName, type EpisodeFolder, type EpisodeSources, type Listed, stem } from "./source.ts";
 import { cuesPastEnd, parseTranscript } from "./transcript.ts";
 
 type ShapedEpisode = z.output<typeof EpisodeShape>;
 
 /**
- * One episode from its files. `zone`: the programme's.
+ * One episode from its files. `zone`: the programme's. `mediaHosts`: the origins that its pages may play from; null
+ * where the programme could not be read, and nothing is known of them.
  * @returns an episode even where only a correction of it is faulty, with findings that block: that correction is then
  * not among its `corrections`, and whoever publishes must refuse while anything blocks.
  */
-export function parseEpisode(sources: EpisodeSources, zone: string): Read<Episode> {
+export function parseEpisode(
+  sources: EpisodeSources,
+  zone: string,
+  mediaHosts: readonly string[] | null = null,
+): Read<Episode> {
   const outer = [...idFindings(sources), ...translationFindings(sources)];
   const transcript = readTranscript(sources);
   const front = readFront(sources);
@@ -44,12 +50,13 @@ export function parseEpisode(sources: EpisodeSources, zone: string): Read<Episod
     ...pointFindings(points),
     ...showMissing(front.value),
     ...mediaFindings(front.value, sources),
+    ...(mediaHosts === null ? [] : hostFindings(front.value, mediaHosts)),
     ...transcript.findings,
     ...(points.end === null ? [] : cuesPastEnd(cues, points.end, points.slack)),
   ];
   const { corrections, findings: late } = readCorrections(sources, points, aired.value, zone);
-  const findings = [...own, ...late];
-  if (shaped.value === null || aired.value === null || points.end === null || own.some(blocks))
+  const findings = inOrder([...own, ...late]);
+  if (shaped.value === null || aired.value === null || points.end === null || own.some(blocks) || !transcript.ok)
     return { ok: false, findings };
   const end = clockMs(points.end);
   const { title, summary = null, clock, duration } = shaped.value;
@@ -72,36 +79,29 @@ export function parseEpisode(sources: EpisodeSources, zone: string): Read<Episod
   return { ok: true, value, findings };
 }
 
-function readFront({ episode, folder }: EpisodeSources): Read<Front> {
+/** A file that is there but could not be read: whoever read the folder has told that already. */
+const isThere = (file: string, files: readonly Listed[]): boolean => files.some((listed) => listed.file === file);
+
+function readFront({ episode, folder, files }: EpisodeSources): Read<Front> {
   if (episode !== null) return splitFront(episode);
   const at = { file: `${folder}/episode.md`, line: 1, column: 1 };
+  if (isThere(at.file, files)) return { ok: false, findings: [] };
   return {
     ok: false,
     findings: [
-      findingAt(
-        at,
-        "blocks",
-        "episode-missing",
-        "This episode has no episode.md.",
-        "Write one, or take the folder away.",
-      ),
+      blocking("episode-missing", at, "This episode has no episode.md.", "Write one, or take the folder away."),
     ],
   };
 }
 
-function readTranscript({ transcript, folder }: EpisodeSources): Read<readonly TranscriptCue[]> {
+function readTranscript({ transcript, folder, files }: EpisodeSources): Read<readonly TranscriptCue[]> {
   if (transcript !== null) return parseTranscript(transcript);
   const at = { file: `${folder}/transcript.vtt`, line: 1, column: 1 };
+  if (isThere(at.file, files)) return { ok: false, findings: [] };
   return {
     ok: false,
     findings: [
-      findingAt(
-        at,
-        "blocks",
-        "transcript-missing",
-        "This episode has no transcript.",
-        "Put transcript.vtt beside episode.md.",
-      ),
+      blocking("transcript-missing", at, "This episode has no transcript.", "Put transcript.vtt beside episode.md."),
     ],
   };
 }
@@ -114,10 +114,9 @@ export function idFindings({ id, year, folder }: EpisodeFolder): Finding[] {
   const [, ownYear, edition] = ID.exec(id) ?? [];
   if (ownYear === undefined || !isDay(id.slice(0, 10)) || (edition !== undefined && !SLUG.test(edition))) {
     return [
-      findingAt(
-        at,
-        "blocks",
+      blocking(
         "episode-id",
+        at,
         `The folder name ${id} is no episode's.`,
         "Name the folder by the date of the broadcast: 2026-10-05, or 2026-10-05-late for a second edition.",
       ),
@@ -125,10 +124,9 @@ export function idFindings({ id, year, folder }: EpisodeFolder): Finding[] {
   }
   if (ownYear === year) return [];
   return [
-    findingAt(
-      at,
-      "blocks",
+    blocking(
       "episode-in-wrong-year",
+      at,
       `The episode ${id} stands in the folder of ${year}.`,
       `Move it to episodes/${ownYear}/${id}/.`,
     ),
@@ -145,10 +143,9 @@ function translationFindings({ translations }: EpisodeSources): Finding[] {
     const at = { file: source.file, line: 1, column: 1 };
     return [
       ...findings,
-      findingAt(
-        at,
-        "blocks",
+      blocking(
         "translation-language",
+        at,
         `“${language}” in this file's name is no language.`,
         "Name it transcript.<language>.vtt with a BCP 47 tag, like transcript.cy.vtt.",
       ),
@@ -161,15 +158,12 @@ function airedOf(front: Front, id: string, zone: string): { value: string | null
   if (!judged.ok) return { value: null, findings: [] };
   const at = front.placeOf(["aired"]);
   const set = setInZone(judged.value, zone);
-  if (!set.ok)
-    return { value: null, findings: [findingAt(at, "blocks", set.wrong.rule, set.wrong.says, set.wrong.mend)] };
+  if (!set.ok) return { value: null, findings: [blocking(set.wrong.rule, at, set.wrong.says, set.wrong.mend)] };
   const findings: Finding[] = [];
   const day = set.value.slice(0, 10);
   if (ID.test(id) && isDay(id.slice(0, 10)) && day !== id.slice(0, 10)) {
     const says = `The episode is ${id}, but it aired on ${day} in the programme's zone.`;
-    findings.push(
-      findingAt(at, "blocks", "episode-id-unlike-aired", says, "Rename the folder, or write the date that is meant."),
-    );
+    findings.push(blocking("episode-id-unlike-aired", at, says, "Rename the folder, or write the date that is meant."));
   }
   const there = strangeOffset(judged.value, zone);
   if (there !== null)
@@ -194,10 +188,9 @@ function showMissing(front: Front): Finding[] {
       return [];
     const says = "This segment is withheld, and `show` does not say what may be shown.";
     return [
-      findingAt(
-        front.keyPlaceOf([...rights, "withheld"]),
-        "blocks",
+      blocking(
         "rights-show-missing",
+        front.keyPlaceOf([...rights, "withheld"]),
         says,
         "Add `show: transcript` (its words without its sound) or `show: nothing`.",
       ),
@@ -219,10 +212,9 @@ function mediaFindings(front: Front, { folder, files }: EpisodeSources): Finding
       const near = findNearest(src, beside);
       const mend =
         near === undefined ? "Put it there, or write the https address where it is." : `Did you mean ${near}?`;
-      return [findingAt(at, "blocks", "media-missing", `There is no file ${src} beside episode.md.`, mend)];
+      return [blocking("media-missing", at, `There is no file ${src} beside episode.md.`, mend)];
     }
-    if (found.bytes === 0)
-      return [findingAt(at, "blocks", "media-empty", `${src} is an empty file.`, "Copy it again.")];
+    if (found.bytes === 0) return [blocking("media-empty", at, `${src} is an empty file.`, "Copy it again.")];
     if (typeof bytes !== "number" || bytes === found.bytes) return [];
     const says = `${src} has ${found.bytes} bytes, not ${bytes}.`;
     return [
@@ -234,6 +226,20 @@ function mediaFindings(front: Front, { folder, files }: EpisodeSources): Finding
         `Check that it is the right file; then write ${found.bytes}, or leave \`bytes\` out.`,
       ),
     ];
+  });
+}
+
+/** Pages may play from the hosts that programme.md names, and from no other. */
+function hostFindings(front: Front, mediaHosts: readonly string[]): Finding[] {
+  const media = front.data.media;
+  return (Array.isArray(media) ? media : []).flatMap((_, i) => {
+    const judged = judgeMediaSrc(valueAt(media, [i, "src"]));
+    if (!judged.ok || !isRemote(judged.value)) return [];
+    const { origin } = new URL(judged.value);
+    if (mediaHosts.includes(origin)) return [];
+    const says = `The pages may not play recordings from ${origin}, which programme.md does not name.`;
+    const mend = `Add ${origin} to \`mediahosts\` in programme.md, or put the recording on a host that stands there.`;
+    return [blocking("media-host-unknown", front.placeOf(["media", i, "src"]), says, mend)];
   });
 }
 

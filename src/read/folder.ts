@@ -1,7 +1,8 @@
 import { lstat, readdir, readFile, realpath, stat } from "node:fs/promises";
 import { join, relative, sep } from "node:path";
 import type { Finding, Read } from "../model/finding.ts";
-import { findingAt } from "./shapeFindings.ts";
+import { isCorrectionName } from "./correction.ts";
+import { blocking } from "./findings.ts";
 import type { EpisodeFolder, EpisodeSources, Listed, ProgrammeSources, Source } from "./source.ts";
 import { baseName } from "./source.ts";
 
@@ -19,7 +20,7 @@ interface Entries {
 }
 
 const fault = (file: string, rule: string, says: string, mend: string): Finding =>
-  findingAt({ file, line: 1, column: 1 }, "blocks", rule, says, mend);
+  blocking(rule, { file, line: 1, column: 1 }, says, mend);
 
 /** What stands in a folder of the content, by name, without dot files. A missing folder is empty. */
 async function entriesOf(root: string, folder: string): Promise<Entries> {
@@ -148,8 +149,28 @@ export async function readProgrammeSources(
     leaflets: leaflets ?? [],
     files: plainFiles(top.entries).map(listing),
   };
-  const findings = [top, names, pages, ...read].flatMap((part) => part.findings);
+  const strays = [
+    ...top.entries.filter(isStrayAtTop),
+    ...[names, pages].flatMap(({ entries }) => entries.filter(isStrayAmongPages)),
+  ];
+  const findings = [...[top, names, pages, ...read].flatMap((part) => part.findings), ...strays.map(strayFinding)];
   return { sources, findings };
+}
+
+const isStrayAtTop = ({ name, isFolder }: Entry): boolean =>
+  isFolder ? !["episodes", "names", "pages"].includes(name) : isCorrectionName(name);
+
+const isStrayAmongPages = ({ name, isFolder }: Entry): boolean => isFolder || !name.endsWith(".md");
+
+function strayFinding({ file, name }: Entry): Finding {
+  if (name === "corrections" || isCorrectionName(name)) {
+    const mend = "Move it to episodes/<year>/<id>/corrections/ of the episode that it corrects.";
+    return fault(file, "correction-misplaced", "Nobody reads corrections that stand here.", mend);
+  }
+  return {
+    ...fault(file, "file-unread", `Nothing reads ${name} here.`, "Take it away, or move it where it belongs."),
+    level: "warns",
+  };
 }
 
 /** The episodes' folders, by name, without looking into them. What stands in their place and is none, is a finding. */

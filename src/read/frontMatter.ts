@@ -1,5 +1,6 @@
 import matter from "gray-matter";
 import type { Finding, Place, Read } from "../model/finding.ts";
+import { blocking } from "./findings.ts";
 import type { Source } from "./source.ts";
 import { controlFault, decodeText, type Text } from "./text.ts";
 import { type Path, parseTree, type Tree } from "./yamlTree.ts";
@@ -66,7 +67,7 @@ function asMap(value: unknown): Readonly<Record<string, unknown>> | null {
 
 function notAMap(tree: Tree, first: Place): Finding {
   const empty = tree.value === null;
-  return finding(
+  return blocking(
     empty ? "front-matter-empty" : "front-matter-not-a-map",
     empty ? first : tree.placeOf([]),
     empty ? "The front matter is empty." : "The front matter is not a list of keys with values.",
@@ -77,7 +78,7 @@ function notAMap(tree: Tree, first: Place): Finding {
 /** Faults of the lines that open and close the front matter, found before anything reads what stands between. */
 function outlineFault({ text, place }: Text): Finding | null {
   if (!text.startsWith("---") || text[3] === "-") {
-    return finding(
+    return blocking(
       "front-matter-missing",
       place(0),
       "This file has no front matter.",
@@ -89,11 +90,11 @@ function outlineFault({ text, place }: Text): Finding | null {
   const close = text.indexOf(CLOSING, 3);
   if (close === -1) {
     const says = "The front matter that begins here is never closed.";
-    return finding("front-matter-unterminated", place(0), says, "Put a line of three hyphens after its last key.");
+    return blocking("front-matter-unterminated", place(0), says, "Put a line of three hyphens after its last key.");
   }
   if (text.slice(close + 4, lineEnd(text, close + 1)).trim() !== "") {
     const says = "A line that begins with three hyphens closes the front matter, but this one goes on.";
-    return finding(
+    return blocking(
       "front-matter-closing-line",
       place(close + 1),
       says,
@@ -102,7 +103,7 @@ function outlineFault({ text, place }: Text): Finding | null {
   }
   const lines = place(close).line;
   if (close <= MOST_CHARACTERS && lines <= MOST_LINES) return null;
-  return finding(
+  return blocking(
     "front-matter-too-long",
     place(0),
     `The front matter has ${close} characters in ${lines} lines; ${MOST_CHARACTERS} and ${MOST_LINES} are the most.`,
@@ -118,7 +119,7 @@ function lineEnd(text: string, from: number): number {
 function languageFault(language: string, at: Place): Finding {
   const shown = language.slice(0, 40);
   const runs = ["js", "javascript", "coffee", "coffeescript"].includes(language.toLowerCase());
-  return finding(
+  return blocking(
     "front-matter-language",
     at,
     runs
@@ -127,12 +128,3 @@ function languageFault(language: string, at: Place): Finding {
     "Leave the three hyphens alone on the first line and write YAML below.",
   );
 }
-
-const finding = (rule: string, at: Place, says: string, mend: string): Finding => ({
-  rule,
-  level: "blocks",
-  at,
-  seconds: null,
-  says,
-  mend,
-});

@@ -1,8 +1,9 @@
 import { formatClockExact } from "../model/clock.ts";
 import type { Finding, Place } from "../model/finding.ts";
 import { judgeClock, judgeSlug } from "./fields.ts";
+import { blocking, findingAt } from "./findings.ts";
 import type { Front } from "./frontMatter.ts";
-import { findingAt, valueAt } from "./shapeFindings.ts";
+import { valueAt } from "./shapeFindings.ts";
 import type { Path } from "./yamlTree.ts";
 
 /** A time as far as it can be read, whatever else is wrong with its file. */
@@ -144,7 +145,7 @@ function slugsTwice({ segments }: Points): Finding[] {
     const says = `The slug ${slug} stands in line ${earlier.line} already.`;
     return [
       {
-        ...findingAt(slugAt, "blocks", "segment-slug-twice", says, "Give one of the two segments another slug."),
+        ...blocking("segment-slug-twice", slugAt, says, "Give one of the two segments another slug."),
         see: [earlier],
       },
     ];

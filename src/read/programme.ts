@@ -2,9 +2,10 @@ import type { Finding, Read } from "../model/finding.ts";
 import { blocks } from "../model/finding.ts";
 import type { Leaflet, Programme, RegisteredName } from "../model/programme.ts";
 import { SLUG } from "./fields.ts";
+import { blocking, findingAt, inOrder } from "./findings.ts";
 import { type Front, splitFront } from "./frontMatter.ts";
 import { findNearest } from "./nearest.ts";
-import { findingAt, putInShape } from "./shapeFindings.ts";
+import { putInShape } from "./shapeFindings.ts";
 import { NameShape, PageShape, ProgrammeShape } from "./shapes.ts";
 import { baseName, type Listed, type ProgrammeSources, type Source, stem } from "./source.ts";
 
@@ -37,23 +38,22 @@ export function parseProgramme({ programme, names, leaflets, files }: ProgrammeS
   if (programme === null) {
     const at = { file: "programme.md", line: 1, column: 1 };
     findings.unshift(
-      findingAt(
-        at,
-        "blocks",
+      blocking(
         "programme-missing",
+        at,
         "There is no programme.md in the content folder.",
         "Write one, or name the right folder.",
       ),
     );
-    return { programme: null, findings };
+    return { programme: null, findings: inOrder(findings) };
   }
   const read = parseProgrammeFile(programme, known, files);
   findings.unshift(...read.findings);
-  if (!read.ok) return { programme: null, findings };
+  if (!read.ok) return { programme: null, findings: inOrder(findings) };
   const sorted = pages
     .flatMap((page) => (page.ok ? [page.value] : []))
     .sort((a, b) => a.order - b.order || compare(a.slug, b.slug));
-  return { programme: { ...read.value, names: known, leaflets: sorted }, findings };
+  return { programme: { ...read.value, names: known, leaflets: sorted }, findings: inOrder(findings) };
 }
 
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
@@ -99,13 +99,7 @@ function posterMissing(front: Front, files: readonly Listed[]): Finding[] {
   );
   const mend = near === undefined ? "Put the picture beside programme.md." : `Did you mean ${near}?`;
   return [
-    findingAt(
-      front.placeOf(["poster"]),
-      "blocks",
-      "poster-missing",
-      `There is no file ${poster} beside programme.md.`,
-      mend,
-    ),
+    blocking("poster-missing", front.placeOf(["poster"]), `There is no file ${poster} beside programme.md.`, mend),
   ];
 }
 
@@ -158,9 +152,7 @@ export function parseLeaflet(source: Source): Read<Leaflet> {
   const findings = [...named, ...front.findings, ...shaped.findings];
   const { body, bodyAt } = front.value;
   if (body.trim() === "")
-    findings.push(
-      findingAt(bodyAt, "blocks", "page-empty", "This page has no words.", "Write them below the front matter."),
-    );
+    findings.push(blocking("page-empty", bodyAt, "This page has no words.", "Write them below the front matter."));
   if (shaped.value === null || findings.some(blocks)) return { ok: false, findings };
   const { title, summary, order } = shaped.value;
   const at = { file: source.file, line: 1, column: 1 };
@@ -173,10 +165,9 @@ function slugOfFile(file: string, reserved: readonly string[]): Finding[] {
   const at = { file, line: 1, column: 1 };
   if (!SLUG.test(slug)) {
     return [
-      findingAt(
-        at,
-        "blocks",
+      blocking(
         "slug-unreadable",
+        at,
         `The file name ${baseName(file)} can't become an address.`,
         "Name the file with small letters a to z, digits and single hyphens.",
       ),
@@ -184,13 +175,7 @@ function slugOfFile(file: string, reserved: readonly string[]): Finding[] {
   }
   if (!reserved.includes(slug) && !(reserved.length > 0 && /^\d{4}(-|$)/.test(slug))) return [];
   return [
-    findingAt(
-      at,
-      "blocks",
-      "slug-reserved",
-      `The site keeps the address /${slug}/ for itself.`,
-      "Give the file another name.",
-    ),
+    blocking("slug-reserved", at, `The site keeps the address /${slug}/ for itself.`, "Give the file another name."),
   ];
 }
 
@@ -203,6 +188,6 @@ function namesTwice(names: readonly RegisteredName[]): Finding[] {
     first.set(key, earlier ?? entry);
     if (earlier === undefined) return [];
     const says = `${entry.name} is in the register already, in ${earlier.at.file}.`;
-    return [{ ...findingAt(entry.at, "blocks", "name-twice", says, "Keep one of the two files."), see: [earlier.at] }];
+    return [{ ...blocking("name-twice", entry.at, says, "Keep one of the two files."), see: [earlier.at] }];
   });
 }

@@ -1,21 +1,13 @@
+import { stringify } from "yaml";
 import { z } from "zod";
-import type { Finding, Level, Place } from "../model/finding.ts";
+import type { Finding, Place } from "../model/finding.ts";
 import type { Fault } from "./fields.ts";
+import { blocking } from "./findings.ts";
 import type { Front } from "./frontMatter.ts";
 import { findNearest, listed } from "./nearest.ts";
 import type { Path } from "./yamlTree.ts";
 
-/** A finding at a place, in one line. */
-export function findingAt(
-  at: Place,
-  level: Level,
-  rule: string,
-  says: string,
-  mend: string,
-  seconds: number | null = null,
-): Finding {
-  return { rule, level, at, seconds, says, mend };
-}
+export { findingAt } from "./findings.ts";
 
 export type Shaped<T> = { readonly value: T | null; readonly findings: readonly Finding[] };
 
@@ -32,27 +24,23 @@ function findingsOf(fault: ZodFault, shape: z.ZodType, front: Front): Finding[] 
   const path = fault.path.filter((step) => typeof step !== "symbol");
   const at = front.placeOf(path);
   const key = nameOf(path);
-  const blocking = (rule: string, says: string, mend: string): Finding => findingAt(at, "blocks", rule, says, mend);
+  const here = (rule: string, says: string, mend: string): Finding => blocking(rule, at, says, mend);
   if (fault.code === "unrecognized_keys")
     return fault.keys.map((extra) => unknownKey([...path, extra], extra, schemaAt(shape, path), front));
   if (valueAt(front.data, path) === undefined) return [missing(path, schemaAt(shape, path), at)];
   if (fault.code === "custom") {
     const judged: unknown = fault.params?.fault;
-    if (isFault(judged)) return [blocking(judged.rule, `\`${key}\` ${judged.says}.`, judged.mend)];
+    if (isFault(judged)) return [here(judged.rule, `\`${key}\` ${judged.says}.`, judged.mend)];
   }
   if (fault.code === "too_small")
     return [
-      blocking(
-        "list-empty",
-        `\`${key}\` is an empty list.`,
-        `Write at least one: ${exampleOf(schemaAt(shape, path))}.`,
-      ),
+      here("list-empty", `\`${key}\` is an empty list.`, `Write at least one: ${exampleOf(schemaAt(shape, path))}.`),
     ];
   if (fault.code === "invalid_type" && fault.expected === "array") {
     const written = front.written(path).split("\n")[0] ?? "";
     const one = typeof valueAt(front.data, path) === "string" && written.length < 60;
     return [
-      blocking(
+      here(
         "list-wanted",
         `\`${key}\` is not a list.`,
         one ? `Put it in brackets: ${key}: [${written}].` : `Write a list: ${exampleOf(schemaAt(shape, path))}.`,
@@ -61,7 +49,7 @@ function findingsOf(fault: ZodFault, shape: z.ZodType, front: Front): Finding[] 
   }
   if (fault.code === "invalid_type" && fault.expected === "object") {
     return [
-      blocking(
+      here(
         "map-wanted",
         `\`${key}\` is not a set of keys with values.`,
         `It has ${listed(keysOf(schemaAt(shape, path)))}.`,
@@ -79,10 +67,9 @@ function nameOf(path: Path): string {
 function missing(path: Path, schema: z.ZodType | null, at: Place): Finding {
   const key = nameOf(path);
   const example = exampleOf(schema);
-  return findingAt(
-    at,
-    "blocks",
+  return blocking(
     "key-missing",
+    at,
     `\`${key}\` is missing.`,
     example === "" ? `Add \`${key}\`.` : `Add it, like this: ${key}: ${example}`,
   );
@@ -92,10 +79,9 @@ function unknownKey(path: Path, extra: string, schema: z.ZodType | null, front: 
   const known = keysOf(schema);
   const near = findNearest(extra, known);
   const mend = near === undefined ? `Take it out. Known here: ${listed(known)}.` : `Did you mean \`${near}\`?`;
-  return findingAt(
-    front.keyPlaceOf(path),
-    "blocks",
+  return blocking(
     "key-unknown",
+    front.keyPlaceOf(path),
     `\`${extra.slice(0, 60)}\` is no key that is known here.`,
     mend,
   );
@@ -136,5 +122,5 @@ function exampleOf(shape: z.ZodType | null): string {
   const inner = unwrapped(shape);
   const told: unknown = inner instanceof z.ZodType ? inner.meta()?.examples : undefined;
   const first: unknown = Array.isArray(told) ? told[0] : undefined;
-  return Array.isArray(first) ? `[${first.join(", ")}]` : String(first ?? "");
+  return first === undefined ? "" : stringify(first, { collectionStyle: "flow", lineWidth: 0 }).trim();
 }

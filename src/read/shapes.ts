@@ -26,6 +26,7 @@ import {
   judgeReports,
   judgeSiteUrl,
 } from "./links.ts";
+import { findNearest } from "./nearest.ts";
 
 /** Kept for the addresses of an episode itself, now or later. */
 export const RESERVED_SEGMENT_SLUGS = [
@@ -59,14 +60,22 @@ const oneOf = <const W extends string>(words: readonly W[], description: string)
   field(judgeOneOf(words), { type: "string", enum: words, description, examples: [words[0]] });
 const yesNo = (description: string) => field(judgeBoolean, { type: "boolean", description, examples: [true] });
 const slug = (description: string, example: string, reserved: readonly string[] = []) =>
-  field(judgeSlug(reserved), { type: "string", pattern: SLUG.source, description, examples: [example] });
+  field(judgeSlug(reserved), {
+    type: "string",
+    pattern: SLUG.source,
+    ...(reserved.length > 0 ? { not: { enum: reserved } } : {}),
+    description,
+    examples: [example],
+  });
 const names = (description: string, example: string) =>
   z.array(line("A name as the register spells it.", example)).meta({ description, examples: [[example]] });
 
 const judgeZone: Judge<string> = (written) => {
   const judged = judgeLine(written);
   if (!judged.ok || isPlaceZone(judged.value)) return judged;
-  return bad("zone-unknown", "is no time zone", "Write a zone of the IANA list, like Europe/London.");
+  const near = findNearest(judged.value, Intl.supportedValuesOf("timeZone"));
+  const mend = near === undefined ? "Write a zone of the IANA list, like Europe/London." : `Did you mean ${near}?`;
+  return bad("zone-unknown", `is “${judged.value.slice(0, 40)}”, which is no time zone`, mend);
 };
 
 const judgeTimeOfDay: Judge<string> = (written) => {
@@ -117,7 +126,7 @@ export const ProgrammeShape = z
       })
       .meta({
         description: "When the programme is broadcast.",
-        examples: ['{ at: "18:30", runs: "28:00", days: weeknights }'],
+        examples: [{ at: "18:30", runs: "28:00", days: "weeknights" }],
       }),
     framerate: field(judgeFrameRate, {
       type: "number",
@@ -217,7 +226,7 @@ export const EpisodeShape = z
       .min(1)
       .meta({
         description: "The recording, best first.",
-        examples: ["[{ src: evening.mp3, type: audio/mpeg }]"],
+        examples: [[{ src: "evening.mp3", type: "audio/mpeg" }]],
       }),
     clock: oneOf(
       ["aired", "media"],
@@ -238,7 +247,7 @@ export const EpisodeShape = z
       .min(1)
       .meta({
         description: "The running order.",
-        examples: ["[{ slug: headlines, kind: headlines, title: Headlines, in: 0:00 }]"],
+        examples: [[{ slug: "headlines", kind: "headlines", title: "Headlines", in: "0:00" }]],
       }),
   })
   .meta({ title: "Episode", description: "The front matter of episode.md. The body is the programme notes." });

@@ -1,5 +1,6 @@
 import { isUtf8 } from "node:buffer";
 import type { Finding, Place, Read } from "../model/finding.ts";
+import { blocking } from "./findings.ts";
 import type { Source } from "./source.ts";
 
 /** A decoded file that can say where each of its characters stands. */
@@ -53,16 +54,10 @@ export function encodingFault({ file, bytes }: Source): Finding | null {
   const line = before.reduce((lines, byte) => (byte === 0x0a ? lines + 1 : lines), 1);
   const column = new TextDecoder().decode(before.subarray(lineStart)).length + 1;
   const shown = `0x${(bytes[bad] ?? 0).toString(16).padStart(2, "0")}`;
-  return {
-    rule: "text-not-utf8",
-    level: "blocks",
-    at: { file, line, column },
-    seconds: null,
-    says: wide
-      ? "This file is UTF-16, not UTF-8."
-      : `This file is not UTF-8: byte ${bad + 1} of it (${shown}, in line ${line}) belongs to no character.`,
-    mend: "Save the file again with the encoding UTF-8.",
-  };
+  const says = wide
+    ? "This file is UTF-16, not UTF-8."
+    : `This file is not UTF-8: byte ${bad + 1} of it (${shown}, in line ${line}) belongs to no character.`;
+  return blocking("text-not-utf8", { file, line, column }, says, "Save the file again with the encoding UTF-8.");
 }
 
 /** Finds the place of an offset in a text by its line starts; a line ends at `\n`. */
@@ -97,12 +92,7 @@ export function controlFault({ text, place }: Text): Finding | null {
   const at = text.search(UNPRINTABLE);
   if (at === -1) return null;
   const code = (text.codePointAt(at) ?? 0).toString(16).toUpperCase().padStart(4, "0");
-  return {
-    rule: "text-control",
-    level: "blocks",
-    at: place(at),
-    seconds: null,
-    says: `The invisible character U+${code} stands here.`,
-    mend: "Delete it; if it came from another program, paste the words again as plain text.",
-  };
+  const says = `The invisible character U+${code} stands here.`;
+  const mend = "Delete it; if it came from another program, paste the words again as plain text.";
+  return blocking("text-control", place(at), says, mend);
 }

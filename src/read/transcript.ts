@@ -1,6 +1,6 @@
 import { formatClockExact } from "../model/clock.ts";
 import type { TranscriptCue } from "../model/episode.ts";
-import { blocks, type Finding, type Read } from "../model/finding.ts";
+import { blocks, type Finding, type Place, type Read } from "../model/finding.ts";
 import { clockMs } from "../model/units.ts";
 import {
   type Cue,
@@ -12,9 +12,9 @@ import {
   validateVtt,
   wholeMs,
 } from "../webvtt/index.ts";
-import { findingAt } from "./shapeFindings.ts";
+import { blocking, findingAt } from "./findings.ts";
 import type { Source } from "./source.ts";
-import { encodingFault } from "./text.ts";
+import { controlFault, encodingFault, placesIn } from "./text.ts";
 
 /** The cues of a transcript, and what is wrong with it. */
 export function parseTranscript(source: Source): Read<readonly TranscriptCue[]> {
@@ -23,35 +23,26 @@ export function parseTranscript(source: Source): Read<readonly TranscriptCue[]> 
   const encoding = encodingFault(source);
   if (encoding !== null) return { ok: false, findings: [encoding] };
   const vtt = parseVtt(decodeVtt(source.bytes).text);
-  if (!vtt.accepted) {
-    const says = "This transcript is not WebVTT: its first line is not WEBVTT.";
-    return {
-      ok: false,
-      findings: [
-        findingAt(
-          start,
-          "blocks",
-          "transcript-not-webvtt",
-          says,
-          "Write WEBVTT in the first line and leave the second one empty, or convert the file to WebVTT.",
-        ),
-      ],
-    };
-  }
-  const findings = [...validateVtt(vtt, "captions", file)];
-  if (vtt.cues.length === 0)
-    findings.push(
-      findingAt(
-        start,
-        "blocks",
-        "transcript-empty",
-        "This transcript has no cues.",
-        "Put the transcript of the broadcast here.",
-      ),
-    );
+  const isBlank = vtt.text.trim() === "";
+  if (!vtt.accepted && !isBlank) return { ok: false, findings: [notWebvtt(start)] };
+  const findings = isBlank ? [] : [...validateVtt(vtt, "captions", file)];
+  const control = controlFault({ file, text: vtt.text, place: placesIn(file, vtt.text) });
+  if (control !== null) findings.push(control);
+  if (vtt.cues.length === 0) findings.push(noCues(start));
   if (findings.some(blocks)) return { ok: false, findings };
   return { ok: true, value: vtt.cues.map((cue) => modelCue(vtt, cue, file)), findings };
 }
+
+const notWebvtt = (at: Place): Finding =>
+  blocking(
+    "transcript-not-webvtt",
+    at,
+    "This transcript is not WebVTT: its first line is not WEBVTT.",
+    "Write WEBVTT in the first line and leave the second one empty, or convert the file to WebVTT.",
+  );
+
+const noCues = (at: Place): Finding =>
+  blocking("transcript-empty", at, "This transcript has no cues.", "Put the transcript of the broadcast here.");
 
 function modelCue(vtt: VttFile, cue: Cue, file: string): TranscriptCue {
   return {

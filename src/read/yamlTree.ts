@@ -1,5 +1,6 @@
 import { isAlias, isMap, isScalar, isSeq, Lexer, type Node, parseDocument, type YAMLError } from "yaml";
 import type { Finding, Place } from "../model/finding.ts";
+import { blocking, findingAt } from "./findings.ts";
 
 export type Path = readonly (string | number)[];
 
@@ -21,15 +22,6 @@ interface Spot {
 }
 
 const id = (path: Path): string => JSON.stringify(path);
-
-const blocking = (rule: string, at: Place, says: string, mend: string): Finding => ({
-  rule,
-  level: "blocks",
-  at,
-  seconds: null,
-  says,
-  mend,
-});
 
 /** What the parser's codes mean to somebody who writes front matter. The rest keep the parser's own words. */
 const YAML_FAULTS: Readonly<Record<string, { readonly rule: string; readonly says: string; readonly mend: string }>> = {
@@ -232,11 +224,11 @@ function commentGluedTo(type: string | undefined, end: number, block: string): n
   return rest === null ? null : end + rest[0].length - 2;
 }
 
-const hashFinding = (at: Place): Finding => ({
-  rule: "yaml-hash",
-  level: "warns",
-  at,
-  seconds: null,
-  says: "From this # to the end of the line YAML takes the words for a comment.",
-  mend: "If they belong to the value, put the whole value in quotes; if they are a comment, put a blank after #.",
-});
+const hashFinding = (at: Place): Finding =>
+  findingAt(
+    at,
+    "warns",
+    "yaml-hash",
+    "From this # to the end of the line YAML takes the words for a comment.",
+    "If they belong to the value, put the whole value in quotes; if they are a comment, put a blank after #.",
+  );

@@ -1,5 +1,6 @@
 import { type Holding, holdingOf } from "../derive/holdings.ts";
 import { type MediaSpan, mediaSpan } from "../derive/timeMap.ts";
+import { type Speech, turnsOf } from "../derive/turns.ts";
 import type { ClockMs } from "../model/units.ts";
 import type { LaidCorrection, LaidCue, LaidEpisode, LaidSegment } from "./laid.ts";
 
@@ -20,6 +21,8 @@ export interface ShownSegment {
   readonly span: MediaSpan | null;
   /** Empty where its words may not be given. */
   readonly cues: readonly LaidCue[];
+  /** The same as turns and sounds. */
+  readonly speech: readonly Speech[];
   /** Made for this segment, or marking words of it; in date order. */
   readonly corrections: readonly OwnCorrection[];
 }
@@ -54,6 +57,7 @@ export function showEpisode(episode: LaidEpisode, day: string): ShownEpisode {
         holding,
         span: mediaSpan(segment.in, segment.out, episode),
         cues,
+        speech: turnsOf(cues),
         corrections: correctionsOn(segment, cues, episode),
       };
     }),

@@ -16,7 +16,9 @@ export function Correction({ page }: { readonly page: CorrectionPage }) {
       <div class="entries">
         <Entry entry={entry} alone />
         <p class="more">
-          <a href={place.href}>{place.title}</a>
+          <a href={place.href}>
+            The words in their place<span class="vh">: {place.title}</span>
+          </a>
         </p>
         <p class="more">
           <a href={site.corrections}>All corrections</a>

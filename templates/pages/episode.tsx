@@ -53,10 +53,7 @@ const Intro = ({ page: { standfirst, notesHtml, boxes, files } }: { readonly pag
     {standfirst !== null && <p class="standfirst">{standfirst}</p>}
     <LogHead boxes={boxes} />
     <Actions files={files} />
-    {notesHtml !== null && (
-      // biome-ignore lint/security/noDangerouslySetInnerHtml: rendered Markdown, the only markup a page is given
-      <div class="prose programme-notes" dangerouslySetInnerHTML={{ __html: notesHtml }} />
-    )}
+    {notesHtml !== null && <div class="prose programme-notes" dangerouslySetInnerHTML={{ __html: notesHtml }} />}
   </div>
 );
 

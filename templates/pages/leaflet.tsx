@@ -8,7 +8,6 @@ export const Leaflet = ({ page }: { readonly page: LeafletPage }) => (
       <h1>{page.heading}</h1>
       {page.summary !== null && <p class="standfirst">{page.summary}</p>}
     </header>
-    {/* biome-ignore lint/security/noDangerouslySetInnerHtml: rendered Markdown, the only markup a page is given */}
     <div class="prose" dangerouslySetInnerHTML={{ __html: page.html }} />
   </Layout>
 );

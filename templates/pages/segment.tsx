@@ -9,8 +9,8 @@ import { Segment } from "../parts/segment.tsx";
 /** A segment on its own, with the running order it stood in. */
 export function SegmentAlone({ page }: { readonly page: SegmentPage }) {
   const { site, deck, order, segment, episode } = page;
-  const playable = deck.media.length > 0 && segment.inRecording && segment.withheld === null;
   const gone = segment.headNotes.some(({ kind }) => kind === "withdrawal");
+  const playable = deck.media.length > 0 && segment.inRecording && segment.withheld === null && !gone;
   return (
     <Layout
       page={page}

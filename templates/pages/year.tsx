@@ -53,8 +53,9 @@ const Years = ({ page: { years } }: { readonly page: YearPage }) => (
   </nav>
 );
 
-function Sheet({ page: { year, weekdays, months } }: { readonly page: YearPage }) {
+function Sheet({ page: { year, years, weekdays, months } }: { readonly page: YearPage }) {
   const newest = newestDay(months);
+  const goesOn = years.every((other) => other.year <= year);
   return (
     <section class="year-sheet-wrap" aria-labelledby="page.sheet">
       <h2 class="vh" id="page.sheet">
@@ -73,7 +74,7 @@ function Sheet({ page: { year, weekdays, months } }: { readonly page: YearPage }
           </tr>
         </thead>
         {months.map((month) => (
-          <MonthRows key={month.id} month={month} newest={newest} />
+          <MonthRows key={month.id} month={month} newest={newest} goesOn={goesOn} />
         ))}
       </table>
       <p class="key-line">
@@ -95,7 +96,15 @@ const newestDay = (months: readonly Month[]): string | undefined =>
     .flatMap((cell) => (cell !== null && cell.editions.length > 0 ? [cell.iso] : []))
     .reduce<string | undefined>((last, iso) => (last === undefined || iso > last ? iso : last), undefined);
 
-const MonthRows = ({ month, newest }: { readonly month: Month; readonly newest: string | undefined }) => (
+interface MonthRowsProps {
+  readonly month: Month;
+  /** The last day with an edition. */
+  readonly newest: string | undefined;
+  /** Whether the year is the newest: then days after the last edition are still to come. */
+  readonly goesOn: boolean;
+}
+
+const MonthRows = ({ month, newest, goesOn }: MonthRowsProps) => (
   <tbody id={`month.${month.id}`}>
     {month.weeks.map((week, row) => (
       <tr key={week.find((cell) => cell !== null)?.iso}>
@@ -107,26 +116,29 @@ const MonthRows = ({ month, newest }: { readonly month: Month; readonly newest: 
             </span>
           </th>
         )}
-        {week.map((cell) =>
-          cell === null ? <td class="out" /> : <DayCell cell={cell} newest={cell.iso === newest} />,
-        )}
+        {week.map((cell) => (cell === null ? <td /> : <DayCell cell={cell} newest={newest} goesOn={goesOn} />))}
       </tr>
     ))}
   </tbody>
 );
 
-function DayCell({ cell, newest }: { readonly cell: YearCell; readonly newest: boolean }) {
-  const { editions, day } = cell;
+interface DayCellProps extends Omit<MonthRowsProps, "month"> {
+  readonly cell: YearCell;
+}
+
+function DayCell({ cell, newest, goesOn }: DayCellProps) {
+  const { editions, day, iso } = cell;
   if (editions.length === 0) {
+    const ahead = goesOn && (newest === undefined || iso > newest);
     return (
-      <td class="off">
+      <td class={ahead ? "ahead" : "off"}>
         <span class="d">{day}</span>
-        <span class="vh"> no edition</span>
+        <span class="vh">{ahead ? " still to come" : " no edition"}</span>
       </td>
     );
   }
   return (
-    <td class={newest ? "newest" : undefined}>
+    <td class={iso === newest ? "newest" : undefined}>
       {editions.map((edition) => (
         <CellLink key={edition.href} cell={cell} edition={edition} />
       ))}

@@ -34,6 +34,9 @@ export const Sprite = () => (
         <path class="solid" d="M4 2h5v6H4zM4 9.5h5V16H4zM4 17.5h5V22H4z" />
         <path d="M12 15.5 16.5 7l4.5 8.5" />
       </symbol>
+      <path id="caret-back" d="M5 0l8-4.5v2.6L8.4 0 13 1.9v2.6z" />
+      <path id="caret-up" d="M0-2l4.5 8.5H2L0 2.7-2 6.5h-2.5z" />
+      <path id="caret-up-small" d="M0-6l4 7h-8z" />
       <pattern id="hatching" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
         <path class="hatch" d="M0 0v6" />
       </pattern>

@@ -43,10 +43,7 @@ export function Head({ page, sheets = [], script, type = "website", listed = tru
       {listed && <meta property="og:url" content={canonical} />}
       <meta property="og:site_name" content={site.programme} />
       <meta property="og:description" content={description} />
-      {structured !== null && (
-        // biome-ignore lint/security/noDangerouslySetInnerHtml: data, made safe inside a script element by whoever fills the field
-        <script type="application/ld+json" dangerouslySetInnerHTML={{ __html: structured }} />
-      )}
+      {structured !== null && <script type="application/ld+json" dangerouslySetInnerHTML={{ __html: structured }} />}
       {script !== undefined && <script type="module" src={script} />}
     </head>
   );

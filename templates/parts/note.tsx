@@ -53,7 +53,6 @@ const NoteNumber = ({ note: { number, markId } }: { readonly note: Note }) =>
 
 /** What the public reads, set from Markdown. */
 export const NoteBody = ({ html }: { readonly html: string }) => (
-  // biome-ignore lint/security/noDangerouslySetInnerHtml: rendered Markdown, the only markup a page is given
   <div class="note-body" dangerouslySetInnerHTML={{ __html: html }} />
 );
 

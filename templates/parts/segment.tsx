@@ -25,7 +25,7 @@ export function Segment({ segment, way, alone = false }: SegmentProps) {
           {alone ? "Transcript" : title}
         </h2>
         {!alone && <Byline segment={segment} />}
-        <CorrectionLines lines={segment.corrections} />
+        {!alone && <CorrectionLines lines={segment.corrections} />}
         <Cautions segment={segment} />
         {!alone && blocks.length === 0 && segment.summary !== null && <p class="outline">{segment.summary}</p>}
         {withheld !== null && <Withheld rights={withheld} at={segment.inClock} />}

@@ -3,31 +3,32 @@ import { percent } from "./text.ts";
 import { lying, standing, type Threads } from "./weave.ts";
 
 const Weave = ({ box, threads }: { readonly box: string; readonly threads: Threads }) => (
+  // biome-ignore lint/a11y/noSvgWithoutTitle: a piece of a picture that is hidden as a whole
   <svg class="weave" viewBox={box} width="100%" height="100%" preserveAspectRatio="none">
     <path class="studio" d={threads.studio} />
     <path class="others" d={threads.others} />
   </svg>
 );
 
-/** The mark of a correction on a strip, at a place along it: `x` and `y` as SVG lengths. */
-const Caret = ({ x, y, shape }: { readonly x: string; readonly y: string; readonly shape: string }) => (
-  <svg class="caret" x={x} y={y} overflow="visible">
-    <path d={shape} />
-  </svg>
-);
-const POINTS_BACK = "M5 0l8-4.5v2.6L8.4 0 13 1.9v2.6z";
-const POINTS_UP = "M0-7l4.5 8.5H2L0-2.3-2 1.5h-2.5z";
-const POINTS_UP_SMALL = "M0-6l4 7h-8z";
+interface CaretProps {
+  readonly shape: "back" | "up" | "up-small";
+  /** The place along the strip, as SVG lengths. */
+  readonly x: string;
+  readonly y: string;
+}
+
+/** The mark of a correction on a strip; its shape is in the page's sprite. */
+const Caret = ({ shape, x, y }: CaretProps) => <use class="caret" href={`#caret-${shape}`} x={x} y={y} />;
 
 /** A segment's own piece of the log, standing. */
 export function Cell({ item }: { readonly item: OrderItem }) {
   const { seconds, weave, carets, withheld, inRecording } = item;
   return (
-    <span class="cell" aria-hidden="true">
-      <svg class="cell-strip" focusable="false">
+    <span class="cell">
+      <svg class="cell-strip" aria-hidden="true" focusable="false">
         {inRecording && !withheld && <Weave box={`0 0 20 ${Math.max(seconds, 1)}`} threads={standing(weave)} />}
         {carets.map((at) => (
-          <Caret key={at} x="100%" y={percent(at)} shape={POINTS_BACK} />
+          <Caret key={at} x="100%" y={percent(at)} shape="back" />
         ))}
       </svg>
     </span>
@@ -42,8 +43,8 @@ export function LogStrip({ order, lamp }: { readonly order: RunningOrder; readon
   const threads = open.map((item) => lying(item.weave, item.in));
   const current = present.find((item) => item.current);
   return (
-    <div class="log-strip" aria-hidden="true">
-      <svg class="strip" focusable="false">
+    <div class="log-strip">
+      <svg class="strip" aria-hidden="true" focusable="false">
         {present
           .filter(({ withheld }) => withheld)
           .map((item) => (
@@ -69,7 +70,7 @@ export function LogStrip({ order, lamp }: { readonly order: RunningOrder; readon
         {present.flatMap((item) =>
           item.carets.map((at) => {
             const x = percent((item.in + at * item.seconds) / runs);
-            return <Caret key={x} x={x} y="100%" shape={POINTS_UP} />;
+            return <Caret key={x} x={x} y="100%" shape="up" />;
           }),
         )}
       </svg>
@@ -98,7 +99,7 @@ export function FineStrip({ strip }: { readonly strip: Strip }) {
       ))}
       <Weave box={`0 0 ${runs} 20`} threads={lying(strip)} />
       {strip.carets.map((at) => (
-        <Caret key={at} x={percent(at / runs)} y="100%" shape={POINTS_UP_SMALL} />
+        <Caret key={at} x={percent(at / runs)} y="100%" shape="up-small" />
       ))}
     </svg>
   );

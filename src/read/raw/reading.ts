@@ -1,0 +1,29 @@
+import type { Finding } from "../../model/finding.ts";
+import type { Lump, Unplaced } from "../../model/spoken.ts";
+import type { Text } from "../text.ts";
+
+export const RAW_FORMATS = ["WebVTT", "SubRip", "timed text", "word list", "plain text"] as const;
+export type RawFormat = (typeof RAW_FORMATS)[number];
+
+/** What one format's reader found, in file order, its times as they were written. */
+export interface Reading {
+  readonly lumps: readonly Lump[];
+  readonly unplaced: readonly Unplaced[];
+  readonly findings: readonly Finding[];
+}
+
+/** A block of text between blank lines. `from`: its offset in the file; `lines` without their ends. */
+export interface TextBlock {
+  readonly from: number;
+  readonly lines: readonly string[];
+}
+
+export function blocksOf({ text }: Text): readonly TextBlock[] {
+  return [...text.matchAll(/[^\n]*\S[^\n]*(?:\n[^\n]*\S[^\n]*)*/g)].map((found) => ({
+    from: found.index,
+    lines: found[0].split("\n"),
+  }));
+}
+
+/** Lines of a cue as one run of words. */
+export const joined = (lines: readonly string[]): string => lines.join(" ").replace(/\s+/g, " ").trim();

