@@ -70,7 +70,7 @@ program
   .addOption(out())
   .addOption(on())
   .addOption(
-    new Option("--port <number>", "the port to listen on; without it, the next free one from 8321").argParser(portOf),
+    new Option("--port <number>", "the port to listen on; without it, the first free one from 8030").argParser(portOf),
   )
   .action(async (flags: SiteFlags & { readonly port?: number }) => {
     const { preview } = await import("./preview.ts");
@@ -88,7 +88,7 @@ program
     process.exitCode = await cues(
       files,
       { json: flags.json === true },
-      { ...io, read: (path) => readFile(resolve(path)) },
+      { err: io.err, write: (text) => void process.stdout.write(text), read: (path) => readFile(resolve(path)) },
     );
   });
 
