@@ -11,7 +11,7 @@ import { countedInFigures, segmentKindName } from "./words.ts";
 
 /** How many editions the home page lists under the latest, and how many corrections beside it. */
 const EARLIER = 12;
-const LATEST_CORRECTIONS = 5;
+const LATEST_CORRECTIONS = 4;
 
 /** @param summaries oldest first. @param latest the newest episode that isn't withdrawn. */
 export function homePage(

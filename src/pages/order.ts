@@ -49,7 +49,7 @@ function orderItem(own: ShownSegment, shown: ShownEpisode, setting: Setting): Om
     inClock: formatClock(start),
     seconds: span === null ? 0 : (span.to - span.from) / 1000,
     length: formatClock(span === null ? segment.out - segment.in : span.to - span.from),
-    withheld: holding.withheld,
+    withheld: holding.withheld && segment.withdrawn === null,
     inRecording: span !== null,
     weave: weaveOf(own, shown, setting.programme.presenters),
     carets: corrections.flatMap(({ clock }) => {

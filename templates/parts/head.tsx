@@ -19,7 +19,6 @@ export function Head({ page, sheets = [], script, type = "website", listed = tru
       <meta charset="utf-8" />
       {/* before everything that it rules over */}
       <meta http-equiv="Content-Security-Policy" content={site.policy} />
-      <meta http-equiv="Content-Security-Policy" content={site.policy} />
       <meta name="viewport" content="width=device-width, initial-scale=1" />
       <title>{title === site.programme ? title : `${title}: ${site.programme}`}</title>
       <meta name="description" content={description} />

@@ -1,0 +1,176 @@
+import { CORRECTION_KINDS, type CorrectionKind } from "../../src/model/episode.ts";
+import type {
+  CorrectionPage,
+  CorrectionsPage,
+  Edition,
+  Entry,
+  HomePage,
+  LeafletPage,
+  NotFoundPage,
+  SearchPage,
+  SegmentPage,
+  YearCell,
+  YearPage,
+} from "../../src/pages/types.ts";
+import { EPISODE, line, note, ORDER, SEGMENTS, segment } from "./episode.ts";
+import { base, MONDAY } from "./site.ts";
+
+const whole = SEGMENTS.find(({ slug }) => slug === "ferry-timetable") ?? segment("ferry-timetable");
+
+export const SEGMENT: SegmentPage = {
+  ...EPISODE,
+  ...base("Nine sailings a week from Sollen", "2026-10-05/ferry-timetable/"),
+  deck: { ...EPISODE.deck, from: 70, to: 445 },
+  order: { ...ORDER, items: ORDER.items.map((one) => ({ ...one, current: one.slug === whole.slug })) },
+  corrections: [line(1, "on-air", "1:40")],
+  episode: { title: "Fewer ferries, a crane in crates, and the long swim", href: "/2026-10-05/" },
+  segment: whole,
+  outClock: "7:25",
+  earlier: { title: "0:00 Headlines", href: "/2026-10-05/headlines/" },
+  later: { title: "7:25 Quill Harbour waits for its drawings", href: "/2026-10-05/quill-harbour/" },
+};
+
+const edition = (id: string, correctionCount: number): Edition => ({
+  title: `The edition of ${id}, and a bell found in a barn`,
+  href: `/${id}/`,
+  day: { ...MONDAY, iso: id, day: String(Number(id.slice(8, 10))) },
+  summary: "A summary.",
+  strip: {
+    runs: 1680,
+    studio: [[3, 49]],
+    others: [[121.5, 25.3]],
+    held: [[395, 219]],
+    carets: correctionCount > 0 ? [540] : [],
+  },
+  correctionCount,
+});
+
+export const entry = (kind: CorrectionKind, number: number): Entry => ({
+  ref: `2026-10-06-${number}`,
+  id: `c-2026-10-06-${number}`,
+  href: `/corrections/2026-10-06-${number}/`,
+  kind,
+  kindName: note(number, kind).kindName,
+  dated: "2026-10-06T09:40:00+01:00",
+  day: "6 Oct",
+  time: "9:40",
+  datedLong: "6 October 2026, 9:40",
+  about: { title: `What ${kind} is about`, href: `/2026-10-05/#note-${number}` },
+  where: "Broadcast Monday 5 October 2026, at 3:41",
+  words:
+    kind === "withdrawal"
+      ? null
+      : {
+          before: "At ",
+          was: kind === "transcript" ? "fourteen tonnes" : null,
+          words: "forty tonnes",
+          after: " that jib is heavy.",
+        },
+  gone: kind === "withdrawal",
+  html: "<p>What the public reads.</p>",
+  plain: "What the public reads.",
+  signed: "Standards editor",
+  supersedes: number === 1 ? { title: "2026-10-05-1", href: "/corrections/2026-10-05-1/" } : null,
+  supersededBy: number === 2 ? { title: "2026-10-07-1", href: "/corrections/2026-10-07-1/" } : null,
+});
+
+const ENTRIES = CORRECTION_KINDS.map((kind, index) => entry(kind, index + 1));
+
+export const HOME: HomePage = {
+  ...base("The record of the programme", ""),
+  latest: { ...edition("2026-10-05", 3), runs: "28:00", order: ORDER },
+  earlier: [edition("2026-10-02", 1), edition("2026-10-01", 0)],
+  latestCorrections: ENTRIES.slice(0, 3),
+  correctionCount: 212,
+  hint: "4,207 editions since 2010.",
+};
+
+export const CORRECTIONS: CorrectionsPage = {
+  ...base("Corrections", "corrections/"),
+  dateline: "212 corrections since 3 January 2010",
+  kinds: [
+    { kind: "all", name: "All kinds", count: 212 },
+    ...ENTRIES.map(({ kind, kindName }, index) => ({ kind, name: kindName, count: index })),
+  ],
+  months: [
+    { id: "2026-10", title: "October 2026", entries: ENTRIES.slice(0, 4) },
+    { id: "2026-09", title: "September 2026", entries: ENTRIES.slice(4) },
+  ],
+};
+
+export const CORRECTION: CorrectionPage = {
+  ...base("On-air error of 6 October 2026", "corrections/2026-10-06-1/"),
+  entry: entry("on-air", 1),
+  place: { title: "The words in their place", href: "/2026-10-05/ferry-timetable/#note-1" },
+};
+
+export const SEARCH: SearchPage = {
+  ...base("Search", "search/"),
+  index: "/search/index/",
+  hint: "A name, a place, or a few words you half remember.",
+  years: ["2026", "2025"],
+  speakers: ["Anselm Droy", "Ilse Marrane"],
+  topics: ["Courts", "Transport"],
+  kinds: [
+    { kind: "package", name: "Package" },
+    { kind: "two-way", name: "Two-way" },
+  ],
+};
+
+const cell = (iso: string, editions: readonly Edition[]): YearCell => ({
+  iso,
+  day: String(Number(iso.slice(8))),
+  month: "October",
+  editions,
+});
+
+export const YEAR: YearPage = {
+  ...base("2026", "2026/"),
+  year: "2026",
+  dateline: "3 editions so far, 4 corrections",
+  years: [
+    { year: "2026", href: "/2026/", count: 3, current: true },
+    { year: "2025", href: "/2025/", count: 1, current: false },
+  ],
+  weekdays: [
+    { short: "Mon", long: "Monday" },
+    { short: "Tue", long: "Tuesday" },
+    { short: "Wed", long: "Wednesday" },
+    { short: "Thu", long: "Thursday" },
+    { short: "Fri", long: "Friday" },
+    { short: "Sat", long: "Saturday" },
+    { short: "Sun", long: "Sunday" },
+  ],
+  months: [
+    {
+      id: "2026-10",
+      long: "October",
+      short: "Oct",
+      weeks: [
+        [
+          cell("2026-10-05", [edition("2026-10-05", 3), edition("2026-10-05-late", 0)]),
+          cell("2026-10-06", []),
+          ...Array.from({ length: 5 }, () => null),
+        ],
+        [
+          cell("2026-09-28", []),
+          cell("2026-09-29", [edition("2026-09-29", 1)]),
+          ...["2026-09-30", "2026-10-01", "2026-10-02", "2026-10-03", "2026-10-04"].map((iso) =>
+            cell(iso, [edition(iso, 12)]),
+          ),
+        ],
+      ],
+      editions: [edition("2026-10-05", 3), edition("2026-10-05-late", 0), edition("2026-09-29", 1)],
+    },
+  ],
+};
+
+export const LEAFLET: LeafletPage = {
+  ...base("How we correct", "how-we-correct/"),
+  heading: "How we correct",
+  summary: "What we change, and how we say so.",
+  html: '<h2>What we change</h2><p>Words, with <a href="/corrections/">a note</a>.</p><ul><li>One</li></ul>',
+  here: "/how-we-correct/",
+};
+
+export const MISSING: NotFoundPage = base("Nothing here", "404.html");

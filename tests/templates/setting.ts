@@ -1,0 +1,103 @@
+import { h } from "preact";
+import { renderToString } from "preact-render-to-string";
+import type { PageData, PageKind } from "../../src/pages/types.ts";
+import { Correction } from "../../templates/pages/correction.tsx";
+import { Corrections } from "../../templates/pages/corrections.tsx";
+import { Episode } from "../../templates/pages/episode.tsx";
+import { Home } from "../../templates/pages/home.tsx";
+import { Leaflet } from "../../templates/pages/leaflet.tsx";
+import { Missing } from "../../templates/pages/missing.tsx";
+import { Search } from "../../templates/pages/search.tsx";
+import { SegmentAlone } from "../../templates/pages/segment.tsx";
+import { Year } from "../../templates/pages/year.tsx";
+import { EPISODE } from "./episode.ts";
+import { CORRECTION, CORRECTIONS, HOME, LEAFLET, MISSING, SEARCH, SEGMENT, YEAR } from "./pages.ts";
+
+type HtmlKind = Exclude<PageKind, "order-sheet">;
+type HtmlData = { readonly [K in HtmlKind]: PageData[K] };
+
+/** Sets a page as its template does. */
+export const SET: { readonly [K in HtmlKind]: (page: PageData[K]) => string } = {
+  home: (page) => renderToString(h(Home, { page })),
+  episode: (page) => renderToString(h(Episode, { page })),
+  segment: (page) => renderToString(h(SegmentAlone, { page })),
+  corrections: (page) => renderToString(h(Corrections, { page })),
+  correction: (page) => renderToString(h(Correction, { page })),
+  search: (page) => renderToString(h(Search, { page })),
+  year: (page) => renderToString(h(Year, { page })),
+  leaflet: (page) => renderToString(h(Leaflet, { page })),
+  missing: (page) => renderToString(h(Missing, { page })),
+};
+
+const FULL: HtmlData = {
+  home: HOME,
+  episode: EPISODE,
+  segment: SEGMENT,
+  corrections: CORRECTIONS,
+  correction: CORRECTION,
+  search: SEARCH,
+  year: YEAR,
+  leaflet: LEAFLET,
+  missing: MISSING,
+};
+
+const LONG = "The winter timetable, and who it leaves standing on the slip when the last boat has gone, ".repeat(5);
+
+/** The same pages with as little in them as the types allow. */
+const BARE: Partial<HtmlData> = {
+  home: { ...HOME, latest: null, earlier: [], latestCorrections: [], correctionCount: 0 },
+  episode: {
+    ...EPISODE,
+    title: LONG,
+    corrections: [],
+    shares: [],
+    files: [],
+    boxes: [],
+    standfirst: null,
+    notesHtml: null,
+    headNotes: [],
+    segments: [],
+    order: { ...EPISODE.order, items: [] },
+    deck: { ...EPISODE.deck, media: [], skips: [] },
+    earlier: null,
+  },
+  corrections: { ...CORRECTIONS, months: [], kinds: CORRECTIONS.kinds.slice(0, 1) },
+  search: { ...SEARCH, years: [], speakers: [], topics: [], kinds: [] },
+  year: { ...YEAR, months: [] },
+};
+
+/** An episode that was taken away. */
+const WITHDRAWN: Partial<HtmlData> = {
+  episode: {
+    ...EPISODE,
+    withdrawn: true,
+    standfirst: null,
+    segments: [],
+    shares: [],
+    order: { ...EPISODE.order, items: [] },
+  },
+};
+
+function setAll(name: string, data: Partial<HtmlData>): readonly (readonly [string, string])[] {
+  const set = <K extends HtmlKind>(kind: K): readonly (readonly [string, string])[] => {
+    const page = data[kind];
+    return page === undefined ? [] : [[`${name} ${kind}`, `<!DOCTYPE html>${SET[kind](page as PageData[K])}`]];
+  };
+  return (Object.keys(SET) as HtmlKind[]).flatMap((kind) => set(kind));
+}
+
+/** Every page in every state, by name. */
+export const ALL = [...setAll("full", FULL), ...setAll("bare", BARE), ...setAll("withdrawn", WITHDRAWN)];
+
+/** The full pages with `change` made to every text in them, but not to what is markup or a closed list of words. */
+export const changed = (change: (text: string) => string) => setAll("changed", deepChange(FULL, change) as HtmlData);
+
+const KEPT = new Set(["html", "notesHtml", "structured", "kind", "is", "show", "caution", "language"]);
+
+function deepChange(value: unknown, change: (text: string) => string, key = ""): unknown {
+  if (KEPT.has(key)) return value;
+  if (typeof value === "string") return change(value);
+  if (Array.isArray(value)) return value.map((one) => deepChange(one, change));
+  if (typeof value !== "object" || value === null) return value;
+  return Object.fromEntries(Object.entries(value).map(([name, own]) => [name, deepChange(own, change, name)]));
+}

@@ -1,0 +1,57 @@
+import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
+import { ALL } from "./setting.ts";
+
+const FOLDER = join(import.meta.dirname, "../../templates");
+const files = readdirSync(join(FOLDER, "style")).sort();
+const style = files.map((file) => readFileSync(join(FOLDER, "style", file), "utf8")).join("\n");
+const pages = ALL.map(([, html]) => html).join("\n");
+
+/** Classes that only tell scripts or readers of the markup what a thing is. */
+const UNSTYLED = ["correction-page", "share-who"];
+/** Classes that scripts give to what they add to a page. */
+const BY_SCRIPT = ["hot", "k-bar", "needle", "r-body", "r-meta", "r-more", "r-side", "r-words", "result"];
+
+const styled = new Set([...style.matchAll(/\.([a-z][\w-]*)/g)].map(([, name]) => name));
+const used = new Set([...pages.matchAll(/\sclass="([^"]+)"/g)].flatMap(([, names = ""]) => names.split(" ")));
+
+test("the files of the style sheet begin with the order of the layers", () => {
+  expect(files[0]).toBe("00-faces.css");
+  expect(style.indexOf("@layer")).toBe(
+    style.indexOf("@layer reset, tokens, base, layout, parts, pages, forced, print;"),
+  );
+});
+
+test("what a page names is styled", () => {
+  expect([...used].filter((name) => !styled.has(name) && !UNSTYLED.includes(name))).toEqual([]);
+});
+
+test("what is styled is named by a page or a script", () => {
+  const classes = [...style.replace(/\/\*.*?\*\/|url\([^)]*\)|"[^"]*"/gs, "").matchAll(/\.([a-z][\w-]*)(?=[^{}]*\{)/g)];
+  const names = new Set(classes.map(([, name = ""]) => name));
+  expect([...names].filter((name) => !used.has(name) && !BY_SCRIPT.includes(name))).toEqual([]);
+});
+
+describe("addresses in the style sheet", () => {
+  const addresses = [...style.matchAll(/url\("?([^")]+)"?\)/g)].map(([, address = ""]) => address);
+
+  test("are fonts beside it, every one of them there", () => {
+    expect(addresses.length).toBeGreaterThan(0);
+    for (const address of addresses) {
+      expect(address).toMatch(/^fonts\/[\w-]+\.woff2$/);
+      expect(existsSync(join(FOLDER, address))).toBe(true);
+    }
+  });
+
+  test("no other sheet is drawn in", () => {
+    expect(style).not.toContain("@import");
+  });
+});
+
+test("each font has its licence beside it", () => {
+  const fonts = readdirSync(join(FOLDER, "fonts"));
+  for (const font of fonts.filter((file) => file.endsWith(".woff2"))) {
+    expect(fonts.some((file) => file.startsWith("LICENSE-") && font.startsWith(file.slice(8, -4)))).toBe(true);
+  }
+});
