@@ -14,8 +14,8 @@ import { correctionKindName, dateBeside, momentLong } from "./words.ts";
 export interface Numbering {
   /** The number of a correction on this page; the first asking gives it one. */
   readonly numberOf: (correction: Correction) => number;
-  /** Which mark of a correction this is on the page, from 1; each asking is one more. */
-  readonly nextMark: (correction: Correction) => number;
+  /** Which mark of a correction this is on the page, from 1. One occurrence within one paragraph is one mark. */
+  readonly markNumber: (mark: LaidMark, paragraph: string) => number;
   /** True the first time that it is asked for a correction. */
   readonly firstNote: (correction: Correction) => boolean;
 }
@@ -23,17 +23,18 @@ export interface Numbering {
 export function numbering(): Numbering {
   const numbers = new Map<string, number>();
   const noted = new Set<string>();
-  const marks = new Map<string, number>();
+  const marks = new Map<string, string[]>();
   return {
     numberOf({ id }) {
       const number = numbers.get(id) ?? numbers.size + 1;
       numbers.set(id, number);
       return number;
     },
-    nextMark({ id }) {
-      const next = (marks.get(id) ?? 0) + 1;
-      marks.set(id, next);
-      return next;
+    markNumber({ correction: { id }, occurrence }, paragraph) {
+      const places = marks.get(id) ?? [];
+      const place = `${occurrence} ${paragraph}`;
+      if (!places.includes(place)) marks.set(id, [...places, place]);
+      return places.includes(place) ? places.indexOf(place) + 1 : places.length + 1;
     },
     firstNote({ id }) {
       const first = !noted.has(id);
@@ -45,9 +46,11 @@ export function numbering(): Numbering {
 
 export const correctionHref = (id: string, setting: Setting): string => href(setting.addresses, correctionPath(id));
 
-export function markOf({ correction, was }: LaidMark, numbers: Numbering): Mark {
+/** @param paragraph the id of the paragraph that it stands in. */
+export function markOf(mark: LaidMark, paragraph: string, numbers: Numbering): Mark {
+  const { correction, was } = mark;
   const number = numbers.numberOf(correction);
-  const place = numbers.nextMark(correction);
+  const place = numbers.markNumber(mark, paragraph);
   return {
     number,
     kind: correction.kind,

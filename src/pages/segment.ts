@@ -136,12 +136,12 @@ function paragraphOf(paragraph: SpokenParagraph, sitting: Sitting): Paragraph {
     id,
     seconds,
     clock: seconds === null ? null : formatClock(seconds * 1000),
-    cues: paragraph.parts.map((spoken) => cueText(spoken, sitting)),
+    cues: paragraph.parts.map((spoken) => cueText(spoken, id, sitting)),
     notes: paragraph.parts.flatMap((spoken) => notesOf(spoken, sitting)),
   };
 }
 
-function cueText({ cue, part, index }: SpokenPart, { shown, numbers }: Sitting): CueText {
+function cueText({ cue, part, index }: SpokenPart, paragraph: string, { shown, numbers }: Sitting): CueText {
   const at = toMedia(cue.start, shown.episode);
   const laid = part as LaidPart;
   return {
@@ -150,7 +150,7 @@ function cueText({ cue, part, index }: SpokenPart, { shown, numbers }: Sitting):
       ({ text, mark }): Run => ({
         text: text.replace(/\s+/g, " "),
         language: laid.language,
-        mark: mark === null ? null : markOf(mark, numbers),
+        mark: mark === null ? null : markOf(mark, paragraph, numbers),
       }),
     ),
   };
