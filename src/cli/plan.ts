@@ -1,7 +1,10 @@
 import { join } from "node:path";
 import { captionsVtt, chaptersJson, chaptersVtt, plainText } from "../feeds/captions.ts";
+import { correctionsFeed } from "../feeds/corrections.ts";
 import { episodeJson, type FeedSetting } from "../feeds/data.ts";
-import { absolute, episodePath } from "../model/address.ts";
+import { episodesFeed } from "../feeds/episodes.ts";
+import { type SitemapEntry, sitemaps } from "../feeds/sitemap.ts";
+import { ARCHIVE_PATH, absolute, CORRECTIONS_FEED, EPISODES_FEED, episodePath, fileOf } from "../model/address.ts";
 import type { Place } from "../model/finding.ts";
 import type { Claim } from "../model/output.ts";
 import type { Archive } from "../model/programme.ts";
@@ -53,20 +56,43 @@ export function planSite(archive: Archive, shown: readonly ShownEpisode[], asset
     ...yearPages(summaries, setting),
   ];
   const episodes = own.flatMap(({ pages }) => pages);
+  const feeds = [
+    { path: EPISODES_FEED, text: episodesFeed(shown, feed) },
+    { path: CORRECTIONS_FEED, text: correctionsFeed(shown, feed) },
+    ...sitemaps(sitemapEntries([...common, ...leaflets, ...episodes], shown), setting.addresses.url),
+  ];
   const poster = { path: assets.poster, file: programme.poster };
   return {
     pages: [...common, ...leaflets, ...episodes],
-    texts: own.flatMap(({ texts }) => texts),
+    texts: [...feeds, ...own.flatMap(({ texts }) => texts)],
     copies: [poster, ...own.flatMap(({ copies }) => copies)],
     search: searchSegments(episodes),
     claims: [
-      ...[...common, poster].map(({ path }) => ({ path, from: null })),
+      ...[...common, ...feeds, poster].map(({ path }) => ({ path, from: null })),
       ...leaflets.map(({ path }) => ({ path, from: leafletPlace(path, archive) })),
       ...own.flatMap(({ from, pages, texts, copies }) =>
         [...pages, ...texts, ...copies].map(({ path }) => ({ path, from })),
       ),
     ],
   };
+}
+
+/** Every page that is there to be found, without what was withdrawn. */
+function sitemapEntries(pages: readonly Page[], shown: readonly ShownEpisode[]): readonly SitemapEntry[] {
+  const changes = new Map(shown.map(({ episode }) => [episode.id, lastChange(episode)]));
+  return pages.flatMap((page) => {
+    if (page.kind === "order-sheet" || page.kind === "missing" || page.path === fileOf(ARCHIVE_PATH)) return [];
+    if (page.kind === "episode" && page.page.withdrawn) return [];
+    if (page.kind === "segment" && page.page.corrections.some(({ kind }) => kind === "withdrawal")) return [];
+    const own = page.kind === "episode" || page.kind === "segment" ? page.page : null;
+    const changed = own === null ? null : (changes.get(own.episodeId) ?? null);
+    return [{ url: page.page.canonical, changed, part: own?.day.year ?? "site" }];
+  });
+}
+
+function lastChange({ aired, laid }: ShownEpisode["episode"]): string {
+  const dates = [aired, ...laid.map(({ correction }) => correction.dated)];
+  return dates.reduce((last, date) => (Date.parse(date) > Date.parse(last) ? date : last));
 }
 
 function leafletPlace(path: string, { programme }: Archive): Place | null {

@@ -2,7 +2,7 @@ import type { ServerResponse } from "node:http";
 import { watch } from "chokidar";
 import { type Serving, serve } from "../desk/serve.ts";
 import { siteHeaders } from "../model/policy.ts";
-import { type Built, type BuildOptions, buildSite, TEMPLATES } from "./build.ts";
+import { type BuildOptions, type Built, buildSite, TEMPLATES } from "./build.ts";
 import type { Io } from "./io.ts";
 import { asText, sorted } from "./report.ts";
 
@@ -31,10 +31,14 @@ export async function preview(options: PreviewOptions, io: Io): Promise<Serving>
     onRequest: (_request, response) => last.site === null && sendFaults(last, options.content, response),
   });
   io.out(`\n    ${serving.url}\n\nChanges are shown as they are saved. Stop with Ctrl-C.`);
-  rebuildOnChange([options.content, TEMPLATES], async () => {
-    last = await build();
-    serving.reload();
-  }, io);
+  rebuildOnChange(
+    [options.content, TEMPLATES],
+    async () => {
+      last = await build();
+      serving.reload();
+    },
+    io,
+  );
   return serving;
 }
 

@@ -1,5 +1,5 @@
+import { segmentKindName } from "../model/kinds.ts";
 import type { Page, SegmentPage, SegmentView } from "../pages/types.ts";
-import { segmentKindName } from "../pages/words.ts";
 import type { SearchParagraph, SearchSegment } from "../search/segment.ts";
 
 /** The search records, made from the very pages that show the segments: what a page doesn't say can't be found. */

@@ -23,7 +23,11 @@ export const episodePath = (id: string): string => `${id}/`;
 export const segmentPath = (id: string, slug: string): string => `${id}/${slug}/`;
 export const yearPath = (year: string): string => `${year}/`;
 export const CORRECTIONS_PATH = "corrections/";
+/** The newest year's sheet stands here too. */
+export const ARCHIVE_PATH = "archive/";
 export const SEARCH_PATH = "search/";
+export const EPISODES_FEED = "feed.xml";
+export const CORRECTIONS_FEED = `${CORRECTIONS_PATH}feed.xml`;
 /** A correction's id is unique in the whole archive. */
 export const correctionPath = (id: string): string => `${CORRECTIONS_PATH}${id}/`;
 

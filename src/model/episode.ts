@@ -83,6 +83,21 @@ export interface TranscriptCue {
   readonly at: Place;
 }
 
+/** A finding of the checks that was looked at and let stand. */
+export interface Acceptance {
+  /** The rule's name. */
+  readonly rule: string;
+  /** The moment of the finding, as the report shows it; null: any. */
+  readonly at: ClockMs | null;
+  /** The words that the finding is about; null: any. */
+  readonly words: string | null;
+  /** A local date. */
+  readonly dated: string;
+  readonly why: string;
+  readonly by: string;
+  readonly place: Place;
+}
+
 export interface Episode {
   /** `2026-10-05`, or `2026-10-05-late`. */
   readonly id: string;
@@ -101,6 +116,7 @@ export interface Episode {
   /** Programme notes, Markdown. */
   readonly notes: string;
   readonly corrections: readonly Correction[];
+  readonly accepted?: readonly Acceptance[];
   /** The folder, relative to the content folder. */
   readonly folder: string;
   readonly at: Place;

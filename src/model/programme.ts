@@ -1,4 +1,4 @@
-import type { Place } from "./finding.ts";
+import type { Level, Place } from "./finding.ts";
 
 export const NAME_KINDS = ["person", "place", "organisation", "programme", "vessel"] as const;
 export type NameKind = (typeof NAME_KINDS)[number];
@@ -14,6 +14,16 @@ export interface RegisteredName {
   /** Markdown. */
   readonly about: string;
   readonly at: Place;
+}
+
+/** The lists of words that the editorial checks watch for. */
+export const WATCH_LISTS = ["stock", "court", "self-harm", "minors", "graphic", "allegation"] as const;
+export type WatchList = (typeof WATCH_LISTS)[number];
+
+/** What the programme adds to a list, and what it takes out of it. */
+export interface WatchChange {
+  readonly add: readonly string[];
+  readonly drop: readonly string[];
 }
 
 /** A page written by hand: corrections policy, accessibility statement, contact. */
@@ -51,6 +61,11 @@ export interface Programme {
   readonly reports: string;
   /** Origins of other hosts that recordings may stand on: `https://media.example.org`. */
   readonly mediaHosts: readonly string[];
+  /** Web addresses that the programme gives on air, as people type them: `tide.example.org/pay`. */
+  readonly addresses?: readonly string[];
+  /** Editorial checks that have another level here, by name. */
+  readonly checks?: Readonly<Record<string, Level | "off">>;
+  readonly watch?: Readonly<Partial<Record<WatchList, WatchChange>>>;
   /** Who presents, as in the register: the weave's studio thread. */
   readonly presenters: readonly string[];
   /** A picture beside programme.md, shown where the recording has none. */

@@ -1,10 +1,11 @@
 import { absolute, CORRECTIONS_PATH, correctionPath, fileOf } from "../model/address.ts";
 import { CORRECTION_KINDS } from "../model/episode.ts";
 import { grouped } from "../model/grouped.ts";
+import { correctionKindName } from "../model/kinds.ts";
 import type { EpisodeSummary } from "./edition.ts";
-import type { Setting } from "./site.ts";
+import { correctionsFeedLink, type Setting } from "./site.ts";
 import type { CorrectionsPage, Entry, Page } from "./types.ts";
-import { correctionKindName, countedInFigures, dateLong, monthOf, monthTitle } from "./words.ts";
+import { countedInFigures, dateLong, monthOf, monthTitle } from "./words.ts";
 
 /** All corrections of the archive, newest first; of one moment, by id. */
 export function entriesOf(summaries: readonly EpisodeSummary[]): readonly Entry[] {
@@ -45,6 +46,7 @@ function logPage(entries: readonly Entry[], setting: Setting): CorrectionsPage {
     description: `Everything that ${setting.programme.title} has corrected, newest first.`,
     canonical: absolute(setting.addresses, CORRECTIONS_PATH),
     structured: null,
+    alternates: [correctionsFeedLink(setting)],
     dateline:
       first === undefined ? "No corrections so far" : `${count} since ${dateLong(first.dated, setting.calendar)}`,
     kinds: [

@@ -2,6 +2,7 @@ import { markdownWords, renderMarkdown } from "../derive/markdown.ts";
 import { toMedia } from "../derive/timeMap.ts";
 import { episodePath, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
+import { correctionKindName } from "../model/kinds.ts";
 import type { LaidCorrection, LaidPart } from "../record/laid.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import { episodeTitle } from "./episode.ts";
@@ -10,7 +11,7 @@ import { segmentTitle } from "./order.ts";
 import type { Setting } from "./site.ts";
 import type { Edition, Entry } from "./types.ts";
 import { stripOf } from "./weave.ts";
-import { correctionKindName, dateShort, dayOf, momentLong, timeShort } from "./words.ts";
+import { dateShort, dayOf, momentLong, timeShort } from "./words.ts";
 
 /** What lists need of an episode: little, so that an archive of thousands can be listed from it. */
 export interface EpisodeSummary {

@@ -2,6 +2,7 @@ import { renderMarkdown } from "../derive/markdown.ts";
 import { toMediaEdge } from "../derive/timeMap.ts";
 import { absolute, episodePath, fileOf, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
+import { segmentKindName } from "../model/kinds.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { lineOf, noteOf, numbering } from "./notes.ts";
 import { isListed, orderSheetPath, runningOrder, segmentTitle } from "./order.ts";
@@ -10,7 +11,7 @@ import { idsOf, type Sitting, segmentView } from "./segment.ts";
 import type { Setting } from "./site.ts";
 import { structuredEpisode, structuredSegment } from "./structured.ts";
 import type { EpisodePage, Link, LogBox, Page, RunningOrder, SegmentPage, SegmentView } from "./types.ts";
-import { dayOf, segmentKindName } from "./words.ts";
+import { dayOf } from "./words.ts";
 
 /** The editions aired before and after, for the way on from an episode's page. */
 export interface Neighbours {

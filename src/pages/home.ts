@@ -1,13 +1,14 @@
 import { markdownWords, renderMarkdown } from "../derive/markdown.ts";
-import { absolute, fileOf, href, SEARCH_PATH } from "../model/address.ts";
+import { absolute, EPISODES_FEED, fileOf, href, SEARCH_PATH } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import { SEGMENT_KINDS } from "../model/episode.ts";
+import { segmentKindName } from "../model/kinds.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import type { EpisodeSummary } from "./edition.ts";
 import { runningOrder } from "./order.ts";
-import { ABOUT_PATH, type Setting } from "./site.ts";
+import { ABOUT_PATH, correctionsFeedLink, type Setting } from "./site.ts";
 import type { Entry, HomePage, Page, SearchPage } from "./types.ts";
-import { countedInFigures, segmentKindName } from "./words.ts";
+import { countedInFigures } from "./words.ts";
 
 /** How many editions the home page lists under the latest, and how many corrections beside it. */
 const EARLIER = 12;
@@ -27,6 +28,10 @@ export function homePage(
     description: markdownWords(setting.programme.about).slice(0, 160),
     canonical: absolute(setting.addresses, ""),
     structured: null,
+    alternates: [
+      { title: setting.programme.title, href: href(setting.addresses, EPISODES_FEED), type: "application/rss+xml" },
+      correctionsFeedLink(setting),
+    ],
     latest:
       latest === null || newest === undefined
         ? null

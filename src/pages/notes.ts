@@ -3,12 +3,13 @@ import { toMedia } from "../derive/timeMap.ts";
 import { correctionPath, href } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import type { Correction } from "../model/episode.ts";
+import { correctionKindName } from "../model/kinds.ts";
 import type { ClockMs } from "../model/units.ts";
 import type { LaidCorrection, Mark as LaidMark } from "../record/laid.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import type { Setting } from "./site.ts";
 import type { CorrectionLine, MarginNote, Mark } from "./types.ts";
-import { correctionKindName, dateBeside, momentLong } from "./words.ts";
+import { dateBeside, momentLong } from "./words.ts";
 
 /** Numbers the corrections of one page in the order in which they are met, and remembers which have their note. */
 export interface Numbering {

@@ -1,4 +1,11 @@
-import { type Addresses, addressesOf, CORRECTIONS_PATH, href, SEARCH_PATH } from "../model/address.ts";
+import {
+  type Addresses,
+  addressesOf,
+  CORRECTIONS_FEED,
+  CORRECTIONS_PATH,
+  href,
+  SEARCH_PATH,
+} from "../model/address.ts";
 import { contentPolicy } from "../model/policy.ts";
 import type { Programme } from "../model/programme.ts";
 import type { Site } from "./types.ts";
@@ -23,6 +30,13 @@ export interface AssetPaths {
   readonly search: string;
   readonly poster: string;
 }
+
+/** For the head of pages that speak of corrections. */
+export const correctionsFeedLink = ({ addresses }: Setting) => ({
+  title: "Corrections",
+  href: href(addresses, CORRECTIONS_FEED),
+  type: "application/atom+xml",
+});
 
 export const ABOUT_PATH = "about/";
 

@@ -1,37 +1,13 @@
 import { DateTime } from "luxon";
-import type { Caution, CorrectionKind, SegmentKind } from "../model/episode.ts";
+import type { Caution, SegmentKind } from "../model/episode.ts";
+import { segmentKindName } from "../model/kinds.ts";
 import type { CautionText, Day } from "./types.ts";
-
-const SEGMENT_NAMES: Readonly<Record<SegmentKind, string>> = {
-  headlines: "Headlines",
-  package: "Package",
-  reader: "Reader",
-  "two-way": "Two-way",
-  interview: "Interview",
-  agency: "Agency",
-  "round-up": "Round-up",
-  break: "Break",
-  sport: "Sport",
-  weather: "Weather",
-  close: "Close",
-};
-export const segmentKindName = (kind: SegmentKind): string => SEGMENT_NAMES[kind];
 
 /** The kind's name where the title doesn't say it already. */
 export function kindBeside(kind: SegmentKind, title: string): string | null {
-  const name = SEGMENT_NAMES[kind];
+  const name = segmentKindName(kind);
   return title.toLowerCase() === name.toLowerCase() ? null : name;
 }
-
-const CORRECTION_NAMES: Readonly<Record<CorrectionKind, string>> = {
-  "on-air": "On-air error",
-  transcript: "Transcript error",
-  page: "Page error",
-  clarification: "Clarification",
-  update: "Update",
-  withdrawal: "Withdrawal",
-};
-export const correctionKindName = (kind: CorrectionKind): string => CORRECTION_NAMES[kind];
 
 const CAUTIONS: Readonly<Record<Caution, Omit<CautionText, "caution">>> = {
   court: {

@@ -1,5 +1,5 @@
 import { DateTime } from "luxon";
-import { absolute, fileOf, href, yearPath } from "../model/address.ts";
+import { ARCHIVE_PATH, absolute, fileOf, href, yearPath } from "../model/address.ts";
 import { grouped } from "../model/grouped.ts";
 import type { EpisodeSummary } from "./edition.ts";
 import type { Setting } from "./site.ts";
@@ -14,7 +14,7 @@ export function yearPages(summaries: readonly EpisodeSummary[], setting: Setting
   const newest = sheets[0];
   return [
     ...sheets.map((page): Page => ({ kind: "year", path: fileOf(yearPath(page.year)), page })),
-    ...(newest === undefined ? [] : [{ kind: "year", path: fileOf("archive/"), page: newest } as const]),
+    ...(newest === undefined ? [] : [{ kind: "year", path: fileOf(ARCHIVE_PATH), page: newest } as const]),
   ];
 }
 

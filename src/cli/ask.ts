@@ -1,0 +1,31 @@
+import { confirm, isCancel, select, text } from "@clack/prompts";
+import type { Ask } from "./recordIo.ts";
+
+const REQUIRED = (value: string | undefined): string | undefined =>
+  value === undefined || value.trim() === "" ? "Something must stand here." : undefined;
+
+/** Questions at the terminal. */
+export const terminalAsk: Ask = {
+  async text(question, given = {}) {
+    const { placeholder, optional = false } = given;
+    const answer = await text({
+      message: question,
+      ...(placeholder === undefined ? {} : { placeholder, defaultValue: placeholder }),
+      ...(optional || placeholder !== undefined ? {} : { validate: REQUIRED }),
+    });
+    return isCancel(answer) ? null : (answer ?? "");
+  },
+  async choose<T extends string>(question: string, choices: readonly { value: T; label: string; hint?: string }[]) {
+    const options = choices.map(({ value, label, hint }) => ({
+      value: value as string,
+      label,
+      ...(hint === undefined ? {} : { hint }),
+    }));
+    const answer = await select({ message: question, options });
+    return choices.find(({ value }) => value === answer)?.value ?? null;
+  },
+  async confirm(question) {
+    const answer = await confirm({ message: question });
+    return isCancel(answer) ? null : answer;
+  },
+};

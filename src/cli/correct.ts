@@ -1,0 +1,172 @@
+import { join } from "node:path";
+import { DateTime } from "luxon";
+import { parseClock } from "../model/clock.ts";
+import { blocks, type Finding } from "../model/finding.ts";
+import type { EpisodeFolder, Source } from "../read/index.ts";
+import { settledBy } from "../record/enter.ts";
+import { isPublished } from "../record/entry.ts";
+import type { LaidEpisode } from "../record/laid.ts";
+import { layCorrections } from "../record/lay.ts";
+import { findWords } from "../record/search.ts";
+import { changeRecord, type RecordChange } from "../write/record.ts";
+import { correctionText, type Draft, datedNow, nextId } from "./correctionFile.ts";
+import { askDraft, askWhich } from "./correctionQuestions.ts";
+import { UsageError } from "./io.ts";
+import { changeOf, judged } from "./publish.ts";
+import { findEpisodes, type RecordFolder, readRecordFolder } from "./recordFolder.ts";
+import { asUsage, type RecordIo, stands } from "./recordIo.ts";
+import { showChange } from "./showChange.ts";
+
+export interface CorrectOptions extends Draft {
+  readonly content: string;
+  readonly episode: string;
+  readonly dryRun: boolean;
+  /** Don't ask whether it is right. */
+  readonly yes: boolean;
+}
+
+interface Work {
+  readonly folder: EpisodeFolder;
+  readonly zone: string;
+  readonly options: CorrectOptions;
+  readonly io: RecordIo;
+}
+
+/**
+ * `afterair correct`: appends a dated correction to a published episode and enters it in the record, after showing what
+ * it will do. What the flags leave open is asked, where somebody can be asked.
+ * @returns what was found; where anything of it blocks, nothing was written.
+ */
+export async function correct(options: CorrectOptions, io: RecordIo): Promise<readonly Finding[]> {
+  const { episodes, zone, findings } = await findEpisodes(options.content, [options.episode]);
+  const [folder] = episodes;
+  if (folder === undefined || stands(findings.filter(blocks), options.content, io)) return findings;
+  const work: Work = { folder, zone, options, io };
+  const before = await readRecordFolder(options.content, folder, zone, io.clock());
+  const laid = publishedNow(before, work);
+  if (laid === null) return before.findings;
+  const draft = await completed(options, laid, io);
+  if (draft === null) return told(io, "Nothing was written.");
+  const shown = await preview(draft, before, laid, work);
+  if (shown.some(blocks) || options.dryRun) return shown;
+  if (io.ask !== null && !options.yes && (await io.ask.confirm("Publish this correction?")) !== true)
+    return told(io, "Nothing was written.");
+  return write(draft, work);
+}
+
+function told(io: RecordIo, text: string): readonly Finding[] {
+  io.out(text);
+  return [];
+}
+
+/** The episode as published today; null where it can't be read. */
+function publishedNow(read: RecordFolder, { options, io }: Work): LaidEpisode | null {
+  if (!isPublished(read.input.record)) {
+    throw new UsageError(
+      `${options.episode} is not published yet: mend its files, then run \`afterair publish ${options.episode}\`.`,
+    );
+  }
+  if (read.episode === null) {
+    stands(read.findings, options.content, io);
+    return null;
+  }
+  return layCorrections(read.episode, read.input.now, settledBy(read.record));
+}
+
+/** The draft with everything that its kind needs; null where whoever was asked went away. */
+async function completed(options: CorrectOptions, laid: LaidEpisode, io: RecordIo): Promise<Draft | null> {
+  const draft = io.ask === null ? options : await askDraft(options, laid, io.ask);
+  if (draft === null) return null;
+  const missing = missingIn(draft);
+  if (missing.length > 0) throw new UsageError(`Missing: ${missing.map((name) => `--${name}`).join(", ")}.`);
+  if (draft.at !== null && parseClock(draft.at) === null)
+    throw new UsageError(`--at takes a time such as 3:41, not ${draft.at}.`);
+  return placed(draft, laid, io);
+}
+
+function missingIn({ kind, signed, note, said, now, field }: Draft): readonly string[] {
+  const needed: Readonly<Record<string, string | null>> = {
+    kind,
+    signed,
+    note,
+    ...(kind === "transcript" || kind === "page" ? { said, now } : {}),
+    ...(kind === "page" ? { field } : {}),
+  };
+  return Object.entries(needed).flatMap(([name, value]) => (value === null ? [name] : []));
+}
+
+/** Writes down where the words stand: the moment and the segment, asked for where they stand more than once. */
+async function placed(draft: Draft, laid: LaidEpisode, io: RecordIo): Promise<Draft | null> {
+  const { said, at, segment, every, kind, field } = draft;
+  if (said === null || kind === "page" || field === "speaker" || every) return draft;
+  const found = findWords(said, laid.cues, laid.segments, segment);
+  if (at !== null || found.length === 0) return draft;
+  const [only, second] = found;
+  if (only !== undefined && second === undefined) return { ...draft, at: only.at, segment: segment ?? only.segment };
+  if (io.ask === null) {
+    const places = found.map((own) => `  ${own.at.padStart(7)}  ${own.before}‹${own.words}›${own.after}`);
+    throw new UsageError(
+      [`"${said}" stands in ${found.length} places: choose one with --at, or --every.`, ...places].join("\n"),
+    );
+  }
+  const chosen = await askWhich(found, io.ask);
+  return chosen === null ? null : { ...draft, at: chosen.at, segment: segment ?? chosen.segment };
+}
+
+/** Shows what the correction does, and what is wrong with it. */
+async function preview(draft: Draft, before: RecordFolder, laid: LaidEpisode, work: Work): Promise<readonly Finding[]> {
+  const { options, io, folder, zone } = work;
+  const made = await makeFile(draft, before, work);
+  const read = await readRecordFolder(options.content, folder, zone, io.clock(), [made.source]);
+  const { findings, laid: after } = judged(read, { reissue: null, checks: () => [] });
+  if (stands(findings, options.content, io)) {
+    io.err("Nothing was written.");
+    return findings;
+  }
+  io.out(`${made.source.file}\n${made.text}`);
+  if (after !== null) for (const line of showChange(laid, after, made.id)) io.out(line);
+  if (options.dryRun) io.out("Nothing was written: this was a trial.");
+  return findings;
+}
+
+interface Made {
+  readonly id: string;
+  readonly text: string;
+  readonly source: Source;
+}
+
+async function makeFile(draft: Draft, read: RecordFolder, { options, io, zone, folder }: Work): Promise<Made> {
+  const dated = datedNow(io.clock(), zone);
+  const day = DateTime.fromISO(dated, { setZone: true }).toFormat("yyyy-LL-dd");
+  const id = await nextId(options.content, day, read.record);
+  const text = correctionText(draft, dated);
+  return { id, text, source: { file: `${folder.folder}/corrections/${id}.md`, bytes: Buffer.from(text) } };
+}
+
+/** Writes the file and enters it, on what lies there now: another correction may have come in between. */
+async function write(draft: Draft, work: Work): Promise<readonly Finding[]> {
+  const { options, io, folder, zone } = work;
+  const place = { folder: join(options.content, folder.folder), content: options.content };
+  const change = async (): Promise<
+    RecordChange<{ readonly findings: readonly Finding[]; readonly id: string | null }>
+  > => {
+    const made = await makeFile(draft, await readRecordFolder(options.content, folder, zone, io.clock()), work);
+    const read = await readRecordFolder(options.content, folder, zone, io.clock(), [made.source]);
+    const { findings, files } = await changeOf(read, publishing(options), io);
+    if (files.length === 0) return { files, answer: { findings, id: null } };
+    const file = { path: `corrections/${made.id}.md`, bytes: made.source.bytes };
+    return { files: [file, ...files], answer: { findings, id: made.id } };
+  };
+  const { findings, id } = await changeRecord(place, change, io.files).catch(asUsage);
+  if (id !== null) io.out(`Entered as ${id}.`);
+  return findings;
+}
+
+const publishing = ({ content, episode }: CorrectOptions) => ({
+  content,
+  episode,
+  reissue: null,
+  repair: false,
+  dryRun: false,
+  checks: () => [],
+});

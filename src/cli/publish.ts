@@ -1,0 +1,150 @@
+import { join } from "node:path";
+import { blocks, type Finding } from "../model/finding.ts";
+import { auditEpisode } from "../record/audit.ts";
+import { digestOf } from "../record/digest.ts";
+import { entriesDue, settledBy } from "../record/enter.ts";
+import { type Entry, entriesOf, entryLine, type ReadRecord } from "../record/entry.ts";
+import { holds } from "../record/judgeContent.ts";
+import type { LaidEpisode } from "../record/laid.ts";
+import { layCorrections } from "../record/lay.ts";
+import { changeRecord, type NewFile, type RecordChange } from "../write/record.ts";
+import { keepEarlier } from "./earlierText.ts";
+import { UsageError } from "./io.ts";
+import { findEpisodes, type RecordFolder, readRecordFolder } from "./recordFolder.ts";
+import { asUsage, type RecordIo, stands } from "./recordIo.ts";
+import { isSoundEnd, repaired } from "./repair.ts";
+
+/** Further findings about an episode as it would be published. */
+export type Checks = (laid: LaidEpisode) => readonly Finding[];
+
+export interface PublishOptions {
+  readonly content: string;
+  readonly episode: string;
+  /** Replace the frozen text by the one that lies there now, and say why. */
+  readonly reissue: { readonly reason: string; readonly earlier: string | null } | null;
+  /** Take a torn last line off the record, or end it where it is whole. */
+  readonly repair: boolean;
+  readonly dryRun: boolean;
+  readonly checks: Checks;
+}
+
+/**
+ * `afterair publish`: enters an episode, or what is pending, in its record, and shows what it enters. Entering twice
+ * enters once.
+ * @returns what was found; where anything of it blocks, nothing was entered.
+ */
+export async function publish(options: PublishOptions, io: RecordIo): Promise<readonly Finding[]> {
+  const { episodes, zone, findings } = await findEpisodes(options.content, [options.episode]);
+  const [folder] = episodes;
+  if (folder === undefined || stands(findings.filter(blocks), options.content, io)) return findings;
+  if (options.reissue?.reason.trim() === "")
+    throw new UsageError("--reason must say why, in words the public can read.");
+  const place = { folder: join(options.content, folder.folder), content: options.content };
+  const change = async (): Promise<RecordChange<Change>> => {
+    const answer = await changeOf(await readRecordFolder(options.content, folder, zone, io.clock()), options, io);
+    return { files: options.dryRun ? [] : answer.files, answer };
+  };
+  const { findings: found, files } = await changeRecord(place, change, io.files).catch(asUsage);
+  if (files.length > 0) io.out(options.dryRun ? "Nothing was written: this was a trial." : "Entered.");
+  return found;
+}
+
+export interface Change {
+  readonly findings: readonly Finding[];
+  readonly files: readonly NewFile[];
+}
+
+/** What is due in an episode's record as it lies there, told to `io`, and the files to write. */
+export async function changeOf(read: RecordFolder, options: PublishOptions, io: RecordIo): Promise<Change> {
+  const record = options.repair ? repaired(read.record) : read.record;
+  if (options.repair) sayRepair(read.record, io);
+  const { findings, laid } = judged({ ...read, record }, options);
+  if (stands(findings, options.content, io) || read.content === null || laid === null) {
+    io.err(`Nothing was entered in the record of ${options.episode}.`);
+    return { files: [], findings };
+  }
+  const reason = options.reissue === null ? null : reasonText(options.reissue.reason);
+  if (reason !== null) refuseReissue(record, read, options);
+  const due = entriesDue({
+    record,
+    content: read.content,
+    laid,
+    corrections: new Map([...read.input.corrections].map(([id, { digest }]) => [id, digest])),
+    reissue: reason === null ? null : digestOf(reason),
+    now: read.input.now,
+  });
+  for (const entry of due) io.out(describe(entry, laid));
+  if (due.length === 0) io.out(`${options.episode}: all is entered; nothing to do.`);
+  const kept = reason === null ? [] : await keepEarlier(read, record, reason, options);
+  const text = [...record.lines.map((line) => `${line.text}\n`), ...due.map(entryLine)].join("");
+  const changes = due.length > 0 || record !== read.record;
+  const files: NewFile[] = changes ? [...kept, { path: "record.jsonl", bytes: Buffer.from(text) }] : [];
+  return { files, findings };
+}
+
+/** All that is wrong with an episode as it would be entered. */
+export function judged(
+  read: RecordFolder,
+  { reissue, checks }: Pick<PublishOptions, "reissue" | "checks">,
+): { readonly findings: readonly Finding[]; readonly laid: LaidEpisode | null } {
+  const { episode, record, input } = read;
+  const text = recordText(record, input.record);
+  const audited = auditEpisode({ ...input, record: text }).filter(({ rule }) => {
+    if (rule === "correction-not-entered") return false;
+    return reissue === null || !["content-changed", "content-missing"].includes(rule);
+  });
+  const laid = episode === null ? null : layCorrections(episode, input.now, settledWith(record, reissue !== null));
+  const own = laid === null ? [] : [...laid.findings, ...checks(laid)];
+  return { findings: [...read.findings, ...own, ...future(read), ...audited], laid };
+}
+
+/** A reissue settles all that was entered until then. */
+function settledWith(record: ReadRecord, reissue: boolean): ReadonlySet<string> {
+  if (!reissue) return settledBy(record);
+  return new Set(entriesOf(record).flatMap(({ correction }) => correction?.id ?? []));
+}
+
+/** An episode that was never published is not audited, but a correction dated ahead can't be entered either. */
+function future({ record, input }: RecordFolder): readonly Finding[] {
+  if (record.lines.length > 0 || record.torn !== null) return [];
+  return input.read
+    .filter(({ dated }) => Date.parse(dated) > Date.parse(input.now))
+    .map(({ dated, place }) => ({
+      rule: "correction-in-future",
+      level: "blocks",
+      at: place,
+      seconds: null,
+      says: `This correction is dated ${dated}, which is still to come.`,
+      mend: "Check its date, and this machine's clock.",
+    }));
+}
+
+/** The text of a record; null where it has not begun, or nothing whole was left of it. An emptied one has begun. */
+const recordText = ({ lines, torn }: ReadRecord, written: string | null): string | null =>
+  lines.length === 0 && torn === null && written !== ""
+    ? null
+    : lines.map(({ text }) => `${text}\n`).join("") + (torn ?? "");
+
+function refuseReissue(record: ReadRecord, { content }: RecordFolder, { episode }: PublishOptions): void {
+  const last = entriesOf(record).at(-1);
+  if (last === undefined) throw new UsageError(`${episode} is not published yet: publish it without --reissue.`);
+  if (content !== null && holds(content, last))
+    throw new UsageError(`Nothing published of ${episode} was replaced: there is nothing to reissue.`);
+}
+
+const reasonText = (reason: string): string => `${reason.trim()}\n`;
+
+function describe({ seq, what, correction, transcript, fields }: Entry, laid: LaidEpisode): string {
+  const head = `${String(seq).padStart(3)}  ${what.padEnd(9)}`;
+  const own = laid.laid.find((one) => one.correction.id === correction?.id)?.correction;
+  if (correction === null || own === undefined)
+    return `${head}  "${laid.title}", ${laid.segments.length} segments, ${laid.cues.length} cues; transcript ${transcript.slice(0, 12)}, fields ${fields.slice(0, 12)}`;
+  const where = correction.segments.length === 0 ? "the episode" : correction.segments.join(", ");
+  return `${head}  ${correction.id}, ${own.kind}, on ${where}, signed ${own.signed}`;
+}
+
+function sayRepair({ torn }: ReadRecord, io: RecordIo): void {
+  if (torn === null) io.out("The record's last line is whole: nothing to repair.");
+  else if (isSoundEnd(torn)) io.out("The record's last line is whole but for its end, which is put back.");
+  else io.out(`Taken off the end of the record, where a write was cut short: ${torn}`);
+}

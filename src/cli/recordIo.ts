@@ -1,0 +1,43 @@
+import { blocks, type Finding } from "../model/finding.ts";
+import { type Files, WriteFault } from "../write/record.ts";
+import { type Io, UsageError } from "./io.ts";
+import { asText, sorted } from "./report.ts";
+
+/** A question with answers to choose from. */
+export interface Choice<T extends string> {
+  readonly value: T;
+  readonly label: string;
+  readonly hint?: string;
+}
+
+/** Asks whoever sits at the terminal. An answer of null: they went away. */
+export interface Ask {
+  text(
+    question: string,
+    given?: { readonly placeholder?: string; readonly optional?: boolean },
+  ): Promise<string | null>;
+  choose<T extends string>(question: string, choices: readonly Choice<T>[]): Promise<T | null>;
+  confirm(question: string): Promise<boolean | null>;
+}
+
+/** What the commands of the record may do to the world. */
+export interface RecordIo extends Io {
+  /** The moment it is, for entries made after a wait. */
+  clock(): Date;
+  /** Null where nobody can be asked. */
+  readonly ask: Ask | null;
+  /** By which the record is written. */
+  readonly files: Files;
+}
+
+/** Tells what stands in the way of a write: true where anything does. */
+export function stands(findings: readonly Finding[], content: string, io: Io): boolean {
+  if (findings.length > 0) io.err(asText(sorted(findings), content));
+  return findings.some(blocks);
+}
+
+/** A write that could not be made is a fault of the surroundings. */
+export function asUsage(error: unknown): never {
+  if (error instanceof WriteFault) throw new UsageError(error.message, { cause: error });
+  throw error;
+}

@@ -1,0 +1,76 @@
+import { createHash } from "node:crypto";
+import { DateTime } from "luxon";
+import { markdownWords } from "../derive/markdown.ts";
+import { absolute, EPISODES_FEED, episodePath } from "../model/address.ts";
+import type { ShownEpisode } from "../record/shown.ts";
+import type { FeedSetting } from "./data.ts";
+import { xmlDocument } from "./xml.ts";
+
+const NEWEST = 100;
+const PODCAST = "https://podcastindex.org/namespace/1.0";
+/** The name space of the feed's own id, from the open podcast namespace's text on `guid`. */
+const GUID_SPACE = "ead4c236bf5858c6a2c6a6b28d128cb6";
+
+/**
+ * The newest episodes as RSS 2.0 with the open podcast namespace. An episode whose recording holds something that may
+ * not be played has no enclosure here: only the page's player knows what to step over. @param shown oldest first.
+ */
+export function episodesFeed(shown: readonly ShownEpisode[], setting: FeedSetting): string {
+  const { programme, addresses } = setting;
+  const items = shown
+    .filter(({ episode }) => episode.withdrawn === null)
+    .slice(-NEWEST)
+    .reverse();
+  const self = absolute(addresses, EPISODES_FEED);
+  return xmlDocument((document) => {
+    const rss = document.ele("rss", {
+      version: "2.0",
+      "xmlns:atom": "http://www.w3.org/2005/Atom",
+      "xmlns:podcast": PODCAST,
+    });
+    const channel = rss.ele("channel");
+    channel.ele("title").txt(programme.title);
+    channel.ele("link").txt(addresses.url);
+    channel.ele("description").txt(markdownWords(programme.about));
+    channel.ele("language").txt(programme.language);
+    channel.ele("atom:link", { rel: "self", href: self, type: "application/rss+xml" });
+    channel.ele("podcast:guid").txt(feedGuid(self));
+    channel.ele("podcast:medium").txt(items.some(hasVideo) ? "video" : "podcast");
+    for (const own of items) {
+      const { episode } = own;
+      const address = absolute(addresses, episodePath(episode.id));
+      const item = channel.ele("item");
+      item.ele("title").txt(episode.title);
+      item.ele("link").txt(address);
+      item.ele("guid", { isPermaLink: "true" }).txt(address);
+      item.ele("pubDate").txt(rfc822(episode.aired));
+      item.ele("description").txt(episode.summary ?? episode.title);
+      const [media] = episode.media;
+      if (media !== undefined && media.bytes !== null && own.segments.every(({ holding }) => holding.skip === null)) {
+        const url = media.src.startsWith("https:") ? media.src : address + encodeURIComponent(media.src);
+        item.ele("enclosure", { url, length: String(media.bytes), type: media.type });
+      }
+      item.ele("podcast:transcript", { url: `${address}transcript.vtt`, type: "text/vtt", rel: "captions" });
+      item.ele("podcast:transcript", { url: `${address}transcript.txt`, type: "text/plain" });
+      item.ele("podcast:chapters", { url: `${address}chapters.json`, type: "application/json+chapters" });
+    }
+  });
+}
+
+const hasVideo = ({ episode }: ShownEpisode): boolean => episode.media.some(({ type }) => type.startsWith("video/"));
+
+/** RFC 822 with a four-digit year, in English, as RSS 2.0 wants it. */
+const rfc822 = (iso: string): string => DateTime.fromISO(iso, { setZone: true }).toRFC2822() ?? "";
+
+/**
+ * A feed's id: UUID version 5 (RFC 9562 §5.5) of its address without scheme and end slashes, in the namespace's own
+ * space. @param url absolute.
+ */
+export function feedGuid(url: string): string {
+  const name = url.replace(/^https?:\/\//, "").replace(/\/+$/, "");
+  const hash = createHash("sha1").update(Buffer.from(GUID_SPACE, "hex")).update(name).digest();
+  hash[6] = ((hash[6] ?? 0) & 0x0f) | 0x50;
+  hash[8] = ((hash[8] ?? 0) & 0x3f) | 0x80;
+  const hex = hash.toString("hex", 0, 16);
+  return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join("-");
+}

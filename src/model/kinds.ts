@@ -1,0 +1,26 @@
+import type { CorrectionKind, SegmentKind } from "./episode.ts";
+
+const SEGMENT_NAMES: Readonly<Record<SegmentKind, string>> = {
+  headlines: "Headlines",
+  package: "Package",
+  reader: "Reader",
+  "two-way": "Two-way",
+  interview: "Interview",
+  agency: "Agency",
+  "round-up": "Round-up",
+  break: "Break",
+  sport: "Sport",
+  weather: "Weather",
+  close: "Close",
+};
+export const segmentKindName = (kind: SegmentKind): string => SEGMENT_NAMES[kind];
+
+const CORRECTION_NAMES: Readonly<Record<CorrectionKind, string>> = {
+  "on-air": "On-air error",
+  transcript: "Transcript error",
+  page: "Page error",
+  clarification: "Clarification",
+  update: "Update",
+  withdrawal: "Withdrawal",
+};
+export const correctionKindName = (kind: CorrectionKind): string => CORRECTION_NAMES[kind];

@@ -1,0 +1,38 @@
+import type { Place } from "./finding.ts";
+
+/** Words that a raw transcript times together. Times in milliseconds of its own clock; null where it gives none. */
+export interface Lump {
+  readonly start: number | null;
+  readonly end: number | null;
+  readonly voice: string | null;
+  /** Words between white space; never empty. */
+  readonly text: string;
+  readonly at: Place;
+}
+
+/** One word as it is written, punctuation and all, with when it was said. Milliseconds, `end` >= `start`. */
+export interface SpokenWord {
+  readonly text: string;
+  readonly start: number;
+  readonly end: number;
+  readonly voice: string | null;
+}
+
+/** What a raw transcript had that has no place among the words: it is kept as a note. */
+export interface Unplaced {
+  readonly text: string;
+  readonly at: Place;
+}
+
+/** A programme's running order, as planned. Milliseconds. */
+export interface PlannedSegment {
+  readonly slug: string;
+  readonly title: string;
+  /** As written; "" where the running order does not say. */
+  readonly kind: string;
+  readonly by: readonly string[];
+  readonly planned: number | null;
+  /** Where the plan puts its in point, from the beginning of the programme. */
+  readonly in: number | null;
+  readonly at: Place;
+}
