@@ -1,6 +1,7 @@
 import {
   type Addresses,
   addressesOf,
+  ARCHIVE_PATH,
   CORRECTIONS_FEED,
   CORRECTIONS_PATH,
   href,
@@ -56,7 +57,7 @@ export function settingOf(programme: Programme, assets: AssetPaths): Setting {
       slotLine: `is broadcast on ${days} at ${at} by ${programme.station}.`,
       url: programme.url,
       home: link(""),
-      archive: link("archive/"),
+      archive: link(ARCHIVE_PATH),
       corrections: link(CORRECTIONS_PATH),
       search: link(SEARCH_PATH),
       about: link(ABOUT_PATH),
