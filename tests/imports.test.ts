@@ -13,14 +13,15 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   pages: ["model", "webvtt", "derive", "record"],
   feeds: ["model", "webvtt", "derive", "record"],
   search: ["model", "webvtt", "derive", "record"],
-  browser: [],
+  // Pure helpers that pages and scripts must share: two ways to write a time would drift apart.
+  browser: ["model"],
   write: ["model"],
   desk: ["model", "webvtt", "read", "derive", "record", "checks", "pages", "feeds", "search", "write"],
   cli: ["model", "webvtt", "read", "derive", "record", "checks", "pages", "feeds", "search", "write", "desk"],
 };
 /** Folders whose types alone may be imported. */
 const TYPES_OF: Readonly<Record<string, readonly string[]>> = {
-  browser: ["model", "pages", "search"],
+  browser: ["pages", "search"],
   write: ["pages", "search", "record"],
 };
 /** Only these may touch the disk, the network or the process. */

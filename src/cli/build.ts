@@ -7,6 +7,7 @@ import type { AssetPaths } from "../pages/site.ts";
 import { readArchive } from "../read/archive.ts";
 import { layCorrections } from "../record/lay.ts";
 import { type ShownEpisode, showEpisode } from "../record/shown.ts";
+import { indexPages } from "../search/indexPage.tsx";
 import { type Asset, assetOf, readLook } from "../write/assets.ts";
 import { writePages } from "../write/eleventy.ts";
 import { writeIndex } from "../write/pagefind.ts";
@@ -87,7 +88,7 @@ async function readAssets({ programme }: Archive): Promise<{ files: readonly Ass
 async function writeSite(plan: Plan, assets: readonly Asset[], archive: Archive, options: BuildOptions): Promise<void> {
   const folder = await beginSite(options.out);
   try {
-    const indexed = writeIndex(plan.search, indexFolder(folder), archive.programme.language);
+    const indexed = writeIndex(indexPages(plan.search), indexFolder(folder), archive.programme.language);
     await Promise.all([indexed, writePages(plan.pages, TEMPLATES, folder.path)]);
     for (const { path, text } of plan.texts) await folder.write(path, text);
     for (const { path, content } of assets) await folder.write(path, content);

@@ -6,12 +6,8 @@ import type { Page, PageKind } from "../pages/types.ts";
  * `pages.<kind>`. @param templates the folder of the templates. @throws when a template fails: that is a fault of ours.
  */
 export async function writePages(pages: readonly Page[], templates: string, out: string): Promise<void> {
-  const byKind: Partial<Record<PageKind, Page[]>> = {};
-  for (const page of pages) {
-    const own = byKind[page.kind] ?? [];
-    own.push(page);
-    byKind[page.kind] = own;
-  }
+  const byKind = noPages();
+  for (const page of pages) byKind[page.kind].push(page);
   const eleventy = new Eleventy(templates, out, {
     quietMode: true,
     config(config) {
@@ -23,4 +19,20 @@ export async function writePages(pages: readonly Page[], templates: string, out:
   });
   eleventy.disableLogger();
   await eleventy.write();
+}
+
+/** A template must be given a list of its pages, if an empty one. */
+function noPages(): Record<PageKind, Page[]> {
+  return {
+    home: [],
+    episode: [],
+    segment: [],
+    corrections: [],
+    correction: [],
+    search: [],
+    year: [],
+    leaflet: [],
+    missing: [],
+    "order-sheet": [],
+  };
 }

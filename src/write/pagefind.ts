@@ -1,8 +1,7 @@
 import { mkdir, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { close, createIndex, type PagefindIndex } from "pagefind";
-import { toIndexPage } from "../search/indexPage.tsx";
-import type { SearchSegment } from "../search/segment.ts";
+import type { IndexPage } from "../search/segment.ts";
 
 /**
  * What our search page loads. Pagefind also brings interfaces of its own, which nothing here uses, and a second
@@ -19,16 +18,16 @@ const NEEDED =
  * @throws when Pagefind can't be started or refuses a record.
  */
 export async function writeIndex(
-  segments: Iterable<SearchSegment> | AsyncIterable<SearchSegment>,
+  pages: Iterable<IndexPage> | AsyncIterable<IndexPage>,
   folder: string,
   language: string,
 ): Promise<{ readonly records: number }> {
   try {
     const index = await open(language);
     let records = 0;
-    for await (const segment of segments) {
-      const { errors } = await index.addHTMLFile({ url: segment.address, content: toIndexPage(segment) });
-      refuse(errors, `take in ${segment.address}`);
+    for await (const { address, html } of pages) {
+      const { errors } = await index.addHTMLFile({ url: address, content: html });
+      refuse(errors, `take in ${address}`);
       records++;
     }
     await write(index, folder);

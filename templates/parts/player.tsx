@@ -20,7 +20,7 @@ export function Deck({ site, deck, order }: DeckProps) {
       <div class="player">
         <video controls preload="metadata" playsinline poster={site.poster} aria-label={deck.label}>
           {deck.media.map(({ src, type }) => (
-            <source key={src} src={src + stretch(deck, order.runs, src)} type={type} />
+            <source key={src} src={src + opening(deck, src)} type={type} />
           ))}
           <track kind="captions" src={deck.captions} srclang={site.language} label={deck.captionsLabel} default />
           <track kind="chapters" src={deck.chapters} srclang={site.language} label="Running order" />
@@ -38,9 +38,8 @@ export function Deck({ site, deck, order }: DeckProps) {
   );
 }
 
-/** The media fragment of a page that shows less than the whole: without a script too, the player opens at its stretch. */
-const stretch = ({ from, to }: DeckData, runs: number, src: string): string =>
-  (from <= 0 && to >= runs) || to <= from || src.includes("#") ? "" : `#t=${from},${to}`;
+/** The media fragment of a segment's page: without a script too, the player opens at its beginning, and then goes on. */
+const opening = ({ from }: DeckData, src: string): string => (from <= 0 || src.includes("#") ? "" : `#t=${from}`);
 
 /** Under the player: where to report an error, and whether the page follows the words. */
 export const DeckFoot = ({ report, player }: { readonly report: string; readonly player: boolean }) => (

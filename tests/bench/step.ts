@@ -1,6 +1,7 @@
 import { buildSite, showArchive } from "../../src/cli/build.ts";
 import { planSite } from "../../src/cli/plan.ts";
 import { readArchive } from "../../src/read/archive.ts";
+import { indexPages } from "../../src/search/indexPage.tsx";
 import { writeIndex } from "../../src/write/pagefind.ts";
 
 /** One measured step in a process of its own: `node --import tsx step.ts build|index CONTENT OUT`. Prints JSON. */
@@ -19,6 +20,6 @@ async function searchRecords() {
 const prepared = what === "index" ? await searchRecords() : [];
 const start = performance.now();
 if (what === "build") await buildSite({ content, out, on: null, now });
-else await writeIndex(prepared, out, "en-GB");
+else await writeIndex(indexPages(prepared), out, "en-GB");
 const seconds = (performance.now() - start) / 1000;
 console.log(JSON.stringify({ seconds, peakMb: Math.round(process.resourceUsage().maxRSS / 1024) }));

@@ -1,0 +1,120 @@
+import { element } from "./elements.ts";
+import { type Query, readQuery, writeQuery } from "./query.ts";
+
+const ORDERS = {
+  newest: { title: "Newest first", other: "closest", change: "Closest match first" },
+  closest: { title: "Closest match first", other: "newest", change: "Newest first" },
+} as const;
+
+/** The parts of the search page, found once, and what may be written into them. */
+export interface SearchPage {
+  readonly form: HTMLFormElement;
+  readonly list: HTMLOListElement;
+  readonly more: HTMLButtonElement;
+  readonly order: HTMLAnchorElement;
+  /** The folder of the index. */
+  readonly index: string;
+  /** Every year that the form offers. */
+  readonly years: readonly string[];
+  /** What the form asks for; the order is the address's. */
+  asked(): Query;
+  /** Makes the form and the heading say what is looked for. */
+  fill(query: Query): void;
+  /** How many segments each year has; null: not known. */
+  countYears(counts: Readonly<Record<string, number>> | null): void;
+  say(...words: readonly (Node | string)[]): void;
+  /** While it looks, the list is what it was. */
+  busy(looking: boolean): void;
+  /** The heading over the results, or none. */
+  head(shown: boolean): void;
+}
+
+/** Null where the page has no search. */
+export function readSearchPage(root: Document): SearchPage | null {
+  const form = root.querySelector<HTMLFormElement>("form#finder");
+  const results = root.querySelector<HTMLElement>("section.results[data-index]");
+  const list = results?.querySelector("ol");
+  const more = results?.querySelector<HTMLButtonElement>("button[data-more]");
+  const found = root.querySelector<HTMLElement>("p.found");
+  if (!form || !results || !list || !more || !found) return null;
+  const controls = [...form.elements];
+  const years = controls.filter(isBox).filter(({ name }) => name === "year");
+  const head = results.querySelector<HTMLElement>(".results-head");
+  const title = results.querySelector("h2");
+  const order = orderLink(results, head ?? results);
+  return {
+    form,
+    list,
+    more,
+    order,
+    index: results.dataset.index ?? "",
+    years: years.map(({ value }) => value),
+    asked: () => ({ ...readQuery(fieldsOf(form)), order: readQuery(new URLSearchParams(location.search)).order }),
+    fill(query) {
+      for (const control of controls) fillControl(control, query);
+      const { title: words, other, change } = ORDERS[query.order];
+      if (title !== null) title.textContent = words;
+      order.textContent = change;
+      order.href = writeQuery({ ...query, order: other }) || location.pathname;
+    },
+    countYears: (counts) => countYears(years, counts),
+    say: (...words) => found.replaceChildren(...words),
+    busy: (looking) => results.setAttribute("aria-busy", String(looking)),
+    head(shown) {
+      if (head !== null) head.hidden = !shown;
+    },
+  };
+}
+
+function orderLink(results: HTMLElement, head: HTMLElement): HTMLAnchorElement {
+  const there = results.querySelector<HTMLAnchorElement>("a[data-order]");
+  if (there !== null) return there;
+  const made = element("a", { "data-order": "", href: "" });
+  head.append(element("p", {}, made));
+  return made;
+}
+
+function fieldsOf(form: HTMLFormElement): URLSearchParams {
+  const fields = [...new FormData(form)].flatMap(([name, value]) => (typeof value === "string" ? [[name, value]] : []));
+  return new URLSearchParams(fields);
+}
+
+const isBox = (control: Element): control is HTMLInputElement =>
+  control instanceof HTMLInputElement && control.type === "checkbox";
+
+function fillControl(control: Element, query: Query): void {
+  if (isBox(control)) {
+    const { name, value } = control;
+    control.checked =
+      name === "year" ? query.years.includes(value) : name === "kind" ? query.kinds.includes(value) : query.corrected;
+  } else if (control instanceof HTMLSelectElement) {
+    const wanted = control.name === "speaker" ? query.speaker : query.topic;
+    // A link may ask for somebody whom the list does not name: what is looked for must be seen.
+    if (wanted !== null && ![...control.options].some(({ value }) => value === wanted)) {
+      control.add(new Option(wanted, wanted));
+    }
+    control.value = wanted ?? "";
+  } else if (control instanceof HTMLInputElement && control.name === "q") {
+    control.value = query.words;
+  }
+}
+
+/** A figure beside each year, and a bar in proportion. */
+function countYears(years: readonly HTMLInputElement[], counts: Readonly<Record<string, number>> | null): void {
+  const most = Math.max(1, ...Object.values(counts ?? {}));
+  for (const year of years) {
+    const label = year.closest("label");
+    const figure = label?.querySelector(".k-count");
+    if (!label || !figure) continue;
+    const count = counts === null ? null : (counts[year.value] ?? 0);
+    figure.textContent = count === null ? "" : String(count);
+    const bar = label.querySelector<HTMLElement>(".k-bar i") ?? addBar(figure);
+    bar.style.setProperty("--part", String((count ?? 0) / most));
+  }
+}
+
+function addBar(figure: Element): HTMLElement {
+  const bar = element("i", {});
+  figure.before(element("span", { class: "k-bar", "aria-hidden": "true" }, bar), " ");
+  return bar;
+}

@@ -1,0 +1,55 @@
+import { Document, type YAMLMap } from "yaml";
+import { formatClockExact } from "../model/clock.ts";
+import type { DraftSegment, EpisodeDraft } from "../model/draft.ts";
+
+const SCHEMA = " yaml-language-server: $schema=../../../.schemas/episode.schema.json";
+
+/** A new episode.md: front matter with the proposals' confidence beside them, and an empty body. */
+export function episodeText(draft: EpisodeDraft): string {
+  const { title, aired, duration, media, clock, cuts, segments, remarks } = draft;
+  const document = new Document({
+    title,
+    aired,
+    duration: formatClockExact(duration),
+    media: media.map(({ src, type, bytes }) => ({ src, type, ...(bytes === null ? {} : { bytes }) })),
+    clock,
+    ...(cuts.length === 0
+      ? {}
+      : { cuts: cuts.map(({ from, to, why }) => ({ from: formatClockExact(from), to: formatClockExact(to), why })) }),
+    segments: segments.map(segmentOf),
+  });
+  const flow = (path: readonly (string | number)[]) => {
+    const node = document.getIn(path);
+    if (node !== undefined) (node as YAMLMap).flow = true;
+  };
+  media.forEach((_, n) => {
+    flow(["media", n]);
+  });
+  cuts.forEach((_, n) => {
+    flow(["cuts", n]);
+  });
+  segments.forEach(({ by, confidence }, n) => {
+    if (by.length > 0) flow(["segments", n, "by"]);
+    const point = document.getIn(["segments", n, "in"], true);
+    if (confidence !== null && typeof point === "object" && point !== null) {
+      Reflect.set(point, "comment", ` ${proposed(confidence)}`);
+    }
+  });
+  document.commentBefore = [SCHEMA, ...remarks.map((remark) => ` ${remark.replace(/\s+/g, " ")}`)].join("\n");
+  const yaml = document.toString({ lineWidth: 0, flowCollectionPadding: true }).replace(/^((?:#.*\n)+)\n/, "$1");
+  return `---\n${yaml}---\n`;
+}
+
+/** The mark of an in point that nobody has accepted: an editor deletes it. */
+const proposed = (confidence: number): string => `proposed, ${Math.round(confidence * 100)} % sure`;
+
+function segmentOf({ slug, kind, title, in: start, planned, by }: DraftSegment) {
+  return {
+    slug,
+    kind,
+    title,
+    in: formatClockExact(start),
+    ...(planned === null ? {} : { planned: formatClockExact(planned) }),
+    ...(by.length === 0 ? {} : { by: [...by] }),
+  };
+}

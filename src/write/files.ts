@@ -1,0 +1,101 @@
+import { mkdir, open, readdir, readFile, rename, rm } from "node:fs/promises";
+import { sep } from "node:path";
+
+/** The calls by which a record is written: a parameter, so that a full disk or a read-only folder can be tried out. */
+export interface Files {
+  /** The bytes of a file; null where there is none. */
+  read(path: string): Promise<Uint8Array | null>;
+  /** Writes a new file or replaces one, and returns when it is on the disk. */
+  writeSynced(path: string, bytes: Uint8Array): Promise<void>;
+  /** Creates a file that must not exist; false where it does. */
+  create(path: string, text: string): Promise<boolean>;
+  rename(from: string, to: string): Promise<void>;
+  /** Takes a file away; none there is fine. */
+  remove(path: string): Promise<void>;
+  makeFolder(path: string): Promise<void>;
+  /** All that lies in a folder and below, as paths inside it with forward slashes. */
+  list(path: string): Promise<readonly string[]>;
+  /** Puts a folder's entries on the disk. */
+  syncFolder(path: string): Promise<void>;
+}
+
+export const nodeFiles: Files = {
+  async read(path) {
+    try {
+      return new Uint8Array(await readFile(path));
+    } catch (error) {
+      if (codeOf(error) === "ENOENT") return null;
+      throw error;
+    }
+  },
+  async writeSynced(path, bytes) {
+    const file = await open(path, "w");
+    try {
+      await file.writeFile(bytes);
+      await file.sync();
+    } finally {
+      await file.close();
+    }
+  },
+  async create(path, text) {
+    try {
+      const file = await open(path, "wx");
+      try {
+        await file.writeFile(text);
+      } catch (error) {
+        await rm(path, { force: true });
+        throw error;
+      } finally {
+        await file.close();
+      }
+      return true;
+    } catch (error) {
+      if (codeOf(error) === "EEXIST") return false;
+      throw error;
+    }
+  },
+  rename,
+  async remove(path) {
+    await rm(path, { force: true });
+  },
+  async makeFolder(path) {
+    await mkdir(path, { recursive: true });
+  },
+  async list(path) {
+    const names = await readdir(path, { recursive: true });
+    return names.map((name) => name.split(sep).join("/"));
+  },
+  async syncFolder(path) {
+    const folder = await open(path, "r");
+    // Some file systems can't sync a folder; their renames are as lasting as they get.
+    await folder
+      .sync()
+      .catch((error: unknown) => {
+        if (!["EINVAL", "EPERM", "ENOTSUP"].includes(codeOf(error) ?? "")) throw error;
+      })
+      .finally(() => folder.close());
+  },
+};
+
+/** The system's name for what went wrong: `ENOSPC`. */
+export const codeOf = (error: unknown): string | undefined =>
+  error instanceof Error && "code" in error && typeof error.code === "string" ? error.code : undefined;
+
+/** A write that could not be made, said so that people can mend it. */
+export class WriteFault extends Error {}
+
+const WHY: Readonly<Record<string, string>> = {
+  ENOSPC: "the disk is full. Make room and run the command again.",
+  EDQUOT: "this user's share of the disk is used up. Make room and run the command again.",
+  EROFS: "it is on a disk that can only be read. Run the command where the content can be written.",
+  EACCES: "this user may not write there. Let it, and run the command again.",
+  EPERM: "this user may not write there. Let it, and run the command again.",
+};
+
+/** The fault of a failed write; errors that are no system's pass on as they are. */
+export function writeFault(error: unknown, folder: string, state: string): unknown {
+  const code = codeOf(error);
+  if (code === undefined) return error;
+  const why = WHY[code] ?? `the system says ${code}. Mend that and run the command again.`;
+  return new WriteFault(`${folder} can't be written: ${why} ${state}`, { cause: error });
+}

@@ -1,0 +1,58 @@
+import { randomUUID } from "node:crypto";
+import { constants } from "node:fs";
+import { copyFile, mkdir, rename, rm } from "node:fs/promises";
+import { basename, dirname, join } from "node:path";
+import { codeOf, nodeFiles, writeFault } from "./files.ts";
+
+/** A file of a new folder: its text, or where to copy it from. */
+export type NewFile = { readonly name: string } & ({ readonly text: string } | { readonly from: string });
+
+/**
+ * Makes a folder with its files, whole or not at all: they are written beside it, and put in its place by a rename.
+ * Never writes over anything.
+ * @returns false where there is a folder of that name already.
+ */
+export async function writeNewFolder(folder: string, files: readonly NewFile[]): Promise<boolean> {
+  const beside = join(dirname(folder), `.${basename(folder)}.${randomUUID()}`);
+  try {
+    await mkdir(beside, { recursive: true });
+    for (const file of files) {
+      const path = join(beside, file.name);
+      if ("text" in file) await nodeFiles.writeSynced(path, new TextEncoder().encode(file.text));
+      else await copyFile(file.from, path, constants.COPYFILE_FICLONE | constants.COPYFILE_EXCL);
+    }
+    if (!(await claimed(folder))) return false;
+    await rename(beside, folder);
+    await nodeFiles.syncFolder(dirname(folder));
+    return true;
+  } catch (error) {
+    throw writeFault(error, folder, "Nothing was written.");
+  } finally {
+    await rm(beside, { recursive: true, force: true });
+  }
+}
+
+/** Takes a folder's name: an empty folder of ours, which the rename then replaces. False where somebody has it. */
+async function claimed(folder: string): Promise<boolean> {
+  try {
+    await mkdir(folder);
+    return true;
+  } catch (error) {
+    if (codeOf(error) === "EEXIST") return false;
+    throw error;
+  }
+}
+
+/** Puts a text in the place of a file's, whole or not at all. */
+export async function replaceText(path: string, text: string): Promise<void> {
+  const beside = `${path}.${randomUUID()}`;
+  try {
+    await nodeFiles.writeSynced(beside, new TextEncoder().encode(text));
+    await rename(beside, path);
+    await nodeFiles.syncFolder(dirname(path));
+  } catch (error) {
+    throw writeFault(error, path, "It is as it was.");
+  } finally {
+    await rm(beside, { force: true });
+  }
+}

@@ -1,0 +1,114 @@
+import { readFile } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { join } from "node:path";
+import type { AxeResults } from "axe-core";
+import { HtmlValidate } from "html-validate";
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { BROWSER, goTo, launch, UNLESS_BROWSER, visit } from "./chromium.ts";
+import { type Demo, openDemo } from "./demo.ts";
+
+/** One of each kind. */
+const KINDS = {
+  home: "",
+  episode: "2026-10-05/",
+  "episode with something withheld": "2026-10-07/",
+  segment: "2026-10-05/hallan-light/",
+  corrections: "corrections/",
+  "a correction": "corrections/2026-10-06-1/",
+  search: "search/",
+  "search with results": "search/?q=sailings",
+  year: "2026/",
+  leaflet: "corrections-policy/",
+  "not found": "nowhere/",
+} as const;
+const WIDTHS = [1440, 820, 390, 320] as const;
+
+const axeSource = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+describe.skipIf(BROWSER === null)(`every page${UNLESS_BROWSER}`, () => {
+  let demo: Demo;
+  let browser: Browser;
+  beforeAll(async () => {
+    [demo, browser] = await Promise.all([openDemo(), launch()]);
+  });
+  afterAll(async () => {
+    await Promise.all([browser?.close(), demo?.close()]);
+  });
+
+  test.each([true, false])(
+    "asks nothing of anybody else and meets no refusal; script: %s",
+    async (javaScriptEnabled) => {
+      const seen = await visit(browser, { javaScriptEnabled });
+      for (const path of demo.pages) await goTo(seen.page, demo.url + path);
+      expect(demo.pages.length).toBeGreaterThan(20);
+      expect(seen.requests.filter((address) => !address.startsWith(demo.url))).toEqual([]);
+      expect(seen.problems).toEqual([]);
+      await seen.close();
+    },
+  );
+
+  test.each(Object.entries(KINDS))(
+    "%s: no barrier that axe knows, in light and dark, at any width",
+    async (_kind, path) => {
+      for (const colorScheme of ["light", "dark"] as const) {
+        const seen = await visit(browser, { colorScheme });
+        await goTo(seen.page, demo.url + path);
+        await seen.page.evaluate(axeSource);
+        for (const width of WIDTHS) {
+          await seen.page.setViewportSize({ width, height: 900 });
+          expect(await barriers(seen.page), `${colorScheme}, ${width} px`).toEqual([]);
+        }
+        await seen.close();
+      }
+    },
+  );
+
+  test.each(Object.entries(KINDS))("%s: no sideways scroll at 320 px", async (_kind, path) => {
+    const seen = await visit(browser, { viewport: { width: 320, height: 640 } });
+    await goTo(seen.page, demo.url + path);
+    const [wide, window] = await seen.page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
+    expect(wide).toBeLessThanOrEqual(window ?? 0);
+    await seen.close();
+  });
+
+  async function barriers(page: import("playwright-core").Page): Promise<readonly string[]> {
+    const { violations } = await page.evaluate(async () => {
+      const { axe } = window as unknown as { axe: { run(root: Document, options: object): Promise<AxeResults> } };
+      return axe.run(document, {
+        rules: { "target-size": { enabled: true }, "color-contrast-enhanced": { enabled: true } },
+      });
+    });
+    return violations.flatMap(({ id, nodes }) =>
+      nodes.map(({ target, failureSummary }) => `${id}: ${target} ${failureSummary}`),
+    );
+  }
+});
+
+describe("every page as it is written", () => {
+  let demo: Demo;
+  beforeAll(async () => {
+    demo = await openDemo();
+  });
+  afterAll(() => demo?.close());
+
+  test("is valid HTML", async () => {
+    const validator = new HtmlValidate({
+      extends: ["html-validate:recommended", "html-validate:document"],
+      rules: {
+        "void-style": "off", // the serialiser closes void elements with a slash, which HTML allows
+        "long-title": "off", // a headline may be longer than a search engine shows
+        "valid-id": ["error", { relaxed: true }], // `t=221` is a paragraph's id
+        "require-sri": ["error", { target: "crossorigin" }],
+        "form-dup-name": ["error", { shared: ["radio", "checkbox"] }],
+      },
+    });
+    const faults: string[] = [];
+    for (const path of [...demo.pages.map((page) => `${page}index.html`), "404.html"]) {
+      const { results } = await validator.validateString(await readFile(join(demo.folder, path), "utf8"), path);
+      for (const { messages } of results)
+        faults.push(...messages.map(({ ruleId, message }) => `${path}: ${ruleId}: ${message}`));
+    }
+    expect(faults).toEqual([]);
+  });
+});

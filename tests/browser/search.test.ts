@@ -1,0 +1,230 @@
+import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from "vitest";
+import { BROWSER, launch, UNLESS_BROWSER, type Visit, visit } from "./chromium.ts";
+import { CONTENT, type Demo, openDemo } from "./demo.ts";
+
+describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
+  let demo: Demo;
+  let browser: Browser;
+  let seen: Visit;
+  beforeAll(async () => {
+    [demo, browser] = await Promise.all([openDemo(), launch()]);
+  });
+  afterAll(async () => {
+    await Promise.all([browser?.close(), demo?.close()]);
+  });
+  beforeEach(async () => {
+    seen = await visit(browser);
+  });
+  afterEach(() => seen.close());
+
+  /** The search page when it has said what it found. */
+  const search = async (query: string): Promise<Page> => {
+    await seen.page.goto(`${demo.url}search/${query}`);
+    await answered(seen.page);
+    return seen.page;
+  };
+  const answered = (page: Page) =>
+    page.waitForFunction(() => /\bsegments?\b/i.test(document.querySelector(".found")?.textContent ?? ""));
+  const found = (page: Page) => page.textContent("p.found");
+  const titles = (page: Page) => page.locator("li.result h3").allTextContents();
+
+  test("a word leads to the paragraph where it was said, and the recording stands there", async () => {
+    const page = await search("?q=sailings");
+    expect(await found(page)).toMatch(/^\d+ segments have sailings in them\.$/);
+    const result = page.locator("li.result", { hasText: "Nine sailings a week from Sollen" });
+    expect(await result.locator("mark").allTextContents()).toContain("sailings");
+    const said = (await result.locator(".r-words").textContent()) ?? "";
+    const link = await result.locator("h3 a").getAttribute("href");
+    expect(link).toMatch(/^\/2026-10-05\/ferry-timetable\/#t=\d+/);
+    expect(await result.locator("a.stamp").getAttribute("href")).toBe(link);
+
+    await result.locator("h3 a").click();
+    await page.waitForFunction(() => (document.querySelector("video")?.readyState ?? 0) >= 1);
+    const place = await page.waitForFunction(() => {
+      const paragraph = document.getElementById(location.hash.slice(1));
+      const box = paragraph?.getBoundingClientRect();
+      const at = Number(paragraph?.querySelector<HTMLElement>(".cue")?.dataset.in);
+      const near = Math.abs((document.querySelector("video")?.currentTime ?? -1) - at) < 0.01;
+      const inView = box !== undefined && box.top >= 0 && box.top < innerHeight;
+      return near && inView ? { words: paragraph?.querySelector(".cue")?.textContent ?? "" } : null;
+    });
+    expect(said).toContain((await place.jsonValue())?.words);
+    expect(seen.problems).toEqual([]);
+  });
+
+  test("a result says when, what kind, who, at what time, where in the programme, and that it was corrected", async () => {
+    const page = await search("?q=sailings");
+    const result = page.locator("li.result", { hasText: "Councillors put off a vote" });
+    expect(await result.locator(".ed-date time").getAttribute("datetime")).toBe("2026-10-06");
+    expect(await result.locator(".r-meta").textContent()).toBe("Two-way");
+    expect(await result.locator(".r-words b").textContent()).toBe("Tamsin Hathersay");
+    expect(await result.locator(".r-words time").textContent()).toMatch(/^\d:\d\d$/);
+    expect(await result.locator(".fine-strip .needle").count()).toBe(1);
+    expect(await result.locator("a.flag").textContent()).toMatch(/^Corrected/);
+    const note = await result.locator("a.flag").getAttribute("href");
+    await page.goto(new URL(note ?? "", demo.url).href);
+    expect(await page.locator(`[id="${note?.split("#")[1]}"]`).count()).toBe(1);
+  });
+
+  test("a phrase in quotes is found as it was said, in whatever quotes", async () => {
+    const loose = await titles(await search("?q=sailings+week"));
+    const exact = await titles(await search(`?q=${encodeURIComponent('"sailings a week"')}`));
+    expect(exact.length).toBeGreaterThan(0);
+    expect(exact.length).toBeLessThanOrEqual(loose.length);
+    expect(await titles(await search(`?q=${encodeURIComponent("“sailings a week”")}`))).toEqual(exact);
+    expect(await found(await search(`?q=${encodeURIComponent('"week a sailings"')}`))).toMatch(/^No segment/);
+  });
+
+  test("a phrase and a word must both be there", async () => {
+    const page = await search(`?q=${encodeURIComponent('"sailings a week" light')}`);
+    const both = await titles(page);
+    const light = await titles(await search("?q=light"));
+    expect(both.length).toBeGreaterThan(0);
+    expect(light).toEqual(expect.arrayContaining(both));
+  });
+
+  test("nothing found says what to try", async () => {
+    const page = await search("?q=qwertyuiop");
+    expect(await found(page)).toBe("No segment has qwertyuiop in it. Try fewer words, or another spelling.");
+    expect(await page.locator("li.result").count()).toBe(0);
+    expect(await page.isVisible(".results-head")).toBe(false);
+    expect(await page.isVisible("button[data-more]")).toBe(false);
+  });
+
+  test("what narrows is in the address, can be taken off, and is remembered by the history", async () => {
+    const page = await search("?q=evening");
+    const all = await titles(page);
+    await page.check('input[name=kind][value="weather"]');
+    await page.waitForFunction((before) => document.querySelectorAll("li.result").length < before, all.length);
+    expect(page.url()).toContain("kind=weather");
+    const narrowed = await titles(page);
+    expect(narrowed.length).toBeGreaterThan(0);
+    expect(await page.locator("li.result .r-meta").allTextContents()).toEqual(narrowed.map(() => "Weather"));
+    await page.goBack();
+    await page.waitForFunction((before) => document.querySelectorAll("li.result").length === before, all.length);
+    expect(await page.isChecked('input[name=kind][value="weather"]')).toBe(false);
+    expect(await titles(page)).toEqual(all);
+  });
+
+  test("by speaker alone: what that speaker says first", async () => {
+    const page = await search("?speaker=Ilse+Marrane");
+    expect(await page.locator("select[name=speaker]").inputValue()).toBe("Ilse Marrane");
+    const speakers = await page.locator("li.result .r-words b").allTextContents();
+    expect(speakers.length).toBeGreaterThan(1);
+    expect(new Set(speakers)).toEqual(new Set(["Ilse Marrane"]));
+  });
+
+  test("by topic, by year, and corrected only", async () => {
+    expect((await titles(await search("?topic=lighthouses"))).length).toBeGreaterThan(0);
+    const page = await search("?q=sailings&year=2026");
+    expect(await page.isChecked("input[name=year][value='2026']")).toBe(true);
+    expect(await page.locator("label:has(input[value='2026']) .k-count").textContent()).toBe(
+      String((await titles(page)).length),
+    );
+    const corrected = await search("?q=sailings&corrected=1");
+    const results = await corrected.locator("li.result").count();
+    expect(results).toBeGreaterThan(0);
+    expect(await corrected.locator("li.result a.flag").count()).toBe(results);
+  });
+
+  test("nothing within what was chosen: the way out is a link", async () => {
+    const page = await search("?q=sailings&kind=weather");
+    expect(await found(page)).toMatch(/^No segment has sailings in it, narrowed to weather\./);
+    await page.click("p.found a");
+    await page.waitForSelector("li.result");
+    expect(page.url()).not.toContain("kind=");
+  });
+
+  test("newest first, or the closest match", async () => {
+    const page = await search("?q=sailings");
+    const days = await page
+      .locator("li.result time[datetime^='2026']")
+      .evaluateAll((all) => all.map((time) => time.getAttribute("datetime") ?? ""));
+    expect(days).toEqual([...days].sort().reverse());
+    await page.click("a[data-order]");
+    await page.waitForFunction(() => document.querySelector(".results h2")?.textContent === "Closest match first");
+    expect(page.url()).toContain("order=closest");
+    await page.waitForFunction(
+      () => document.querySelector("li.result h3")?.textContent === "Nine sailings a week from Sollen",
+    );
+  });
+
+  test("twenty at a time, the focus on the first of the next", async () => {
+    const page = await search("?year=2026");
+    const all = Number(/\d+/.exec((await found(page)) ?? "")?.[0]);
+    expect(all).toBeGreaterThan(20);
+    expect(await page.locator("li.result").count()).toBe(20);
+    await page.click("button[data-more]");
+    await page.waitForFunction((count) => document.querySelectorAll("li.result").length === count, all);
+    const focused = await page.evaluate(() => {
+      const item = document.activeElement?.closest("li.result");
+      return [...document.querySelectorAll("li.result")].indexOf(item as Element);
+    });
+    expect(focused).toBe(20);
+    expect(await page.isVisible("button[data-more]")).toBe(false);
+  });
+
+  test("typed and submitted, by the keyboard alone", async () => {
+    await seen.page.goto(`${demo.url}search/`);
+    await seen.page.focus("input[name=q]");
+    await seen.page.keyboard.type("lighthouse");
+    await seen.page.keyboard.press("Enter");
+    await answered(seen.page);
+    expect(seen.page.url()).toContain("?q=lighthouse");
+    expect(await seen.page.evaluate(() => document.activeElement?.getAttribute("name"))).toBe("q");
+  });
+
+  test("signs that mean something in markup stay signs", async () => {
+    const page = await search(`?q=${encodeURIComponent('<img src=x onerror="alert(1)">')}`);
+    expect(await page.locator("p.found img, li.result img").count()).toBe(0);
+    expect(await found(page)).toContain("<img src=x");
+    expect(seen.problems).toEqual([]);
+  });
+
+  test("an index that can't be loaded is said, and tried again", async () => {
+    await seen.page.route("**/search/index/**", (route) => route.abort());
+    await seen.page.goto(`${demo.url}search/?q=sailings`);
+    await seen.page.waitForFunction(() => document.querySelector(".found")?.textContent?.includes("can’t be loaded"));
+    expect(seen.problems.filter((problem) => problem.startsWith("uncaught"))).toEqual([]);
+    await seen.page.unroute("**/search/index/**");
+    await seen.page.click("form#finder button");
+    await seen.page.waitForSelector("li.result");
+  });
+
+  test("nothing is asked of anybody else, and nothing is refused", async () => {
+    await search("?q=sailings");
+    expect(seen.requests.filter((address) => !address.startsWith(demo.url))).toEqual([]);
+    expect(seen.requests.some((address) => address.includes(".pf_fragment"))).toBe(true);
+    expect(seen.problems).toEqual([]);
+  });
+
+  test("under a base path, results, recording and captions are found all the same", async () => {
+    const content = await mkdtemp(join(tmpdir(), "content-"));
+    await cp(CONTENT, content, { recursive: true });
+    const programme = await readFile(join(content, "programme.md"), "utf8");
+    await writeFile(join(content, "programme.md"), programme.replace(/^url: .*$/m, "url: https://example.org/tide/"));
+    const based = await openDemo(content);
+    expect(based.url).toMatch(/\/tide\/$/);
+    await seen.page.goto(`${based.url}search/?q=sailings`);
+    await answered(seen.page);
+    await seen.page.click("li.result h3 a");
+    await seen.page.waitForFunction(() => document.querySelector("track")?.readyState === 2);
+    expect(new URL(seen.page.url()).pathname).toMatch(/^\/tide\/2026-/);
+    expect(seen.requests.filter((address) => !address.startsWith(based.url))).toEqual([]);
+    expect(seen.problems).toEqual([]);
+    await based.close();
+    await rm(content, { recursive: true, force: true });
+  });
+
+  test("without script, the page says so and leads to the archive", async () => {
+    const plain = await visit(browser, { javaScriptEnabled: false });
+    await plain.page.goto(`${demo.url}search/?q=sailings`);
+    expect(await plain.page.locator("main a[href]").count()).toBeGreaterThan(0);
+    expect(plain.problems).toEqual([]);
+    await plain.close();
+  });
+});

@@ -1,0 +1,72 @@
+import { describe, expect, test } from "vitest";
+import { landingFrom, nextSkip, parseSkips } from "../../src/browser/skips.ts";
+import { lastAt, nextAfter } from "../../src/browser/times.ts";
+
+describe("the words at a moment", () => {
+  test.each([
+    ["before the first", 0.9, -1],
+    ["at the first", 1, 0],
+    ["between", 2.5, 1],
+    ["at the last", 7, 3],
+    ["after the last", 99, 3],
+    ["two at once: the later", 3, 2],
+  ])("%s", (_why, seconds, index) => {
+    expect(lastAt([1, 2, 3, 7], seconds)).toBe(index);
+  });
+  test("nothing in an empty page", () => {
+    expect(lastAt([], 3)).toBe(-1);
+    expect(nextAfter([], 3)).toBeNull();
+  });
+  test("the next moment is after, never at", () => {
+    expect(nextAfter([1, 2, 3], 2)).toBe(3);
+    expect(nextAfter([1, 2, 3], 3)).toBeNull();
+  });
+});
+
+describe("stepping over what is withheld", () => {
+  const agency = { from: 100, to: 120, why: "Withheld: agency pictures" };
+  const touching = { from: 120, to: 130, why: "Withheld: a court order" };
+  const last = { from: 200, to: 210, why: "Withheld until 2027" };
+  const skips = [agency, touching, last];
+
+  test.each([
+    ["before it", 99.9, null],
+    ["a breath before it: no sound gets out", 99.97, 130],
+    ["at its beginning", 100, 130],
+    ["in it, by a seek", 111, 130],
+    ["in the one that touches it", 125, 130],
+    ["at the end: it may be played", 130, null],
+    ["as near to the end as a browser rounds", 129.997, null],
+  ])("%s", (_why, seconds, to) => {
+    expect(landingFrom(seconds, skips, 300)?.to ?? null).toBe(to);
+  });
+  test("says why, by the first of those that touch", () => {
+    expect(landingFrom(101, skips, 300)?.why).toBe(agency.why);
+  });
+  test("stops before it where nothing comes after", () => {
+    const landing = landingFrom(205, skips, 210.1);
+    expect(landing?.halt).toBe(true);
+    expect(landing?.to).toBeLessThan(200);
+    expect(landingFrom(landing?.to ?? 0, skips, 210.1)).toBeNull();
+  });
+  test("a landing is never in a withheld stretch", () => {
+    for (let seconds = 0; seconds < 300; seconds += 0.01) {
+      const landing = landingFrom(seconds, skips, 300);
+      if (landing !== null) expect(landingFrom(landing.to, skips, 300)).toBeNull();
+    }
+  });
+  test("knows when the next one is due", () => {
+    expect(nextSkip(0, skips)).toBeCloseTo(99.96);
+    expect(nextSkip(130, skips)).toBeCloseTo(199.96);
+    expect(nextSkip(250, skips)).toBeNull();
+  });
+  test.each([
+    ["none given", undefined, 0],
+    ["not JSON", "[{", 0],
+    ["not a list", "{}", 0],
+    ["not a stretch", '[{"from":3,"to":2,"why":""},null,7]', 0],
+    ["one", '[{"from":1,"to":2,"why":"x"}]', 1],
+  ])("the page's list: %s", (_why, text, count) => {
+    expect(parseSkips(text)).toHaveLength(count);
+  });
+});

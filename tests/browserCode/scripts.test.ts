@@ -1,0 +1,19 @@
+import { gzipSync } from "node:zlib";
+import { describe, expect, test } from "vitest";
+import { buildScripts } from "../../src/write/scripts.ts";
+
+describe("the scripts of the pages", () => {
+  test("come out byte for byte the same, and small", async () => {
+    const [one, two] = [await buildScripts(), await buildScripts()];
+    for (const name of ["player", "search"] as const) {
+      expect(Buffer.from(two[name]).equals(one[name]), name).toBe(true);
+      expect(gzipSync(one[name], { level: 9 }).length, name).toBeLessThan(8 * 1024);
+    }
+  });
+
+  test("write no markup and run no text", async () => {
+    const { player, search } = await buildScripts();
+    const text = Buffer.concat([player, search]).toString();
+    expect(text).not.toMatch(/innerHTML|outerHTML|insertAdjacentHTML|document\.write|\beval\b|new Function/);
+  });
+});

@@ -1,0 +1,135 @@
+import { mkdtemp, readdir, readFile, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { gunzipSync } from "node:zlib";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { indexPages } from "../../src/search/indexPage.tsx";
+import type { SearchSegment } from "../../src/search/segment.ts";
+import { writeIndex } from "../../src/write/pagefind.ts";
+import { segmentWith } from "./segments.ts";
+
+interface Fragment {
+  readonly url: string;
+  readonly content: string;
+  readonly meta: Readonly<Record<string, string>>;
+  readonly filters: Readonly<Record<string, readonly string[]>>;
+  readonly anchors: readonly { readonly id: string; readonly location: number }[];
+}
+
+const hostile = segmentWith({
+  address: "/tide/2026-10-06/hostile/",
+  title: `A <b>title</b>, with: "marks" & [signs]`,
+  aired: "2026-10-06T18:30:00+01:00",
+  topics: ["a, b: c[d]"],
+  paragraphs: [
+    {
+      id: "t=1",
+      words: "</main><script>alert(1)</script> — and  “fish & chips” cost 5 < 6\nor so",
+      speaker: `D"Arcy, <i>O’Neill</i>: x`,
+    },
+    { id: "aired=321", words: "Nothing ends here", speaker: "Ilse Marrane" },
+    { id: "t=9", words: "thirty-one o’clock … yes", speaker: null },
+  ],
+  corrections: [
+    { kind: "on-air", kindName: "On-air error", datedLong: "6 October 2026", href: "/tide/2026-10-06/hostile/#note-1" },
+  ],
+});
+const SEGMENTS: readonly SearchSegment[] = [segmentWith({}), hostile];
+
+let folder = "";
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), "index-"));
+  await writeIndex(indexPages(SEGMENTS), join(folder, "one"), "en-GB");
+});
+afterAll(() => rm(folder, { recursive: true, force: true }));
+
+const listed = async (name: string) => (await readdir(join(folder, name), { recursive: true })).sort();
+
+async function fragments(): Promise<readonly Fragment[]> {
+  const files = (await listed("one")).filter((path) => path.endsWith(".pf_fragment"));
+  const read = await Promise.all(files.map((path) => readFile(join(folder, "one", path))));
+  return read.map(
+    (bytes) =>
+      JSON.parse(
+        gunzipSync(bytes)
+          .toString()
+          .replace(/^pagefind_dcd/, ""),
+      ) as Fragment,
+  );
+}
+async function fragmentOf(segment: SearchSegment): Promise<Fragment> {
+  const found = (await fragments()).find(({ url }) => url === segment.address);
+  if (found === undefined) throw new Error(`no record of ${segment.address}`);
+  return found;
+}
+
+describe("the search index", () => {
+  test("holds one record a segment", async () => {
+    expect((await fragments()).map(({ url }) => url).sort()).toEqual(SEGMENTS.map(({ address }) => address).sort());
+  });
+
+  test.each(SEGMENTS)(
+    "keeps where each paragraph of $address begins, and nothing that was not said",
+    async (segment) => {
+      const { content, anchors } = await fragmentOf(segment);
+      const words = content.split(/\s+/);
+      const starts = anchors.slice(1).map(({ location }) => location);
+      expect(anchors.slice(1).map(({ id }) => id)).toEqual(segment.paragraphs.map(({ id }) => id));
+      const said = starts.map((start, at) => words.slice(start, starts[at + 1] ?? words.length).join(" "));
+      expect(said).toEqual(segment.paragraphs.map((paragraph) => paragraph.words.replace(/\s+/g, " ")));
+    },
+  );
+
+  test("keeps title, filters and card whatever signs are in them", async () => {
+    const { meta, filters, anchors } = await fragmentOf(hostile);
+    expect(meta).toEqual({ title: hostile.title });
+    expect(filters).toEqual({
+      year: ["2026"],
+      kind: ["package"],
+      speaker: [`D"Arcy, <i>O’Neill</i>: x`, "Ilse Marrane"],
+      topic: ["a, b: c[d]"],
+      corrected: ["1", "on-air"],
+    });
+    expect(JSON.parse(anchors[0]?.id ?? "")).toMatchObject({ who: filters.speaker, by: [0, 1, -1] });
+  });
+
+  test("is small: a segment of the usual length takes less than its words and 1.5 kB", async () => {
+    const words = Array.from({ length: 900 }, (_, at) => `word${(at * 7919) % 613}`).join(" ");
+    const blocks = Array.from({ length: 60 }, (_, at) => [at * 28, 20] as const);
+    const strip = { runs: 1680, in: 70, out: 445, studio: blocks, others: blocks, held: [] };
+    const usual = segmentWith({ strip, paragraphs: [{ id: "t=70", words, speaker: "Ilse Marrane" }] });
+    await writeIndex(indexPages([usual]), join(folder, "usual"), "en-GB");
+    const [file] = (await listed("usual")).filter((path) => path.endsWith(".pf_fragment"));
+    expect((await readFile(join(folder, "usual", file ?? ""))).length).toBeLessThan(words.length + 1500);
+  });
+
+  test("comes out byte for byte the same", async () => {
+    await writeIndex(indexPages(SEGMENTS), join(folder, "two"), "en-GB");
+    expect(await listed("two")).toEqual(await listed("one"));
+    for (const path of (await listed("one")).filter((name) => /\.\w+$/.test(name))) {
+      const [one, two] = await Promise.all(["one", "two"].map((name) => readFile(join(folder, name, path))));
+      expect(two?.equals(one ?? Buffer.alloc(0)), path).toBe(true);
+    }
+  });
+
+  test("has only what our own search page loads", async () => {
+    const top = (await listed("one")).filter((path) => !path.includes("/"));
+    expect(top.filter((name) => /\.(?:css|js)$/.test(name))).toEqual(["pagefind-worker.js", "pagefind.js"]);
+    expect(top.filter((name) => name.startsWith("wasm."))).toHaveLength(1);
+  });
+
+  test("a record that fails stops it, and it can be written again after that", async () => {
+    const failing = function* (): Generator<SearchSegment> {
+      yield segmentWith({});
+      throw new Error("the transcript went away");
+    };
+    await expect(writeIndex(indexPages(failing()), join(folder, "three"), "en-GB")).rejects.toThrow("the transcript went away");
+    expect(await writeIndex(indexPages(SEGMENTS), join(folder, "three"), "en-GB")).toEqual({ records: 2 });
+    expect(await listed("three")).toEqual(await listed("one"));
+  });
+
+  test("an archive without a segment has an index without a record", async () => {
+    expect(await writeIndex(indexPages([]), join(folder, "none"), "en-GB")).toEqual({ records: 0 });
+    expect(await listed("none")).toContain("pagefind-entry.json");
+  });
+});
