@@ -4,6 +4,7 @@ import {
   decodeVtt,
   encodingFindings,
   formatTimestamp,
+  isWritableMs,
   parseVtt,
   type Region,
   type VttFile,
@@ -115,11 +116,17 @@ function writeTable(path: string, file: VttFile, problems: readonly Finding[], i
   const [cueCount, problemCount] = [count(file.cues.length, "cue"), count(problems.length, "problem")];
   io.write(`${path}: ${file.accepted ? cueCount : "not a WebVTT file"}, ${problemCount}\n`);
   for (const cue of file.cues) {
-    const times = [cue.startTime, cue.endTime].map((seconds) => formatTimestamp(wholeMs(seconds)).padStart(12));
+    const times = [cue.startTime, cue.endTime].map((seconds) => clockOf(seconds).padStart(12));
     const name = cue.id === "" ? "" : `[${cue.id}] `;
     io.write(`${String(cue.line).padStart(7)}  ${times.join(" ")}  ${name}${cue.text.replaceAll("\n", " / ")}\n`);
   }
   for (const { at, level, rule, says, mend } of problems) {
     io.write(`${path}:${at.line}:${at.column}: ${level} ${rule}: ${says} ${mend}\n`);
   }
+}
+
+/** A time as it may be written; one past all counting in seconds. */
+function clockOf(seconds: number): string {
+  const ms = wholeMs(seconds);
+  return isWritableMs(ms) ? formatTimestamp(ms) : `${seconds} s`;
 }

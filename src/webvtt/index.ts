@@ -1,0 +1,39 @@
+/** WebVTT, whole: the standard's parser, its authoring rules, lossless edits and new files. Pure. */
+export { type DecodedVtt, decodeVtt, encodingFindings, type Splice, spliceBytes, spliceText } from "./bytes.ts";
+export {
+  type CaptionCue,
+  type ChapterCue,
+  type ComposedCue,
+  composeCaptions,
+  composeChapters,
+  composeVtt,
+  cueText,
+  plainText,
+  titleText,
+  type VttFront,
+} from "./compose.ts";
+export {
+  type CueNode,
+  chapterTitle,
+  cueParts,
+  parseCue,
+  parseCueText,
+  SPAN_TAGS,
+  type SpanNode,
+  type SpanTag,
+  type StampNode,
+  type TextNode,
+  voiceParts,
+} from "./cuetext.ts";
+export { editBytes, editVtt, planEdit, type VttChange, writeVtt } from "./edit.ts";
+export { escapeAnnotation, escapeWords } from "./escape.ts";
+export type { Block, Cue, Header, Lost, Note, Region, Style, VttFile } from "./file.ts";
+export { parseVtt } from "./parse.ts";
+export type { RegionSettings } from "./region.ts";
+export type { VttKind } from "./report.ts";
+export { WEBVTT_RULES, type WebvttRule } from "./rules.ts";
+export { type CueSettings, DEFAULT_SETTINGS, type Setting } from "./settings.ts";
+export type { Spot } from "./spots.ts";
+export { formatTimestamp, isWritableMs, wholeMs } from "./timestamp.ts";
+export { settingsOf, settingsText } from "./timings.ts";
+export { validateVtt } from "./validate.ts";
