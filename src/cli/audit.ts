@@ -4,7 +4,6 @@ import { blocks, type Finding } from "../model/finding.ts";
 import type { EpisodeFolder } from "../read/index.ts";
 import type { EarlierRecord } from "../record/against.ts";
 import { auditEpisode } from "../record/audit.ts";
-import type { AuditInput } from "../record/audited.ts";
 import { parseChecksums } from "../record/checksums.ts";
 import { type Digest, digestOf } from "../record/digest.ts";
 import { isPublished } from "../record/entry.ts";
@@ -31,25 +30,36 @@ export async function audit(options: AuditOptions, io: Io): Promise<readonly Fin
   const findings: Finding[] = ofProgramme.filter(blocks);
   let published = 0;
   for (const folder of episodes) {
-    const read = await readRecordFolder(content, folder, zone, io.now);
+    const { read, found } = await auditOne(options, folder, zone, earlier?.get(folder.id) ?? null, io);
     if (isPublished(read.input.record)) published += 1;
-    findings.push(...(await unfinished(content, folder)), ...(await auditOne(content, read, earlier?.get(folder.id))));
+    findings.push(...(await unfinished(content, folder)), ...found);
   }
   findings.push(...(options.episodes.length > 0 ? [] : gone(earlier, episodes)));
   tell(findings, { ...options, published, unpublished: episodes.length - published }, io);
   return findings;
 }
 
+/** Times that an episode is read again because somebody wrote to it meanwhile. */
+const MOST_READS = 5;
+
 async function auditOne(
-  content: string,
-  read: RecordFolder,
-  earlier: EarlierRecord | undefined,
-): Promise<readonly Finding[]> {
-  const input: AuditInput = { ...read.input, earlier: earlier ?? null };
-  const findings = auditEpisode(input);
-  if (!findings.some(blocks)) return findings;
-  // Only now is it worth looking for what stood there once.
-  return auditEpisode({ ...input, known: await knownTexts(content, read) });
+  { content }: AuditOptions,
+  folder: EpisodeFolder,
+  zone: string,
+  earlier: EarlierRecord | null,
+  io: Io,
+): Promise<{ readonly read: RecordFolder; readonly found: readonly Finding[] }> {
+  const look = () => readRecordFolder(content, folder, zone, io.now);
+  let read = await look();
+  for (let count = 1; ; count += 1) {
+    const found = auditEpisode({ ...read.input, earlier });
+    if (!found.some(blocks)) return { read, found };
+    const again = await look();
+    const same = again.input.record === read.input.record || count >= MOST_READS;
+    read = again;
+    // Only now is it worth looking for what stood there once.
+    if (same) return { read, found: auditEpisode({ ...read.input, earlier, known: await knownTexts(content, read) }) };
+  }
 }
 
 /** Every earlier text that version control and kept copies hold, by digest. */

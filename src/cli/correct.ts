@@ -2,12 +2,13 @@ import { join } from "node:path";
 import { DateTime } from "luxon";
 import { parseClock } from "../model/clock.ts";
 import { blocks, type Finding } from "../model/finding.ts";
+import { clockMs } from "../model/units.ts";
 import type { EpisodeFolder, Source } from "../read/index.ts";
 import { settledBy } from "../record/enter.ts";
 import { isPublished } from "../record/entry.ts";
 import type { LaidEpisode } from "../record/laid.ts";
 import { layCorrections } from "../record/lay.ts";
-import { findWords } from "../record/search.ts";
+import { type FoundWords, findWords, nearestFound } from "../record/search.ts";
 import { changeRecord, type RecordChange } from "../write/record.ts";
 import { correctionText, type Draft, datedNow, nextId } from "./correctionFile.ts";
 import { askDraft, askWhich } from "./correctionQuestions.ts";
@@ -47,7 +48,7 @@ export async function correct(options: CorrectOptions, io: RecordIo): Promise<re
   if (laid === null) return before.findings;
   const draft = await completed(options, laid, io);
   if (draft === null) return told(io, "Nothing was written.");
-  const shown = await preview(draft, before, laid, work);
+  const shown = await preview(draft, work);
   if (shown.some(blocks) || options.dryRun) return shown;
   if (io.ask !== null && !options.yes && (await io.ask.confirm("Publish this correction?")) !== true)
     return told(io, "Nothing was written.");
@@ -84,49 +85,71 @@ async function completed(options: CorrectOptions, laid: LaidEpisode, io: RecordI
   return placed(draft, laid, io);
 }
 
-function missingIn({ kind, signed, note, said, now, field }: Draft): readonly string[] {
+function missingIn({ kind, signed, note, said, now, field, at, every }: Draft): readonly string[] {
   const needed: Readonly<Record<string, string | null>> = {
     kind,
     signed,
     note,
     ...(kind === "transcript" || kind === "page" ? { said, now } : {}),
     ...(kind === "page" ? { field } : {}),
+    ...(kind === "transcript" && field === "speaker" && !every ? { at } : {}),
   };
   return Object.entries(needed).flatMap(([name, value]) => (value === null ? [name] : []));
 }
 
-/** Writes down where the words stand: the moment and the segment, asked for where they stand more than once. */
+/** Writes down the words as they are published and where they stand, asked for where they stand more than once. */
 async function placed(draft: Draft, laid: LaidEpisode, io: RecordIo): Promise<Draft | null> {
   const { said, at, segment, every, kind, field } = draft;
   if (said === null || kind === "page" || field === "speaker" || every) return draft;
   const found = findWords(said, laid.cues, laid.segments, segment);
-  if (at !== null || found.length === 0) return draft;
-  const [only, second] = found;
-  if (only !== undefined && second === undefined) return { ...draft, at: only.at, segment: segment ?? only.segment };
-  if (io.ask === null) {
-    const places = found.map((own) => `  ${own.at.padStart(7)}  ${own.before}‹${own.words}›${own.after}`);
-    throw new UsageError(
-      [`"${said}" stands in ${found.length} places: choose one with --at, or --every.`, ...places].join("\n"),
-    );
-  }
-  const chosen = await askWhich(found, io.ask);
-  return chosen === null ? null : { ...draft, at: chosen.at, segment: segment ?? chosen.segment };
+  // What is not there is told, with what is near, when the correction is laid.
+  if (found.length === 0) return draft;
+  const moment = at === null ? null : parseClock(at);
+  const chosen = moment === null ? await which(said, found, io) : nearestFound(found, clockMs(moment));
+  if (chosen === undefined) return null;
+  return { ...draft, said: chosen.words, at: at ?? chosen.at, segment: segment ?? chosen.segment };
 }
 
-/** Shows what the correction does, and what is wrong with it. */
-async function preview(draft: Draft, before: RecordFolder, laid: LaidEpisode, work: Work): Promise<readonly Finding[]> {
-  const { options, io, folder, zone } = work;
-  const made = await makeFile(draft, before, work);
-  const read = await readRecordFolder(options.content, folder, zone, io.clock(), [made.source]);
+async function which(said: string, found: readonly FoundWords[], io: RecordIo): Promise<FoundWords | undefined> {
+  if (found.length === 1) return found[0];
+  if (io.ask !== null) return (await askWhich(found, io.ask)) ?? undefined;
+  const places = found.map((own) => `  ${own.at.padStart(7)}  ${own.before}‹${own.words}›${own.after}`);
+  const says = `"${said}" stands in ${found.length} places: choose one with --at, or --every.`;
+  throw new UsageError([says, ...places].join("\n"));
+}
+
+/** Shows what the correction does, and what is wrong with it, on what lies there now. */
+async function preview(draft: Draft, work: Work): Promise<readonly Finding[]> {
+  const { options, io } = work;
+  const { made, read, before } = await snapshot(draft, work);
   const { findings, laid: after } = judged(read, { reissue: null, checks: () => [] });
   if (stands(findings, options.content, io)) {
     io.err("Nothing was written.");
     return findings;
   }
   io.out(`${made.source.file}\n${made.text}`);
-  if (after !== null) for (const line of showChange(laid, after, made.id)) io.out(line);
+  if (before !== null && after !== null) for (const line of showChange(before, after, made.id)) io.out(line);
   if (options.dryRun) io.out("Nothing was written: this was a trial.");
   return findings;
+}
+
+interface Snapshot {
+  readonly made: Made;
+  readonly read: RecordFolder;
+  readonly before: LaidEpisode | null;
+}
+
+/** The episode with the correction and without it, read while nobody writes. Nobody is asked meanwhile. */
+async function snapshot(draft: Draft, { options, io, folder, zone }: Work): Promise<Snapshot> {
+  const place = { folder: join(options.content, folder.folder), content: options.content };
+  const look = async (): Promise<RecordChange<Snapshot>> => {
+    const now = await readRecordFolder(options.content, folder, zone, io.clock());
+    const made = await makeFile(draft, now, { options, io, folder, zone });
+    const read = await readRecordFolder(options.content, folder, zone, io.clock(), [made.source]);
+    const before = now.episode === null ? null : layCorrections(now.episode, now.input.now, settledBy(now.record));
+    return { files: [], answer: { made, read, before } };
+  };
+  return changeRecord(place, look, io.files).catch(asUsage);
 }
 
 interface Made {

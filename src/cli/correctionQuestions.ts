@@ -1,7 +1,8 @@
 import { formatClock, formatClockExact, parseClock } from "../model/clock.ts";
 import { CORRECTION_KINDS, type CorrectionKind, PAGE_FIELDS } from "../model/episode.ts";
+import { clockMs } from "../model/units.ts";
 import type { LaidCue, LaidEpisode } from "../record/laid.ts";
-import { type FoundWords, findWords, nearestWords } from "../record/search.ts";
+import { type FoundWords, findWords, nearestFound, nearestWords } from "../record/search.ts";
 import type { Draft } from "./correctionFile.ts";
 import type { Ask, Choice } from "./recordIo.ts";
 
@@ -102,15 +103,12 @@ async function search(draft: Draft, laid: LaidEpisode, ask: Ask, optional: boole
     const said = moment === null ? sought : await wordsAt(moment, laid, ask);
     if (said === null) return null;
     const places = findWords(said, laid.cues, laid.segments, draft.segment);
-    const chosen = moment === null ? await askWhich(places, ask) : nearest(places, moment);
+    const chosen = moment === null ? await askWhich(places, ask) : (nearestFound(places, clockMs(moment)) ?? null);
     if (chosen !== null)
       return { ...draft, said: chosen.words, at: chosen.at, segment: draft.segment ?? chosen.segment };
     if (places.length > 0 || !(await goOn(said, laid, ask))) return null;
   }
 }
-
-const nearest = (places: readonly FoundWords[], moment: number): FoundWords | null =>
-  places.toSorted((a, b) => Math.abs(a.clock - moment) - Math.abs(b.clock - moment))[0] ?? null;
 
 async function wordsAt(moment: number, { cues }: LaidEpisode, ask: Ask): Promise<string | null> {
   const near = cues.filter(({ start, end }) => start - NEAR_MS <= moment && moment <= end + NEAR_MS);

@@ -5,6 +5,7 @@ import { digestOf } from "../record/digest.ts";
 import { entriesDue, settledBy } from "../record/enter.ts";
 import { type Entry, entriesOf, entryLine, type ReadRecord } from "../record/entry.ts";
 import { holds } from "../record/judgeContent.ts";
+import { judgeDates } from "../record/judgeCorrections.ts";
 import type { LaidEpisode } from "../record/laid.ts";
 import { layCorrections } from "../record/lay.ts";
 import { changeRecord, type NewFile, type RecordChange } from "../write/record.ts";
@@ -95,28 +96,15 @@ export function judged(
   });
   const laid = episode === null ? null : layCorrections(episode, input.now, settledWith(record, reissue !== null));
   const own = laid === null ? [] : [...laid.findings, ...checks(laid)];
-  return { findings: [...read.findings, ...own, ...future(read), ...audited], laid };
+  // An episode that was never published is not audited; its corrections must be dated soundly all the same.
+  const dates = text === null ? judgeDates(input) : [];
+  return { findings: [...read.findings, ...own, ...dates, ...audited], laid };
 }
 
 /** A reissue settles all that was entered until then. */
 function settledWith(record: ReadRecord, reissue: boolean): ReadonlySet<string> {
   if (!reissue) return settledBy(record);
   return new Set(entriesOf(record).flatMap(({ correction }) => correction?.id ?? []));
-}
-
-/** An episode that was never published is not audited, but a correction dated ahead can't be entered either. */
-function future({ record, input }: RecordFolder): readonly Finding[] {
-  if (record.lines.length > 0 || record.torn !== null) return [];
-  return input.read
-    .filter(({ dated }) => Date.parse(dated) > Date.parse(input.now))
-    .map(({ dated, place }) => ({
-      rule: "correction-in-future",
-      level: "blocks",
-      at: place,
-      seconds: null,
-      says: `This correction is dated ${dated}, which is still to come.`,
-      mend: "Check its date, and this machine's clock.",
-    }));
 }
 
 /** The text of a record; null where it has not begun, or nothing whole was left of it. An emptied one has begun. */

@@ -1,4 +1,4 @@
-import type { Correction, Withdrawal } from "../model/episode.ts";
+import type { Withdrawal } from "../model/episode.ts";
 import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
 import { type Entry, entriesOf, entryLine, type ReadRecord } from "./entry.ts";
 import { type Content, fieldsDigest, remainsDigest, type WithdrawnStretch } from "./frozen.ts";
@@ -76,8 +76,19 @@ function stretchOf(withdrawal: Withdrawal, { segments }: LaidEpisode): Withdrawn
   return { segment: withdrawal.segment, from, to };
 }
 
-/** The corrections of the day that are not in the record: shown already, and awaiting entry. */
-export function awaitingEntry(record: ReadRecord, corrections: readonly Correction[]): readonly Correction[] {
-  const entered = new Set(entriesOf(record).map(({ correction }) => correction?.id));
-  return corrections.filter(({ id }) => !entered.has(id));
+/** The corrections entered before the text was last reissued; see `layCorrections`. */
+export function settledBy(record: ReadRecord): ReadonlySet<string> {
+  const entries = entriesOf(record);
+  const last = entries.findLastIndex(({ what }) => what === "reissued");
+  return new Set(entries.slice(0, Math.max(0, last)).flatMap(({ correction }) => correction?.id ?? []));
+}
+
+/**
+ * Which earlier text was in force at a moment (ISO 8601): the seq of `as-published/<seq>/`. Null: the text that lies
+ * there now, or none yet. Nothing is kept there of a text with something withdrawn in it.
+ */
+export function earlierTextOn(record: ReadRecord, on: string): number | null {
+  const texts = entriesOf(record).filter(({ what }) => what === "published" || what === "reissued");
+  const then = texts.findLast(({ time }) => instant(time) <= instant(on));
+  return then === undefined || then === texts.at(-1) ? null : then.seq;
 }

@@ -132,5 +132,9 @@ export const entryLine = (entry: Entry): string => `${canonicalJson(entry)}\n`;
 export const entriesOf = ({ lines }: ReadRecord): readonly Entry[] =>
   lines.flatMap(({ entry }) => (entry === null ? [] : [entry]));
 
-/** Whether a record says that the episode is published. `text`: of record.jsonl; null where there is none. */
-export const isPublished = (text: string | null): boolean => text !== null && entriesOf(readRecord(text)).length > 0;
+/** When a record says that the episode was published (ISO 8601, UTC); null: never. `text`: of record.jsonl, or null. */
+export const publishedAt = (text: string | null): string | null =>
+  text === null ? null : (entriesOf(readRecord(text))[0]?.time ?? null);
+
+/** Whether a record says that the episode is published. */
+export const isPublished = (text: string | null): boolean => publishedAt(text) !== null;

@@ -1,13 +1,19 @@
 import type { Finding } from "../model/finding.ts";
-import { type Audited, placeOf } from "./audited.ts";
+import { type Audited, type AuditInput, placeOf } from "./audited.ts";
 import type { Entry } from "./entry.ts";
 import { changedFile } from "./judgeContent.ts";
 import { instant } from "./order.ts";
 
 /** Whether every correction in the record is there as it was entered, and every one that is there is dated soundly. */
 export function judgeCorrections(audited: Audited): readonly Finding[] {
-  const entered = audited.entries.filter(({ correction }) => correction !== null);
-  return [...entered.flatMap((entry) => judgeEntered(audited, entry)), ...judgeDates(audited), ...notEntered(audited)];
+  const { input, entries } = audited;
+  const entered = entries.filter(({ correction }) => correction !== null);
+  const files = [...input.corrections].map(([id, { file }]) => ({ id, file }));
+  return [
+    ...entered.flatMap((entry) => judgeEntered(audited, entry)),
+    ...judgeDates(input),
+    ...notEntered(input.id, entries, files),
+  ];
 }
 
 function judgeEntered(audited: Audited, entry: Entry): readonly Finding[] {
@@ -35,7 +41,8 @@ function mayBeCut({ what, correction }: Entry, { withdrawn }: Entry): boolean {
   return correction.segments.length > 0 && correction.segments.every((slug) => slugs.has(slug));
 }
 
-function judgeDates({ input }: Audited): readonly Finding[] {
+/** Whether corrections are dated after the programme, and not ahead. */
+export function judgeDates(input: Pick<AuditInput, "content" | "read" | "now">): readonly Finding[] {
   const aired = input.content?.episode.aired;
   return input.read.flatMap((correction): readonly Finding[] => {
     const base = { level: "blocks", at: correction.place, seconds: null } as const;
@@ -49,21 +56,19 @@ function judgeDates({ input }: Audited): readonly Finding[] {
   });
 }
 
-function notEntered({ input, entries }: Audited): readonly Finding[] {
+/** Corrections of a published episode that are shown and not yet in its record. `corrections`: id and file of each. */
+export function notEntered(
+  episode: string,
+  entries: readonly Entry[],
+  corrections: readonly { readonly id: string; readonly file: string }[],
+): readonly Finding[] {
   const known = new Set(entries.map(({ correction }) => correction?.id));
-  return [...input.corrections].flatMap(([id, { file }]) => {
+  if (entries.length === 0) return [];
+  return corrections.flatMap(({ id, file }) => {
     if (known.has(id)) return [];
+    const at = { file, line: 1, column: 1 };
     const says = `The correction ${id} is shown, and not yet entered in the record.`;
-    const mend = `Run \`afterair publish ${input.id}\`.`;
-    return [
-      {
-        rule: "correction-not-entered",
-        level: "warns" as const,
-        at: { file, line: 1, column: 1 },
-        seconds: null,
-        says,
-        mend,
-      },
-    ];
+    const mend = `Run \`afterair publish ${episode}\`.`;
+    return [{ rule: "correction-not-entered", level: "warns" as const, at, seconds: null, says, mend }];
   });
 }

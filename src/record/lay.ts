@@ -14,8 +14,11 @@ import type { Work } from "./work.ts";
 /**
  * The episode as it stands on a day: the corrections dated by `on` (an ISO moment) laid over what was first published,
  * in date order. A correction that can't be laid leaves a finding and is listed all the same; nothing is ever dropped.
+ *
+ * `settled`: ids of corrections entered before the text was reissued (see `settledBy`). The new text may have taken
+ * them in already: those are laid where their words still stand, and leave no finding where they don't.
  */
-export function layCorrections(episode: Episode, on: string): LaidEpisode {
+export function layCorrections(episode: Episode, on: string, settled: ReadonlySet<string> = new Set()): LaidEpisode {
   const work: Work = {
     episode,
     parts: workingParts(episode.cues),
@@ -30,9 +33,10 @@ export function layCorrections(episode: Episode, on: string): LaidEpisode {
   // Words that are withdrawn by now, on whatever day, may be gone from the files: no fault of earlier corrections.
   const gone = withdrawalsIn(episode.corrections);
   for (const correction of correctionsBy(episode.corrections, on)) {
-    const { laid, findings } = layOne(correction, work);
+    const isSettled = settled.has(correction.id);
+    const { laid, findings } = layOne(correction, work, isSettled);
     supersede(correction, work, laid);
-    if (!speaksOf(correction, work, gone)) work.findings.push(...findings);
+    if (!isSettled && !speaksOf(correction, work, gone)) work.findings.push(...findings);
     work.done.push(correction);
   }
   return finish(work);
@@ -43,7 +47,7 @@ interface Outcome {
   readonly findings: readonly Finding[];
 }
 
-function layOne(correction: Correction, work: Work): Outcome {
+function layOne(correction: Correction, work: Work, settled: boolean): Outcome {
   const segment = work.segments.find(({ slug }) => slug === correction.segment) ?? null;
   if (segment === null && correction.segment !== null) {
     const slugs = work.segments.map(({ slug }) => slug).join(", ");
@@ -51,7 +55,8 @@ function layOne(correction: Correction, work: Work): Outcome {
     const unknown = faulty(correction, "correction-segment-unknown", says, `Name one of: ${slugs}.`);
     return { laid: false, findings: [unknown] };
   }
-  if (holdsWords(correction)) return layWords(correction, { parts: work.parts, segments: work.segments, segment });
+  if (holdsWords(correction))
+    return layWords(correction, { parts: work.parts, segments: work.segments, segment, settled });
   if (correction.kind === "page") return layPage(correction, segment, work);
   return { laid: true, findings: [] };
 }

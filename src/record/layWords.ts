@@ -26,6 +26,8 @@ interface Scope {
   readonly segments: readonly Segment[];
   /** The named segment; null: the whole episode. */
   readonly segment: Segment | null;
+  /** The text was reissued since, and may have taken the correction in. */
+  readonly settled: boolean;
 }
 
 /** Finds the words of a correction and lays it over them, in `parts`. */
@@ -49,11 +51,29 @@ function choose(
   correction: WordsCorrection,
   scope: Scope,
 ): { readonly passages: readonly Passage[]; readonly findings: readonly Finding[] } {
-  const passages = findPassages(correction.said, scope.parts, correction.every ? null : scope.segment);
+  const within = correction.every ? null : scope.segment;
+  const found = findPassages(correction.said, scope.parts, within);
+  const passages =
+    scope.settled && correction.kind === "transcript" ? notTakenIn(found, correction.now, scope.parts, within) : found;
   if (passages.length === 0) return { passages, findings: [notFound(correction, scope)] };
   if (correction.every) return { passages, findings: [] };
   const nearest = nearestTo(passages, correction.at);
   return { passages: nearest === undefined ? [] : [nearest], findings: doubts(correction, passages, nearest) };
+}
+
+/** Without the places where the new words already stand around the old ones: `Osmund Tarrick` around `Tarrick`. */
+function notTakenIn(
+  found: readonly Passage[],
+  now: string,
+  parts: readonly WorkingPart[],
+  segment: Segment | null,
+): readonly Passage[] {
+  const standing = findPassages(now, parts, segment).flatMap(({ spans }) => spans);
+  const overlaps = (passage: Passage): boolean =>
+    passage.spans.some((own) =>
+      standing.some((span) => span.part === own.part && span.from < own.to && own.from < span.to),
+    );
+  return found.filter((passage) => !overlaps(passage));
 }
 
 /** Whether the words that were found are surely the ones meant. */

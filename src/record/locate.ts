@@ -1,22 +1,26 @@
 import type { Segment, TranscriptCue } from "../model/episode.ts";
 import { type ClockMs, clockMs } from "../model/units.ts";
 import { samePunctuation, type Token, tokensOf } from "./fold.ts";
-import { type Span, type WorkingPart, wordsOf } from "./words.ts";
+import { type Span, tokensIn, type WorkingPart, wordsOf } from "./words.ts";
 
 /** A word of the episode with the part it stands in. */
 interface PlacedToken extends Token {
   readonly part: number;
 }
 
-/** Words found in the episode: one span for each part that they touch, in order. */
-export interface Passage {
-  readonly spans: readonly Span[];
-  /** When its first cue starts. */
+/** When words that were found are said. */
+export interface Moment {
+  /** When the first cue of them starts. */
   readonly clock: ClockMs;
   /** When the words are about said: the cue's time shared out by its letters. */
   readonly about: ClockMs;
   /** The first cue's end. */
   readonly until: ClockMs;
+}
+
+/** Words found in the episode: one span for each part that they touch, in order. */
+export interface Passage extends Moment {
+  readonly spans: readonly Span[];
 }
 
 /** Whether a cue belongs to a segment: it starts in it. */
@@ -26,7 +30,7 @@ export const startsIn = (cue: TranscriptCue, segment: Pick<Segment, "in" | "out"
 /** The words of the parts, in order; those of one segment where one is given. */
 export function placedTokens(parts: readonly WorkingPart[], segment: Segment | null): readonly PlacedToken[] {
   return parts.flatMap((part, index) =>
-    segment !== null && !startsIn(part.cue, segment) ? [] : part.tokens.map((token) => ({ ...token, part: index })),
+    segment !== null && !startsIn(part.cue, segment) ? [] : tokensIn(part).map((token) => ({ ...token, part: index })),
   );
 }
 
@@ -98,10 +102,10 @@ function reach(marks: readonly string[], text: readonly string[]): number {
 }
 
 /** How far a moment is from the passage's first cue; 0 inside it. */
-export const distance = (passage: Passage, at: ClockMs): number => Math.max(0, passage.clock - at, at - passage.until);
+export const distance = (passage: Moment, at: ClockMs): number => Math.max(0, passage.clock - at, at - passage.until);
 
 /** The passage nearest to a moment; of two in one cue, the one said nearest to it; without a moment, the first. */
-export function nearestTo(passages: readonly Passage[], at: ClockMs | null): Passage | undefined {
+export function nearestTo<T extends Moment>(passages: readonly T[], at: ClockMs | null): T | undefined {
   if (at === null) return passages[0];
   return passages.toSorted(
     (a, b) => distance(a, at) - distance(b, at) || Math.abs(a.about - at) - Math.abs(b.about - at),

@@ -64,7 +64,8 @@ export function showEpisode(episode: LaidEpisode, day: string): ShownEpisode {
   };
 }
 
-function homeOf(cue: LaidCue, segments: readonly LaidSegment[]): LaidSegment | undefined {
+/** The segment that a cue goes with; undefined only where there are no segments. */
+export function homeOf(cue: LaidCue, segments: readonly LaidSegment[]): LaidSegment | undefined {
   let [home, most] = [segments.findLast((segment) => segment.in <= cue.start) ?? segments[0], 0];
   for (const segment of segments) {
     const shared = Math.min(cue.end, segment.out) - Math.max(cue.start, segment.in);

@@ -31,7 +31,8 @@ export interface WorkingPart {
   voice: string | null;
   voiceHold: VoiceHold | null;
   stretches: readonly Stretch[];
-  tokens: readonly Token[];
+  /** Of the words as they stand; null until they are asked for: most episodes have no correction. */
+  tokens: readonly Token[] | null;
 }
 
 /** A stretch of one part's words, in UTF-16 offsets. */
@@ -50,12 +51,18 @@ export function workingParts(cues: readonly TranscriptCue[]): WorkingPart[] {
       voice: part.voice,
       voiceHold: null,
       stretches: [{ text: part.words, was: null, holds: [] }],
-      tokens: tokensOf(part.words),
+      tokens: null,
     })),
   );
 }
 
 export const wordsOf = (stretches: readonly Stretch[]): string => stretches.map(({ text }) => text).join("");
+
+/** The words of a part for comparison. */
+export function tokensIn(part: WorkingPart): readonly Token[] {
+  part.tokens ??= tokensOf(wordsOf(part.stretches));
+  return part.tokens;
+}
 
 /** Marks words and leaves them. */
 export function markWords(part: WorkingPart, span: Span, hold: Hold): void {
@@ -73,7 +80,7 @@ export function replaceWords(part: WorkingPart, span: Span, now: string, hold: H
     holds: [hold, ...holds.filter((own, index) => holds.findIndex((other) => sameHold(own, other)) === index)],
   };
   part.stretches = [...before, replaced, ...after];
-  part.tokens = tokensOf(wordsOf(part.stretches));
+  part.tokens = null;
 }
 
 const sameHold = (a: Hold, b: Hold): boolean => a.correction.id === b.correction.id && a.occurrence === b.occurrence;

@@ -1,4 +1,4 @@
-import { Document, type YAMLMap } from "yaml";
+import { Document, isMap, isScalar, isSeq, parseDocument, type YAMLMap } from "yaml";
 import { formatClockExact } from "../model/clock.ts";
 import type { DraftSegment, EpisodeDraft } from "../model/draft.ts";
 
@@ -32,7 +32,7 @@ export function episodeText(draft: EpisodeDraft): string {
     if (by.length > 0) flow(["segments", n, "by"]);
     const point = document.getIn(["segments", n, "in"], true);
     if (confidence !== null && typeof point === "object" && point !== null) {
-      Reflect.set(point, "comment", ` ${proposed(confidence)}`);
+      Reflect.set(point, "comment", proposed(confidence));
     }
   });
   document.commentBefore = [SCHEMA, ...remarks.map((remark) => ` ${remark.replace(/\s+/g, " ")}`)].join("\n");
@@ -41,7 +41,31 @@ export function episodeText(draft: EpisodeDraft): string {
 }
 
 /** The mark of an in point that nobody has accepted: an editor deletes it. */
-const proposed = (confidence: number): string => `proposed, ${Math.round(confidence * 100)} % sure`;
+const PROPOSED = " proposed";
+const proposed = (confidence: number): string => `${PROPOSED}, ${Math.round(confidence * 100)} % sure`;
+
+/**
+ * An episode.md with better in points where it has proposed ones; points that somebody accepted stay. Every other
+ * character stays too.
+ * @param points by slug, in milliseconds of the episode's clock.
+ */
+export function withInPoints(
+  text: string,
+  points: ReadonlyMap<string, { readonly in: number; readonly confidence: number }>,
+): string {
+  const front = /^---\n([\s\S]*?\n)---(?:\n|$)/.exec(text)?.[1] ?? "";
+  const offset = "---\n".length;
+  const segments = parseDocument(front).get("segments", true);
+  const edits = (isSeq(segments) ? segments.items : []).flatMap((segment) => {
+    const [slug, point] = isMap(segment) ? [segment.get("slug"), segment.get("in", true)] : [];
+    const found = typeof slug === "string" ? points.get(slug) : undefined;
+    if (found === undefined || !isScalar(point) || !point.comment?.startsWith(PROPOSED) || !point.range) return [];
+    const from = point.range[0] + offset;
+    const lineEnd = text.indexOf("\n", from);
+    return [{ from, to: lineEnd, words: `${formatClockExact(Math.round(found.in))} #${proposed(found.confidence)}` }];
+  });
+  return edits.toReversed().reduce((now, { from, to, words }) => now.slice(0, from) + words + now.slice(to), text);
+}
 
 function segmentOf({ slug, kind, title, in: start, planned, by }: DraftSegment) {
   return {

@@ -1,0 +1,137 @@
+import { readFile } from "node:fs/promises";
+import { basename, join } from "node:path";
+import { DateTime } from "luxon";
+import { type Drafted, draftEpisode } from "../derive/found/draft.ts";
+import { formatClock, parseClock } from "../model/clock.ts";
+import type { EpisodeDraft } from "../model/draft.ts";
+import { blocks, type Finding } from "../model/finding.ts";
+import type { Programme } from "../model/programme.ts";
+import type { PlannedSegment } from "../model/spoken.ts";
+import { type Clock, clockMs } from "../model/units.ts";
+import { isDay } from "../read/dates.ts";
+import { parseProgramme, readProgrammeSources } from "../read/index.ts";
+import { type ProbedMedia, readMedia } from "../read/raw/media.ts";
+import { parseRunningOrder } from "../read/raw/runningOrder.ts";
+import { parseRawTranscript } from "../read/raw/transcript.ts";
+import { episodeText } from "../write/episodeText.ts";
+import { writeNewFolder } from "../write/scaffold.ts";
+import { UsageError } from "./io.ts";
+
+export interface NewOptions {
+  readonly content: string;
+  /** `2026-10-05`, or `2026-10-05-late` for a second edition. */
+  readonly id: string;
+  readonly transcript: string;
+  readonly runningOrder?: string;
+  /** Files or addresses, best first. */
+  readonly media: readonly string[];
+  readonly duration?: string;
+  /** `13:20-15:05` or `13:20-15:05=break`. */
+  readonly cut: readonly string[];
+  readonly clock: Clock;
+  readonly title?: string;
+}
+
+export interface NewEpisode {
+  readonly findings: readonly Finding[];
+  /** Null where nothing was written. */
+  readonly made: (Pick<Drafted, "draft" | "cues"> & { readonly folder: string }) | null;
+}
+
+/** `afterair new`: an episode's folder from a raw transcript, a running order and a recording. */
+export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
+  const { id, content } = options;
+  const [, year, edition = ""] = /^(\d{4})-\d\d-\d\d(-[a-z0-9]+(?:-[a-z0-9]+)*)?$/.exec(id) ?? [];
+  if (year === undefined || !isDay(id.slice(0, 10))) {
+    throw new UsageError(`${id} names no day: write it like 2026-10-05, or 2026-10-05-late for a second edition.`);
+  }
+  const { sources, findings: ofFiles } = await readProgrammeSources(content);
+  const { programme, findings: ofProgramme } = parseProgramme(sources);
+  if (programme === null) return { findings: [...ofFiles, ...ofProgramme], made: null };
+  const order = await orderFrom(options, programme);
+  const media = await Promise.all(options.media.map(readMedia));
+  const raw = parseRawTranscript(await sourceOf(options.transcript));
+  const findings = [...order.findings, ...media.flatMap((one) => one.findings), ...raw.findings];
+  if (findings.some(blocks)) return { findings, made: null };
+  const recordings = media.flatMap((one) => (one.ok ? [one.value] : []));
+  const drafted = draftEpisode({
+    title: options.title ?? titleFor(programme, id),
+    aired: `${id.slice(0, 10)}T${programme.slot.at}:00`,
+    lumps: raw.lumps,
+    unplaced: raw.unplaced,
+    at: { file: basename(options.transcript), line: 1, column: 1 },
+    order: order.segments,
+    media: recordings.map(({ src, type, bytes }) => ({ src, type, bytes })),
+    duration: durationOf(options, recordings),
+    clock: options.clock,
+    cuts: options.cut.map(cutOf),
+    programme,
+  });
+  const assumed = assumptions(options, programme, edition);
+  const folder = join(content, "episodes", year, id);
+  const isNew = await writeNewFolder(folder, [
+    { name: "episode.md", text: episodeText(drafted.draft) },
+    { name: "transcript.vtt", text: drafted.transcript },
+    ...recordings.flatMap(({ path, src }) => (path === null ? [] : [{ name: src, from: path }])),
+  ]);
+  if (!isNew) throw new UsageError(`${folder} is there already, and was left as it is. Choose another edition's name, like ${id}-late.`);
+  return { findings: [...findings, ...drafted.findings, ...assumed], made: { folder, draft: drafted.draft, cues: drafted.cues } };
+}
+
+/** A file that the call names; not being there is a fault of the call. */
+export async function sourceOf(path: string): Promise<{ readonly file: string; readonly bytes: Uint8Array }> {
+  const bytes = await readFile(path).catch((error: unknown) => {
+    throw new UsageError(`${path} can't be read: ${error instanceof Error ? error.message : String(error)}`);
+  });
+  return { file: basename(path), bytes: new Uint8Array(bytes) };
+}
+
+async function orderFrom(
+  { runningOrder }: NewOptions,
+  { frameRate, slot }: Programme,
+): Promise<{ readonly segments: readonly PlannedSegment[]; readonly findings: readonly Finding[] }> {
+  if (runningOrder === undefined) return { segments: [], findings: [] };
+  const read = parseRunningOrder(await sourceOf(runningOrder), { frameRate, slotAt: slot.at });
+  return { segments: read.ok ? read.value : [], findings: read.findings };
+}
+
+function durationOf({ duration }: NewOptions, media: readonly ProbedMedia[]): number | null {
+  if (duration === undefined) return media.find((one) => one.duration !== null)?.duration ?? null;
+  const ms = parseClock(duration);
+  if (ms === null || ms === 0) throw new UsageError(`--duration ${duration} is no length: write it like 27:52.`);
+  return ms;
+}
+
+function cutOf(written: string): EpisodeDraft["cuts"][number] {
+  const [span = "", why = "cut"] = written.split("=", 2);
+  const [from = null, to = null] = span.split("-", 2).map((at) => parseClock(at.trim()));
+  if (from === null || to === null || to <= from) {
+    throw new UsageError(`--cut ${written} is no cut: write it like 13:20-15:05=break, in aired time.`);
+  }
+  return { from: clockMs(from), to: clockMs(to), why };
+}
+
+const titleFor = ({ title, language }: Programme, id: string): string =>
+  `${title}, ${DateTime.fromISO(id.slice(0, 10)).setLocale(language).toLocaleString(DateTime.DATE_FULL)}`;
+
+function assumptions(options: NewOptions, { slot }: Programme, edition: string): readonly Finding[] {
+  const at = { file: `episodes/${options.id.slice(0, 4)}/${options.id}/episode.md`, line: 1, column: 1 };
+  const assumed = (rule: string, says: string, mend: string): Finding => ({ rule, level: "warns", at, seconds: null, says, mend });
+  return [
+    ...(options.title === undefined
+      ? [assumed("title-assumed", "The title is the programme's and the date.", "Write one that says what was in it.")]
+      : []),
+    ...(edition === ""
+      ? []
+      : [assumed("aired-assumed", `It is a second edition: ${slot.at} is when the first went out.`, "Correct `aired` in episode.md.")]),
+  ];
+}
+
+/** What was made, for people: a line an in point, with how sure it is. */
+export function madeText({ folder, draft, cues }: NonNullable<NewEpisode["made"]>): string {
+  const lines = draft.segments.map(({ in: start, confidence, kind, title }) => {
+    const sure = confidence === null ? "" : `${Math.round(confidence * 100)} %`;
+    return `${formatClock(start).padStart(8)}  ${sure.padStart(5)}  ${kind.padEnd(9)}  ${title}`;
+  });
+  return [`${folder}: ${cues} cues, ${draft.segments.length} segments. In points, and how sure they are:`, ...lines].join("\n");
+}

@@ -1,0 +1,208 @@
+import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { UsageError } from "../../src/cli/io.ts";
+import { madeText, type NewOptions, newEpisode } from "../../src/cli/new.ts";
+import { retimedText, retimeEpisode } from "../../src/cli/retime.ts";
+import { blocks } from "../../src/model/finding.ts";
+import { readArchive } from "../../src/read/index.ts";
+import { rulesOf } from "../raw/raw.ts";
+import { EVENING } from "../support/evening.ts";
+
+const DEMO = join(import.meta.dirname, "../../content");
+const ID = "2027-03-01";
+let content: string;
+
+beforeEach(async () => {
+  content = await mkdtemp(join(tmpdir(), "new-"));
+  await cp(join(DEMO, "programme.md"), join(content, "programme.md"));
+  await cp(join(DEMO, "poster.svg"), join(content, "poster.svg"));
+  await cp(join(DEMO, "names"), join(content, "names"), { recursive: true });
+});
+afterEach(() => rm(content, { recursive: true, force: true }));
+
+/** A second of silence in WAV: 8,000 bytes a second, one channel of eight bits. */
+function wav(seconds: number): Uint8Array {
+  const head = Buffer.alloc(44);
+  head.write("RIFF", 0);
+  head.writeUInt32LE(36 + seconds * 8000, 4);
+  head.write("WAVEfmt ", 8);
+  head.writeUInt32LE(16, 16);
+  head.writeUInt16LE(1, 20);
+  head.writeUInt16LE(1, 22);
+  head.writeUInt32LE(8000, 24);
+  head.writeUInt32LE(8000, 28);
+  head.writeUInt16LE(1, 32);
+  head.writeUInt16LE(8, 34);
+  head.write("data", 36);
+  head.writeUInt32LE(seconds * 8000, 40);
+  return Buffer.concat([head, Buffer.alloc(seconds * 8000, 128)]);
+}
+
+const media = async (seconds: number, name = "web.wav") => {
+  await writeFile(join(content, name), wav(seconds));
+  return join(content, name);
+};
+const options = async (more: Partial<NewOptions> = {}): Promise<NewOptions> => ({
+  content,
+  id: ID,
+  transcript: join(EVENING, "raw.vtt"),
+  runningOrder: join(EVENING, "order.csv"),
+  media: more.media ?? [await media(476)],
+  cut: [],
+  clock: "aired",
+  ...more,
+});
+const file = (name: string, id = ID) => readFile(join(content, "episodes", id.slice(0, 4), id, name), "utf8");
+const faults = async () => (await readArchive(content)).findings.filter(blocks);
+
+describe("an episode from a raw transcript, a running order and a recording", () => {
+  test.each(["raw.vtt", "raw.srt", "raw.txt", "raw.words.json", "raw-noisy.txt"])("%s: new, then retime; both conform", async (name) => {
+    const { made, findings } = await newEpisode(await options({ transcript: join(EVENING, name) }));
+    expect(findings.filter(blocks)).toEqual([]);
+    expect(made?.draft.segments).toHaveLength(9);
+    expect(await faults()).toEqual([]);
+    expect(await file("transcript.vtt")).toContain("<v.proposed Ilse Marrane>");
+    expect(rulesOf((await readArchive(content)).findings)).toContain("speakers-proposed");
+    const retimed = await retimeEpisode({ content, id: ID, text: join(EVENING, "truth.txt"), inPoints: true, dryRun: false });
+    expect(retimed.findings.filter(blocks)).toEqual([]);
+    expect(await faults()).toEqual([]);
+    const text = await file("transcript.vtt");
+    expect(text).not.toContain("v.proposed");
+    expect(text).toContain("<v Sabra Innick>We looked at every boat,\nevery day, for two years.</v>");
+  });
+
+  test("what it writes, and what it says", async () => {
+    const { made, findings } = await newEpisode(await options({ title: "Fewer ferries" }));
+    expect(findings).toEqual([]);
+    const text = await file("episode.md");
+    expect(text).toContain("title: Fewer ferries\naired: 2027-03-01T18:30:00\nduration: 7:56\n");
+    expect(text).toContain("{ src: web.wav, type: audio/wav, bytes: 3808044 }");
+    expect(text).toMatch(/slug: ferry-timetable\n {4}kind: package\n {4}title: .*\n {4}in: 0:3\d\.\d+ # proposed, \d+ % sure\n {4}planned: 1:40\n/);
+    expect(made === null ? "" : madeText(made)).toMatch(/9 segments[\s\S]*package {4}Nine sailings a week from Sollen/);
+    expect((await readdir(join(content, "episodes", "2027"))).sort()).toEqual([ID]);
+  });
+
+  test("it never writes over anything", async () => {
+    await newEpisode(await options());
+    const before = await file("episode.md");
+    await expect(newEpisode(await options({ title: "Another" }))).rejects.toThrow(UsageError);
+    expect(await file("episode.md")).toBe(before);
+    expect(await readdir(join(content, "episodes", "2027"))).toEqual([ID]);
+  });
+});
+
+describe("what it assumes, it tells", () => {
+  test.each([
+    ["no running order", { runningOrder: undefined }, ["order-missing", "title-assumed"]],
+    ["a second edition", { id: `${ID}-late` }, ["aired-assumed", "title-assumed"]],
+    ["a recording on another host", { media: ["https://media.example.org/a.mp3"] }, ["duration-assumed", "title-assumed"]],
+  ])("%s", async (_why, more, rules) => {
+    const { runningOrder, ...given } = await options(more as Partial<NewOptions>);
+    const { findings } = await newEpisode({ ...given, ...(runningOrder === undefined ? {} : { runningOrder }) });
+    expect(rulesOf(findings).sort()).toEqual(rules);
+    expect(findings.every(({ mend }) => mend !== "")).toBe(true);
+  });
+
+  test("a recording shorter by its break: the break is taken to be cut", async () => {
+    const { made, findings } = await newEpisode(await options({ media: [await media(454)] }));
+    expect(rulesOf(findings)).toContain("cut-assumed");
+    expect(made?.draft.cuts.map(({ why }) => why)).toEqual(["break"]);
+    expect(await faults()).toEqual([]);
+  });
+
+  test("a transcript longer than the recording: what has no place is kept in a note", async () => {
+    const { made, findings } = await newEpisode(await options({ media: [await media(380)] }));
+    expect(rulesOf(findings).sort()).toEqual(["segments-past-media", "title-assumed", "transcript-past-media"]);
+    expect(await faults()).toEqual([]);
+    expect(await file("transcript.vtt")).toMatch(/NOTE\nPast the end of the recording: .*good night/);
+    expect(await file("episode.md")).toContain("# past the end: close, close, Close");
+    expect(made?.draft.segments.map(({ slug }) => slug)).not.toContain("close");
+  });
+});
+
+describe("what it refuses", () => {
+  test.each([
+    ["a date that is none", { id: "2027-02-30" }],
+    ["a way out of the folder", { id: "../2027-03-01" }],
+    ["a file that is not there", { transcript: "nowhere.vtt" }],
+    ["a cut that ends before it begins", { cut: ["5:00-4:00"] }],
+    ["a duration of nothing", { duration: "0:00" }],
+  ])("%s is a fault of the call", async (_why, more) => {
+    await expect(newEpisode(await options(more))).rejects.toThrow(UsageError);
+    expect(await readdir(content)).not.toContain("episodes");
+  });
+
+  test.each([
+    ["an empty transcript", { transcript: "" }, "raw-empty"],
+    ["no such recording", { media: ["nowhere.mp3"] }, "media-missing"],
+    ["an address that is not https", { media: ["http://media.example.org/a.mp3"] }, "media-src"],
+    ["a recording of no known kind", { media: ["notes.txt"] }, "media-type-unknown"],
+  ])("%s blocks, and nothing is written", async (_why, more, rule) => {
+    await writeFile(join(content, "empty.vtt"), "");
+    const { made, findings } = await newEpisode(await options({ ...more, ...("transcript" in more ? { transcript: join(content, "empty.vtt") } : {}) }));
+    expect(made).toBeNull();
+    expect(findings.filter(blocks)[0]?.rule).toContain(rule);
+    expect(await readdir(content)).not.toContain("episodes");
+  });
+});
+
+describe("retime", () => {
+  const retimeTo = async (text: string, more: object = {}) => {
+    await writeFile(join(content, "edited.txt"), text);
+    return retimeEpisode({ content, id: ID, text: join(content, "edited.txt"), inPoints: false, dryRun: false, ...more });
+  };
+  beforeEach(async () => {
+    await newEpisode(await options());
+  });
+
+  test("tells the word error rate and what was left out", async () => {
+    const { made } = await retimeEpisode({ content, id: ID, text: join(EVENING, "truth.txt"), inPoints: false, dryRun: true });
+    const told = made === null ? "" : retimedText(made, true);
+    expect(told).toMatch(/Word error rate of the old words: 21\.\d % of 1284/);
+    expect(told).toMatch(/left out, \d+ words: /);
+    expect(told).toContain("(not written)");
+    expect(await file("transcript.vtt")).toContain("v.proposed");
+  });
+
+  test("times from the raw word list", async () => {
+    const more = { times: join(EVENING, "raw.words.json") };
+    await retimeEpisode({ content, id: ID, text: join(EVENING, "truth.txt"), inPoints: false, dryRun: false, ...more });
+    expect(await file("transcript.vtt")).toContain("00:00:11.6");
+  });
+
+  test("accepted in points stay, proposed ones move", async () => {
+    const path = join(content, "episodes", "2027", ID, "episode.md");
+    const before = await readFile(path, "utf8");
+    await writeFile(path, before.replace(/in: 2:2\S+ # proposed.*/, "in: 2:20"));
+    await retimeEpisode({ content, id: ID, text: join(EVENING, "truth.txt"), inPoints: true, dryRun: false });
+    const after = await readFile(path, "utf8");
+    expect(after).toContain("in: 2:20\n");
+    expect(after).toMatch(/slug: fund-court[\s\S]*?in: 3:3\S+ # proposed, \d+ % sure\n/);
+    expect(await faults()).toEqual([]);
+  });
+
+  test("sounds: new ones where there is room, old ones kept, the others in a note", async () => {
+    const text = (await readFile(join(EVENING, "truth.txt"), "utf8")).replace(/\n\n/, "\n\n[Sting]\n\n").replace("Good evening.", "Good\n[Door]\nevening.");
+    const { findings } = await retimeTo(text);
+    expect(rulesOf(findings)).toContain("sound-unplaced");
+    const vtt = await file("transcript.vtt");
+    expect(vtt).toMatch(/NOTE\nNo room for a sound at 0:0\d: \[Door\]/);
+    expect(await faults()).toEqual([]);
+  });
+
+  test("a published transcript is never edited", async () => {
+    await writeFile(join(content, "episodes", "2027", ID, "record.jsonl"), "{}\n");
+    const before = await file("transcript.vtt");
+    const { made, findings } = await retimeTo("TAMSIN HATHERSAY: Good evening.");
+    expect(made).toBeNull();
+    expect(rulesOf(findings)).toContain("transcript-published");
+    expect(await file("transcript.vtt")).toBe(before);
+  });
+
+  test("an empty text, an episode that is not there", async () => {
+    expect(rulesOf((await retimeTo("\n")).findings)).toContain("edited-empty");
+    await expect(retimeTo("Good evening.", { id: "2027-03-02" })).rejects.toThrow(UsageError);
+  });
+});
