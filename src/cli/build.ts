@@ -5,7 +5,7 @@ import { claimedTwice } from "../model/output.ts";
 import type { Archive } from "../model/programme.ts";
 import type { AssetPaths } from "../pages/site.ts";
 import { readArchive } from "../read/archive.ts";
-import { layCorrections } from "../record/lay.ts";
+import { episodeOn } from "../record/day.ts";
 import { type ShownEpisode, showEpisode } from "../record/shown.ts";
 import { indexPages } from "../search/indexPage.tsx";
 import { type Asset, assetOf, readLook } from "../write/assets.ts";
@@ -25,6 +25,8 @@ export interface BuildOptions {
   /** A local date, or null for today. */
   readonly on: string | null;
   readonly now: Date;
+  /** Also show what is not published. */
+  readonly drafts: boolean;
 }
 
 /** What a build found and did. */
@@ -40,10 +42,11 @@ export interface Built {
 
 /** Reads the content, lays the corrections of the day over it, and replaces the site with what comes of it. */
 export async function buildSite(options: BuildOptions): Promise<Built> {
-  const { archive, findings } = await readArchive(options.content);
+  const { archive, findings: found, unpublished } = await readArchive(options.content);
+  const findings = options.drafts ? found : found.filter(({ at }) => !concerns(at.file, unpublished));
   if (archive === null) return { findings, site: null, base: "/", mediaHosts: [] };
   const day = dayFor(options, archive);
-  const shown = showArchive(archive, day);
+  const shown = showArchive(archive, day, options.drafts);
   const assets = await readAssets(archive);
   const plan = planSite(archive, shown, assets.paths);
   const all = [...findings, ...shown.flatMap(({ episode }) => episode.findings), ...claimedTwice(plan.claims)];
@@ -54,18 +57,24 @@ export async function buildSite(options: BuildOptions): Promise<Built> {
   return { ...built, site: { episodes: shown.length, pages: plan.pages.length } };
 }
 
+/** Whether a file belongs to one of some episodes. */
+function concerns(file: string, episodes: readonly string[]): boolean {
+  return episodes.includes(/^episodes\/[^/]+\/([^/]+)\//.exec(file)?.[1] ?? "");
+}
+
 export function dayFor({ on, now }: Pick<BuildOptions, "on" | "now">, { programme }: Archive): SiteDay {
   const day = siteDay(on, now, programme.timezone);
   if (day === null) throw new UsageError(`--on takes a date such as 2026-10-06, not ${on}.`);
   return day;
 }
 
-/** The episodes aired by the day, as they may be shown on it; oldest first. */
-export function showArchive({ episodes }: Archive, day: SiteDay): readonly ShownEpisode[] {
+/** The episodes aired by the day, as they may be shown on it; oldest first. `drafts`: also those not published by then. */
+export function showArchive({ episodes }: Archive, day: SiteDay, drafts: boolean): readonly ShownEpisode[] {
   const until = Date.parse(day.until);
   return episodes
     .filter(({ aired }) => Date.parse(aired) <= until)
-    .map((episode) => showEpisode(layCorrections(episode, day.until), day.date));
+    .map((episode) => showEpisode(episodeOn(episode, day.until), day.date))
+    .filter(({ draft }) => drafts || !draft);
 }
 
 async function readAssets({ programme }: Archive): Promise<{ files: readonly Asset[]; paths: AssetPaths }> {

@@ -74,8 +74,14 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     { name: "transcript.vtt", text: drafted.transcript },
     ...recordings.flatMap(({ path, src }) => (path === null ? [] : [{ name: src, from: path }])),
   ]);
-  if (!isNew) throw new UsageError(`${folder} is there already, and was left as it is. Choose another edition's name, like ${id}-late.`);
-  return { findings: [...findings, ...drafted.findings, ...assumed], made: { folder, draft: drafted.draft, cues: drafted.cues } };
+  if (!isNew)
+    throw new UsageError(
+      `${folder} is there already, and was left as it is. Choose another edition's name, like ${id}-late.`,
+    );
+  return {
+    findings: [...findings, ...drafted.findings, ...assumed],
+    made: { folder, draft: drafted.draft, cues: drafted.cues },
+  };
 }
 
 /** A file that the call names; not being there is a fault of the call. */
@@ -116,14 +122,27 @@ const titleFor = ({ title, language }: Programme, id: string): string =>
 
 function assumptions(options: NewOptions, { slot }: Programme, edition: string): readonly Finding[] {
   const at = { file: `episodes/${options.id.slice(0, 4)}/${options.id}/episode.md`, line: 1, column: 1 };
-  const assumed = (rule: string, says: string, mend: string): Finding => ({ rule, level: "warns", at, seconds: null, says, mend });
+  const assumed = (rule: string, says: string, mend: string): Finding => ({
+    rule,
+    level: "warns",
+    at,
+    seconds: null,
+    says,
+    mend,
+  });
   return [
     ...(options.title === undefined
       ? [assumed("title-assumed", "The title is the programme's and the date.", "Write one that says what was in it.")]
       : []),
     ...(edition === ""
       ? []
-      : [assumed("aired-assumed", `It is a second edition: ${slot.at} is when the first went out.`, "Correct `aired` in episode.md.")]),
+      : [
+          assumed(
+            "aired-assumed",
+            `It is a second edition: ${slot.at} is when the first went out.`,
+            "Correct `aired` in episode.md.",
+          ),
+        ]),
   ];
 }
 
@@ -133,5 +152,8 @@ export function madeText({ folder, draft, cues }: NonNullable<NewEpisode["made"]
     const sure = confidence === null ? "" : `${Math.round(confidence * 100)} %`;
     return `${formatClock(start).padStart(8)}  ${sure.padStart(5)}  ${kind.padEnd(9)}  ${title}`;
   });
-  return [`${folder}: ${cues} cues, ${draft.segments.length} segments. In points, and how sure they are:`, ...lines].join("\n");
+  return [
+    `${folder}: ${cues} cues, ${draft.segments.length} segments. In points, and how sure they are:`,
+    ...lines,
+  ].join("\n");
 }

@@ -26,18 +26,23 @@ export function placesBelow(root: string): PlaceOfWords {
     const { file, cues } = files.get(at.file) ?? open(at.file);
     const cue = cues.get(at.line);
     const before = parts.slice(0, part).reduce((sum, { words }) => sum + words.length, 0);
-    return cue === undefined ? at : placeIn(file, cue, before + offset, at);
+    return cue === undefined ? at : placeAt(file, cue, writtenAt(file, cue, before + offset), at.file);
   };
 }
 
-/** The place of the character `offset` of a cue's words. */
-function placeIn(file: VttFile, cue: Cue, offset: number, at: Place): Place {
+/** Where the character `offset` of a cue's words is written, as an offset in the file; its payload's beginning if nowhere. */
+export function writtenAt(file: VttFile, cue: Cue, offset: number): number {
   let left = offset;
-  for (const node of textsOf(parseCue(file, cue))) {
-    if (left < node.words.length) return placeAfter(file.text.slice(node.from, node.to), left, node, at);
-    left -= node.words.length;
+  for (const { from, to, words } of textsOf(parseCue(file, cue))) {
+    if (left < words.length) return from + writtenLength(file.text.slice(from, to), left);
+    left -= words.length;
   }
-  return { ...at, line: cue.line + 1 };
+  return cue.payload;
+}
+
+function placeAt({ text }: VttFile, cue: Cue, at: number, file: string): Place {
+  const lines = text.slice(cue.payload, at).split(/\r\n|\r|\n/);
+  return { file, line: cue.line + lines.length, column: (lines.at(-1)?.length ?? 0) + 1 };
 }
 
 /** All texts outside `rt`, in order. */
@@ -48,16 +53,14 @@ function textsOf(nodes: readonly CueNode[]): readonly TextNode[] {
   });
 }
 
-/** The place in a text as written (with its references) of the character `offset` of its words. */
-function placeAfter(written: string, offset: number, { line, column }: TextNode, at: Place): Place {
-  let [words, n] = [0, 0];
-  while (words < offset && n < written.length) {
-    const reference = written[n] === "&" ? /^&[#\w]+;?/.exec(written.slice(n, n + 40))?.[0] : undefined;
+/** How many characters of a text as written, with its references, hold its first `length` characters. */
+function writtenLength(written: string, length: number): number {
+  let [words, at] = [0, 0];
+  while (words < length && at < written.length) {
+    const reference = written[at] === "&" ? /^&[#\w]+;?/.exec(written.slice(at, at + 40))?.[0] : undefined;
     const [node] = reference === undefined ? [] : parseCueText(reference);
-    n += reference?.length ?? (written.startsWith("\r\n", n) ? 2 : 1);
+    at += reference?.length ?? (written.startsWith("\r\n", at) ? 2 : 1);
     words += node?.kind === "text" ? node.words.length : 1;
   }
-  const lines = written.slice(0, n).split(/\r\n|\r|\n/);
-  const last = lines.at(-1)?.length ?? 0;
-  return { ...at, line: line + lines.length - 1, column: lines.length === 1 ? column + last : last + 1 };
+  return at;
 }

@@ -6,7 +6,7 @@ import { type BuildOptions, type Built, buildSite, TEMPLATES } from "./build.ts"
 import type { Io } from "./io.ts";
 import { asText, sorted } from "./report.ts";
 
-export interface PreviewOptions extends Omit<BuildOptions, "now"> {
+export interface PreviewOptions extends Omit<BuildOptions, "now" | "drafts"> {
   /** null: the first free one. */
   readonly port: number | null;
 }
@@ -17,7 +17,7 @@ const QUIET_MS = 150;
 /** Builds the site, serves it to this machine, and builds it again when content or templates change. Goes on until stopped. */
 export async function preview(options: PreviewOptions, io: Io): Promise<Serving> {
   const build = async (): Promise<Built> => {
-    const built = await buildSite({ ...options, now: new Date() });
+    const built = await buildSite({ ...options, now: new Date(), drafts: true });
     tell(built, options, io);
     return built;
   };

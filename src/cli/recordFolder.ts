@@ -1,4 +1,3 @@
-import { join } from "node:path";
 import type { Episode } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
 import {
@@ -17,7 +16,6 @@ import { canonicalJson } from "../record/canonical.ts";
 import { type Digest, digestOf } from "../record/digest.ts";
 import { entriesOf, type ReadRecord, readRecord } from "../record/entry.ts";
 import { type Content, fieldsDigest, frozenFields } from "../record/frozen.ts";
-import { nodeFiles } from "../write/record.ts";
 import { UsageError } from "./io.ts";
 
 /** An episode as the commands of the record see it. */
@@ -29,7 +27,7 @@ export interface RecordFolder {
   readonly episode: Episode | null;
   readonly content: Content | null;
   readonly findings: readonly Finding[];
-  /** For an audit, without earlier texts and earlier records. */
+  /** For an audit, without what version control and earlier copies know. */
   readonly input: AuditInput;
 }
 
@@ -67,16 +65,16 @@ export async function readRecordFolder(
   const { sources: written, findings } = await readEpisodeSources(content, folder);
   const sources = { ...written, corrections: [...written.corrections, ...added] };
   const read = recordFolderOf(sources, zone, now);
-  const asPublished = await readAsPublished(content, sources, read.record, zone);
-  return { ...read, findings: [...findings, ...read.findings], input: { ...read.input, asPublished } };
+  return { ...read, findings: [...findings, ...read.findings] };
 }
 
-/** What an episode's files come to, without the earlier texts that were reissued. Pure. */
+/** What an episode's files come to. Pure. */
 export function recordFolderOf(sources: EpisodeSources, zone: string, now: Date): RecordFolder {
   const parsed = parseEpisode(sources, zone);
   const episode = parsed.ok ? parsed.value : null;
   const content = contentOf(sources, episode);
   const text = sources.record === null ? null : textOf(sources.record);
+  const record = readRecord(text ?? "");
   const input: AuditInput = {
     id: sources.id,
     folder: sources.folder,
@@ -86,12 +84,12 @@ export function recordFolderOf(sources: EpisodeSources, zone: string, now: Date)
     translations: sources.translations.map((source) => ({ ...keptFile(source), name: nameOf(source) })),
     corrections: new Map(sources.corrections.map((source) => [nameOf(source).replace(/\.md$/, ""), keptFile(source)])),
     read: episode?.corrections ?? [],
-    asPublished: new Map(),
+    asPublished: asPublishedOf(sources, record, zone),
     known: new Map(),
     earlier: null,
     now: now.toISOString(),
   };
-  return { sources, zone, record: readRecord(text ?? ""), episode, content, findings: parsed.findings, input };
+  return { sources, zone, record, episode, content, findings: parsed.findings, input };
 }
 
 function contentOf(sources: EpisodeSources, episode: Episode | null): Content | null {
@@ -112,30 +110,19 @@ const keptFile = (source: Source): KeptFile => ({
 });
 
 /** The earlier texts that the record says were reissued. */
-async function readAsPublished(
-  content: string,
-  sources: EpisodeSources,
-  record: ReadRecord,
-  zone: string,
-): Promise<ReadonlyMap<number, KeptText>> {
-  const texts = new Map<number, KeptText>();
-  if (!entriesOf(record).some(({ what }) => what === "reissued")) return texts;
-  for (const { what, seq } of entriesOf(record)) {
-    if (what !== "published" && what !== "reissued") continue;
-    const folder = `${sources.folder}/as-published/${seq}`;
-    const read = async (name: string): Promise<Source | null> => {
-      const bytes = await nodeFiles.read(join(content, folder, name));
-      return bytes === null ? null : { file: `${folder}/${name}`, bytes };
-    };
-    const [transcript, reason, own] = await Promise.all(["transcript.vtt", "reason.md", "episode.md"].map(read));
-    const fields = own ? fieldsOf(sources, own, transcript ?? null, zone) : null;
-    texts.set(seq, {
-      transcript: transcript ? keptFile(transcript) : null,
-      reason: reason ? keptFile(reason) : null,
-      fields: fields === null ? null : fields.digest,
-    });
-  }
-  return texts;
+function asPublishedOf(sources: EpisodeSources, record: ReadRecord, zone: string): ReadonlyMap<number, KeptText> {
+  const entries = entriesOf(record);
+  if (!entries.some(({ what }) => what === "reissued")) return new Map();
+  const seqs = entries.flatMap(({ what, seq }) => (what === "published" || what === "reissued" ? [seq] : []));
+  return new Map(
+    seqs.map((seq) => {
+      const kept = sources.asPublished.find((own) => own.seq === seq);
+      const { episode = null, transcript = null, reason = null } = kept ?? {};
+      const fields = episode === null ? null : fieldsOf(sources, episode, transcript, zone);
+      const file = (source: Source | null) => (source === null ? null : keptFile(source));
+      return [seq, { transcript: file(transcript), reason: file(reason), fields: fields?.digest ?? null }];
+    }),
+  );
 }
 
 /** The frozen fields of another episode.md of the same episode; null where it can't be read as one. */

@@ -1,5 +1,7 @@
-import { join } from "node:path";
-import { blocks, type Finding } from "../model/finding.ts";
+import { dirname, join } from "node:path";
+import { formatClock } from "../model/clock.ts";
+import { blocks, type Finding, type Place } from "../model/finding.ts";
+import { grouped } from "../model/grouped.ts";
 
 export const FORMATS = ["text", "json", "github"] as const;
 export type Format = (typeof FORMATS)[number];
@@ -15,19 +17,59 @@ export function sorted(findings: readonly Finding[]): readonly Finding[] {
 /** How a finding of a file below `content` is named to whoever called the command. */
 const fileOf = ({ at }: Finding, content: string): string => join(content, at.file);
 
-/** For people: place, level, what is wrong, the mend. A summary stands last. */
-export function asText(findings: readonly Finding[], content: string): string {
-  const lines = findings.flatMap((finding) => [
-    `${fileOf(finding, content)}:${finding.at.line}:${finding.at.column}  ${finding.level}  ${finding.rule}`,
-    `    ${finding.says}`,
-    `    ${finding.mend}`,
-    ...(finding.see ?? []).map((place) => `    See ${join(content, place.file)}:${place.line}:${place.column}.`),
+/** What a report for people shows besides the findings. */
+export interface Reading {
+  /** The line that a place names, as it is written; null where it can't be read. */
+  lineOf(place: Place): string | null;
+  /** What a rule is about, in a word; null: the files themselves. */
+  groupOf(rule: string): string | null;
+}
+
+/** How much of a long line is shown on each side of the place. Characters. */
+const AROUND = 60;
+
+/** For people: by folder and group, each with its line and a caret under the place. A summary with counts stands last. */
+export function asText(findings: readonly Finding[], content: string, reading?: Reading): string {
+  const headingOf = ({ at, rule }: Finding): string =>
+    reading === undefined ? "" : `${dirname(at.file)}: ${reading.groupOf(rule) ?? "files"}`;
+  const groups = [...grouped(findings, headingOf)];
+  const lines = groups.flatMap(([heading, own]) => [
+    ...(heading === "" ? [] : [heading, ""]),
+    ...own.flatMap((finding) => oneAsText(finding, content, reading)),
+    ...(heading === "" ? [] : [""]),
   ]);
-  const blocking = findings.filter(blocks).length;
+  return [...lines, summary(findings, reading)].join("\n");
+}
+
+function oneAsText(finding: Finding, content: string, reading: Reading | undefined): string[] {
+  const { at, level, rule, seconds, says, mend, see = [] } = finding;
+  const time = seconds === null || reading === undefined ? "" : `${formatClock(seconds * 1000)}  `;
   return [
-    ...lines,
-    `${count(blocking, "fault", "faults")}, ${count(findings.length - blocking, "warning", "warnings")}`,
-  ].join("\n");
+    `${fileOf(finding, content)}:${at.line}:${at.column}  ${time}${level}  ${rule}`,
+    ...lineWithCaret(reading?.lineOf(at) ?? null, at.column),
+    `    ${says}`,
+    `    ${mend}`,
+    ...see.map((place) => `    See ${join(content, place.file)}:${place.line}:${place.column}.`),
+  ];
+}
+
+/** The line, cut to what stands around the column, and a caret under it. */
+function lineWithCaret(line: string | null, column: number): string[] {
+  if (line === null || line.trim() === "") return [];
+  const from = Math.max(0, column - 1 - AROUND);
+  const before = from === 0 ? "" : "…";
+  const shown = before + line.slice(from, column - 1 + AROUND) + (line.length > column - 1 + AROUND ? "…" : "");
+  // Tabs keep their width, so that the caret stands under its character.
+  const lead = (before + line.slice(from, column - 1)).replace(/[^\t]/g, " ");
+  return [`    | ${shown}`, `    | ${lead}^`];
+}
+
+function summary(findings: readonly Finding[], reading: Reading | undefined): string {
+  const blocking = findings.filter(blocks).length;
+  const counts = `${count(blocking, "fault", "faults")}, ${count(findings.length - blocking, "warning", "warnings")}`;
+  if (reading === undefined || findings.length === 0) return counts;
+  const groups = grouped(findings, ({ rule }) => reading.groupOf(rule) ?? "files");
+  return `${counts}: ${[...groups].map(([group, own]) => `${group} ${own.length}`).join(", ")}`;
 }
 
 const count = (n: number, one: string, many: string): string => `${n} ${n === 1 ? one : many}`;
@@ -62,10 +104,11 @@ export function asGithub(findings: readonly Finding[], content: string): string 
 const line = (text: string): string => text.replaceAll("%", "%25").replaceAll("\r", "%0D").replaceAll("\n", "%0A");
 const escaped = (text: string): string => line(text).replaceAll(":", "%3A").replaceAll(",", "%2C");
 
-export function formatted(findings: readonly Finding[], format: Format, content: string): string {
+/** `reading`: given, the text shows lines and groups. */
+export function formatted(findings: readonly Finding[], format: Format, content: string, reading?: Reading): string {
   switch (format) {
     case "text":
-      return asText(findings, content);
+      return asText(findings, content, reading);
     case "json":
       return asJson(findings, content);
     case "github":

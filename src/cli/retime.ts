@@ -82,8 +82,14 @@ export async function retimeEpisode(options: RetimeOptions): Promise<RetimedEpis
     const before = new TextDecoder().decode(sources.episode.bytes);
     await replaceText(join(options.content, sources.episode.file), withInPoints(before, points));
   }
-  const told = [...unplaced.map((sound) => soundFinding(sound, transcript.file)), ...(isLeast ? [] : [unsure(transcript.file)])];
-  return { findings: [...findings, ...told], made: { file: transcript.file, changes, errors, words, cues: count, points } };
+  const told = [
+    ...unplaced.map((sound) => soundFinding(sound, transcript.file)),
+    ...(isLeast ? [] : [unsure(transcript.file)]),
+  ];
+  return {
+    findings: [...findings, ...told],
+    made: { file: transcript.file, changes, errors, words, cues: count, points },
+  };
 }
 
 async function readContent({ content, id }: RetimeOptions): Promise<{
@@ -97,13 +103,26 @@ async function readContent({ content, id }: RetimeOptions): Promise<{
   const { sources, findings: ofFiles } = await readEpisodeSources(content, folder);
   const { programme, findings } = parseProgramme(own.sources);
   const at = { file: `${folder.folder}/transcript.vtt`, line: 1, column: 1 };
-  const fault = (rule: string, says: string, mend: string): Finding => ({ rule, level: "blocks", at, seconds: null, says, mend });
+  const fault = (rule: string, says: string, mend: string): Finding => ({
+    rule,
+    level: "blocks",
+    at,
+    seconds: null,
+    says,
+    mend,
+  });
   const stands = [
     ...(sources.transcript === null
       ? [fault("transcript-missing", "This episode has no transcript.", "Make one with `afterair new`.")]
       : []),
     ...(sources.record !== null && sources.record.bytes.length > 0
-      ? [fault("transcript-published", "This transcript is published: it is never edited.", "Correct it with `afterair correct`.")]
+      ? [
+          fault(
+            "transcript-published",
+            "This transcript is published: it is never edited.",
+            "Correct it with `afterair correct`.",
+          ),
+        ]
       : []),
   ];
   return { sources, programme, findings: [...ofFiles, ...findings.filter(blocks), ...stands] };
@@ -167,7 +186,9 @@ function composed({ words, edited, cues, programme, notes }: ToCompose) {
   const spoken = cutCues(words, { figures, names: programme.names.map(({ name }) => name) });
   const kept = cues.flatMap((cue): HeardSound[] => {
     const text = soundIn(cue);
-    return text === null || edited.sounds.some((sound) => sound.text === text) ? [] : [{ text, from: cue.start, to: cue.end }];
+    return text === null || edited.sounds.some((sound) => sound.text === text)
+      ? []
+      : [{ text, from: cue.start, to: cue.end }];
   });
   const put = edited.sounds.map(({ text, before }): HeardSound => {
     const from = words[before - 1]?.end ?? 0;
@@ -181,13 +202,27 @@ function composed({ words, edited, cues, programme, notes }: ToCompose) {
 function soundFinding({ text, from }: HeardSound, file: string): Finding {
   const at = { file, line: 1, column: 1 };
   const says = `There is no room between the words for [${text}].`;
-  return { rule: "sound-unplaced", level: "warns", at, seconds: from / 1000, says, mend: "It is kept in a note: put it in by hand." };
+  return {
+    rule: "sound-unplaced",
+    level: "warns",
+    at,
+    seconds: from / 1000,
+    says,
+    mend: "It is kept in a note: put it in by hand.",
+  };
 }
 
 function unsure(file: string): Finding {
   const at = { file, line: 1, column: 1 };
   const says = "The two texts are long and very unlike: better times may be possible.";
-  return { rule: "alignment-unsure", level: "warns", at, seconds: null, says, mend: "Check that it is the right text, or do it in parts." };
+  return {
+    rule: "alignment-unsure",
+    level: "warns",
+    at,
+    seconds: null,
+    says,
+    mend: "Check that it is the right text, or do it in parts.",
+  };
 }
 
 /** Runs of this many words are told one by one. */

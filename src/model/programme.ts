@@ -1,3 +1,5 @@
+import type { CaptionFigures } from "./captions.ts";
+import type { Episode } from "./episode.ts";
 import type { Level, Place } from "./finding.ts";
 
 export const NAME_KINDS = ["person", "place", "organisation", "programme", "vessel"] as const;
@@ -66,6 +68,8 @@ export interface Programme {
   /** Editorial checks that have another level here, by name. */
   readonly checks?: Readonly<Record<string, Level | "off">>;
   readonly watch?: Readonly<Partial<Record<WatchList, WatchChange>>>;
+  /** What captions are cut to and judged by; left out: the published figures. */
+  readonly captions?: CaptionFigures;
   /** Who presents, as in the register: the weave's studio thread. */
   readonly presenters: readonly string[];
   /** A picture beside programme.md, shown where the recording has none. */
@@ -78,9 +82,27 @@ export interface Programme {
   readonly at: Place;
 }
 
+/** A text that stood in an episode until it was reissued. */
+export interface EarlierText {
+  /** The number of the record's entry that published it. */
+  readonly seq: number;
+  /** As it was; null where nothing is kept of it, because something in it was withdrawn. */
+  readonly episode: Episode | null;
+  /** Why it was replaced, Markdown. */
+  readonly reason: string | null;
+}
+
+/** An episode with its record. */
+export interface ArchivedEpisode extends Episode {
+  /** The text of record.jsonl; null: never published. */
+  readonly record: string | null;
+  /** Oldest first. */
+  readonly earlier: readonly EarlierText[];
+}
+
 /** All that was read, as plain data. */
 export interface Archive {
   readonly programme: Programme;
   /** Oldest first, by `aired`, then id. */
-  readonly episodes: readonly import("./episode.ts").Episode[];
+  readonly episodes: readonly ArchivedEpisode[];
 }

@@ -1,3 +1,4 @@
+import type { SegmentKind } from "./episode.ts";
 import type { Place } from "./finding.ts";
 
 /** Words that a raw transcript times together. Times in milliseconds of its own clock; null where it gives none. */
@@ -26,10 +27,10 @@ export interface Unplaced {
 
 /** A programme's running order, as planned. Milliseconds. */
 export interface PlannedSegment {
+  /** Unique among its segments. */
   readonly slug: string;
   readonly title: string;
-  /** As written; "" where the running order does not say. */
-  readonly kind: string;
+  readonly kind: SegmentKind;
   readonly by: readonly string[];
   readonly planned: number | null;
   /** Where the plan puts its in point, from the beginning of the programme. */

@@ -1,11 +1,11 @@
 import type { Episode } from "../model/episode.ts";
 import { blocks, type Finding } from "../model/finding.ts";
-import type { Archive } from "../model/programme.ts";
+import type { Archive, ArchivedEpisode } from "../model/programme.ts";
 import { parseEpisode } from "./episode.ts";
 import { blocking } from "./findings.ts";
 import { listEpisodes, readEpisodeSources, readProgrammeSources } from "./folder.ts";
 import { parseProgramme } from "./programme.ts";
-import type { EpisodeFolder } from "./source.ts";
+import type { EpisodeFolder, EpisodeSources, Source } from "./source.ts";
 
 export interface ReadArchive {
   /**
@@ -19,6 +19,8 @@ export interface ReadArchive {
   readonly episodes: readonly string[];
   /** Ids of the episodes without anything that blocks, in the order of the folders. */
   readonly episodesOk: readonly string[];
+  /** Ids of episodes that have no record: nobody has published them. */
+  readonly unpublished: readonly string[];
   /** Ids of the others; those with a faulty correction alone are in the archive too. */
   readonly episodesFaulty: readonly string[];
 }
@@ -30,22 +32,37 @@ export async function readArchive(folder: string): Promise<ReadArchive> {
   const zone = programme?.timezone ?? "UTC";
   const { episodes, findings: ofFolders } = await listEpisodes(folder);
   const findings: Finding[] = [...own.findings, ...ofProgramme, ...ofFolders];
-  const read: Episode[] = [];
-  const [episodesOk, episodesFaulty]: [string[], string[]] = [[], []];
+  const read: ArchivedEpisode[] = [];
+  const [episodesOk, episodesFaulty, unpublished]: [string[], string[], string[]] = [[], [], []];
   for (const each of episodes) {
     const { sources, findings: ofFiles } = await readEpisodeSources(folder, each);
     const parsed = parseEpisode(sources, zone, programme?.mediaHosts ?? null);
     const found = [...ofFiles, ...idTwice(each, episodes), ...parsed.findings];
     findings.push(...found);
     (found.some(blocks) ? episodesFaulty : episodesOk).push(each.id);
-    if (parsed.ok) read.push(parsed.value);
+    if (sources.record === null) unpublished.push(each.id);
+    if (parsed.ok) read.push(archived(parsed.value, sources, zone));
   }
   const archive = programme === null ? null : { programme, episodes: inAirOrder(read) };
-  return { archive, findings, episodes: episodes.map(({ id }) => id), episodesOk, episodesFaulty };
+  return { archive, findings, episodes: episodes.map(({ id }) => id), episodesOk, episodesFaulty, unpublished };
 }
 
+/** An episode with its record and the texts that it had before. An audit, not a build, judges whether they are sound. */
+export function archived(episode: Episode, sources: EpisodeSources, zone: string): ArchivedEpisode {
+  const earlier = sources.asPublished.map(({ seq, reason, ...own }) => {
+    const parsed =
+      own.episode === null || own.transcript === null
+        ? null
+        : parseEpisode({ ...sources, episode: own.episode, transcript: own.transcript, corrections: [] }, zone);
+    return { seq, episode: parsed?.ok ? parsed.value : null, reason: reason === null ? null : wordsOf(reason) };
+  });
+  return { ...episode, record: sources.record === null ? null : wordsOf(sources.record), earlier };
+}
+
+const wordsOf = ({ bytes }: Source): string => new TextDecoder().decode(bytes);
+
 /** Oldest first, by when they aired, then by id. */
-export function inAirOrder(episodes: readonly Episode[]): Episode[] {
+export function inAirOrder<T extends Episode>(episodes: readonly T[]): T[] {
   return [...episodes].sort((a, b) => Date.parse(a.aired) - Date.parse(b.aired) || (a.id < b.id ? -1 : 1));
 }
 

@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import type { Cut, Episode, MediaSource, Rights, Segment, TranscriptCue } from "../model/episode.ts";
+import type { Acceptance, Cut, Episode, MediaSource, Rights, Segment, TranscriptCue } from "../model/episode.ts";
 import { blocks, type Finding, type Read } from "../model/finding.ts";
 import { clockMs, mediaMs } from "../model/units.ts";
 import { parseCorrection } from "./correction.ts";
@@ -73,6 +73,7 @@ export function parseEpisode(
     cues,
     notes: front.value.body,
     corrections,
+    accepted: modelAccepted(shaped.value, placeOf),
     folder: sources.folder,
     at: placeOf(["title"]),
   };
@@ -270,6 +271,14 @@ const modelMedia = ({ src, type, bytes }: ShapedEpisode["media"][number]): Media
 
 const modelCuts = ({ cuts }: ShapedEpisode, placeOf: PlaceOf): Cut[] =>
   (cuts ?? []).map(({ from, to, why }, i) => ({ from: clockMs(from), to: clockMs(to), why, at: placeOf(["cuts", i]) }));
+
+const modelAccepted = ({ accepted }: ShapedEpisode, placeOf: PlaceOf): Acceptance[] =>
+  (accepted ?? []).map(({ at, words = null, ...rest }, i) => ({
+    ...rest,
+    at: at === undefined ? null : clockMs(at),
+    words,
+    place: placeOf(["accepted", i]),
+  }));
 
 function modelSegments({ segments }: ShapedEpisode, end: Segment["out"], placeOf: PlaceOf): Segment[] {
   return segments.map((segment, i) => {

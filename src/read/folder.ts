@@ -3,7 +3,7 @@ import { join, relative, sep } from "node:path";
 import type { Finding, Read } from "../model/finding.ts";
 import { isCorrectionName } from "./correction.ts";
 import { blocking } from "./findings.ts";
-import type { EpisodeFolder, EpisodeSources, Listed, ProgrammeSources, Source } from "./source.ts";
+import type { EarlierSources, EpisodeFolder, EpisodeSources, Listed, ProgrammeSources, Source } from "./source.ts";
 import { baseName } from "./source.ts";
 
 /** Text files above this are not read: nobody wrote them. */
@@ -215,21 +215,32 @@ export async function listEpisodeFiles(
   root: string,
   { folder }: EpisodeFolder,
 ): Promise<{ files: readonly Listed[]; findings: readonly Finding[] }> {
-  const [own, corrections] = await Promise.all([entriesOf(root, folder), entriesOf(root, `${folder}/corrections`)]);
-  const deeper = [...own.entries, ...corrections.entries].filter(
-    (entry) => entry.isFolder && entry.file !== `${folder}/corrections`,
+  const [own, corrections, kept] = await Promise.all(
+    [folder, `${folder}/corrections`, `${folder}/${AS_PUBLISHED}`].map((path) => entriesOf(root, path)),
   );
-  const strays = deeper.map(({ file }) =>
-    fault(
-      file,
-      "file-misplaced",
-      "An episode's folder holds no other folder than corrections/.",
-      "Move its files up, or take it away.",
-    ),
-  );
-  const files = [...plainFiles(own.entries), ...plainFiles(corrections.entries)].map(listing);
-  return { files, findings: [...own.findings, ...corrections.findings, ...strays] };
+  const earlier = (kept?.entries ?? []).filter(({ name, isFolder }) => isFolder && /^[1-9]\d*$/.test(name));
+  const texts = await Promise.all(earlier.map(({ file }) => entriesOf(root, file)));
+  const listings = [own, corrections, kept, ...texts].filter((listed) => listed !== undefined);
+  const known = new Set([`${folder}/corrections`, `${folder}/${AS_PUBLISHED}`, ...earlier.map(({ file }) => file)]);
+  const all = listings.flatMap(({ entries }) => entries);
+  const strays = all
+    .filter(({ isFolder, file }) => isFolder && !known.has(file))
+    .map(({ file }) =>
+      fault(
+        file,
+        "file-misplaced",
+        "An episode's folder holds no other folders than corrections/ and as-published/.",
+        "Move its files up, or take it away.",
+      ),
+    );
+  return {
+    files: plainFiles(all).map(listing),
+    findings: [...listings.flatMap(({ findings }) => findings), ...strays],
+  };
 }
+
+/** Written by the tool alone: texts that were replaced, as they were published. */
+const AS_PUBLISHED = "as-published";
 
 /** Reads one episode: its texts as bytes, its media by their size alone. */
 export async function readEpisodeSources(
@@ -241,6 +252,7 @@ export async function readEpisodeSources(
   const isText = ({ file }: Listed) => {
     const name = baseName(file);
     if (inCorrections(file)) return name.endsWith(".md");
+    if (file.startsWith(`${episode.folder}/${AS_PUBLISHED}/`) && name === "reason.md") return true;
     return name === "episode.md" || name === "record.jsonl" || /^transcript(\.[^.]+)?\.vtt$/.test(name);
   };
   const read = await readSources(root, files.filter(isText));
@@ -250,11 +262,26 @@ export async function readEpisodeSources(
     episode: own("episode.md"),
     transcript: own("transcript.vtt"),
     translations: read.sources.filter(
-      ({ file }) => /^transcript\.[^.]+\.vtt$/.test(baseName(file)) && !inCorrections(file),
+      ({ file }) => file === `${episode.folder}/${baseName(file)}` && /^transcript\.[^.]+\.vtt$/.test(baseName(file)),
     ),
     corrections: read.sources.filter(({ file }) => inCorrections(file)),
+    asPublished: earlierOf(read.sources, `${episode.folder}/${AS_PUBLISHED}/`),
     record: own("record.jsonl"),
     files,
   };
   return { sources, findings: [...findings, ...read.findings] };
+}
+
+function earlierOf(sources: readonly Source[], kept: string): readonly EarlierSources[] {
+  const below = sources.filter(({ file }) => file.startsWith(kept));
+  const seqs = [...new Set(below.map(({ file }) => Number(file.slice(kept.length).split("/")[0])))];
+  const find = (seq: number, name: string) => below.find(({ file }) => file === `${kept}${seq}/${name}`) ?? null;
+  return seqs
+    .toSorted((a, b) => a - b)
+    .map((seq) => ({
+      seq,
+      episode: find(seq, "episode.md"),
+      transcript: find(seq, "transcript.vtt"),
+      reason: find(seq, "reason.md"),
+    }));
 }

@@ -1,6 +1,9 @@
+import type { z } from "zod";
 import type { Finding, Read } from "../model/finding.ts";
 import { blocks } from "../model/finding.ts";
-import type { Leaflet, Programme, RegisteredName } from "../model/programme.ts";
+import { type Leaflet, type Programme, type RegisteredName, WATCH_LISTS } from "../model/programme.ts";
+import { captionFigures } from "./captionFigures.ts";
+import type { WatchShape } from "./checkShapes.ts";
 import { SLUG } from "./fields.ts";
 import { blocking, findingAt, inOrder } from "./findings.ts";
 import { type Front, splitFront } from "./frontMatter.ts";
@@ -76,17 +79,30 @@ export function parseProgrammeFile(
     ...strangers(front.value, names),
   ];
   if (shaped.value === null || findings.some(blocks)) return { ok: false, findings };
-  const { framerate, posteralt, mediahosts = [], ...rest } = shaped.value;
+  const { framerate, posteralt, mediahosts = [], captions, addresses, checks, watch, ...rest } = shaped.value;
   const at = { file: source.file, line: 1, column: 1 };
   const value = {
     ...rest,
     frameRate: framerate,
     mediaHosts: mediahosts,
+    ...(captions === undefined ? {} : { captions: captionFigures(captions) }),
+    ...(addresses === undefined ? {} : { addresses }),
+    ...(checks === undefined ? {} : { checks }),
+    ...(watch === undefined ? {} : { watch: watchChanges(watch) }),
     posterAlt: posteralt,
     about: front.value.body,
     at,
   };
   return { ok: true, value, findings };
+}
+
+/** The changes to the lists that are given, each with both its halves. */
+function watchChanges(watch: z.output<typeof WatchShape>): NonNullable<Programme["watch"]> {
+  const given = WATCH_LISTS.flatMap((list) => {
+    const change = watch[list];
+    return change === undefined ? [] : [[list, { add: change.add ?? [], drop: change.drop ?? [] }] as const];
+  });
+  return Object.fromEntries(given);
 }
 
 function posterMissing(front: Front, files: readonly Listed[]): Finding[] {

@@ -1,6 +1,8 @@
 import { z } from "zod";
 import { CAUTIONS, CORRECTION_KINDS, type CorrectionKind, PAGE_FIELDS, SEGMENT_KINDS } from "../model/episode.ts";
 import { NAME_KINDS } from "../model/programme.ts";
+import { CaptionsShape } from "./captionFigures.ts";
+import { AcceptedShape, AddressesShape, ChecksShape, WatchShape } from "./checkShapes.ts";
 import { isPlaceZone } from "./dates.ts";
 import {
   bad,
@@ -151,6 +153,10 @@ export const ProgrammeShape = z
       )
       .meta({ description: "Other hosts that recordings may stand on: pages load from no others." })
       .optional(),
+    captions: CaptionsShape.optional(),
+    addresses: AddressesShape.optional(),
+    checks: ChecksShape.optional(),
+    watch: WatchShape.optional(),
     presenters: names("Who presents, as the register spells them.", "Tamsin Hathersay").min(1),
     poster: field(judgePicture, {
       type: "string",
@@ -249,6 +255,7 @@ export const EpisodeShape = z
         description: "The running order.",
         examples: [[{ slug: "headlines", kind: "headlines", title: "Headlines", in: "0:00" }]],
       }),
+    accepted: AcceptedShape.optional(),
   })
   .meta({ title: "Episode", description: "The front matter of episode.md. The body is the programme notes." });
 

@@ -24,6 +24,14 @@ export interface EpisodeFolder {
   readonly folder: string;
 }
 
+/** A text that was replaced, as it is kept in `as-published/<seq>/`. */
+export interface EarlierSources {
+  readonly seq: number;
+  readonly episode: Source | null;
+  readonly transcript: Source | null;
+  readonly reason: Source | null;
+}
+
 /** All that an episode is made of. */
 export interface EpisodeSources extends EpisodeFolder {
   readonly episode: Source | null;
@@ -32,6 +40,8 @@ export interface EpisodeSources extends EpisodeFolder {
   readonly translations: readonly Source[];
   /** Every `.md` file in `corrections/`, whatever its name, in name order. */
   readonly corrections: readonly Source[];
+  /** What lies in `as-published/`: earlier texts, by the number of the entry that published them; oldest first. */
+  readonly asPublished: readonly EarlierSources[];
   /** `record.jsonl`, untouched. */
   readonly record: Source | null;
   /** Every file of the folder and of its `corrections/`, those above among them. */

@@ -29,6 +29,7 @@ export function parseTranscript(source: Source): Read<readonly TranscriptCue[]> 
   const control = controlFault({ file, text: vtt.text, place: placesIn(file, vtt.text) });
   if (control !== null) findings.push(control);
   if (vtt.cues.length === 0) findings.push(noCues(start));
+  findings.push(...proposedVoices(vtt, file));
   if (findings.some(blocks)) return { ok: false, findings };
   return { ok: true, value: vtt.cues.map((cue) => modelCue(vtt, cue, file)), findings };
 }
@@ -43,6 +44,17 @@ const notWebvtt = (at: Place): Finding =>
 
 const noCues = (at: Place): Finding =>
   blocking("transcript-empty", at, "This transcript has no cues.", "Put the transcript of the broadcast here.");
+
+/** Voices that a program proposed and nobody has accepted, told once a file. */
+function proposedVoices(vtt: VttFile, file: string): readonly Finding[] {
+  const proposed = vtt.cues.filter(({ text }) => text.includes("<v.proposed"));
+  const [first] = proposed;
+  if (first === undefined) return [];
+  const says = `The speakers of ${proposed.length} cues are proposals.`;
+  const mend = "Check them and take `.proposed` away, or give the speakers with `afterair retime`.";
+  const at = { file, line: first.line + 1, column: 1 };
+  return [findingAt(at, "warns", "speakers-proposed", says, mend, first.startTime)];
+}
 
 function modelCue(vtt: VttFile, cue: Cue, file: string): TranscriptCue {
   return {

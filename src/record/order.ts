@@ -17,8 +17,11 @@ function byName(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
-/** The corrections of a day, oldest first: those dated by `on`. One with an unreadable date counts as of any day. */
+/**
+ * The corrections of a day, oldest first: those dated by `on`. One with an unreadable date counts as of any day, and so
+ * does a withdrawal: what was taken away is not given again by asking for the day before.
+ */
 export function correctionsBy(corrections: readonly Correction[], on: string): readonly Correction[] {
   const until = instant(on);
-  return corrections.filter(({ dated }) => !(instant(dated) > until)).toSorted(byDate);
+  return corrections.filter(({ dated, kind }) => kind === "withdrawal" || !(instant(dated) > until)).toSorted(byDate);
 }

@@ -2,6 +2,7 @@ import { type Holding, holdingOf } from "../derive/holdings.ts";
 import { type MediaSpan, mediaSpan } from "../derive/timeMap.ts";
 import { type Speech, turnsOf } from "../derive/turns.ts";
 import type { ClockMs } from "../model/units.ts";
+import type { DayEpisode } from "./day.ts";
 import type { LaidCorrection, LaidCue, LaidEpisode, LaidSegment } from "./laid.ts";
 
 /** A correction as it concerns one segment. */
@@ -28,18 +29,30 @@ export interface ShownSegment {
 }
 
 /** An episode as the public may have it on a day. Everything that leaves the house is made from this. */
-export interface ShownEpisode {
-  readonly episode: LaidEpisode;
+export interface ShownEpisode extends Omit<DayEpisode, "texts"> {
   /** The local date it was aired, `2026-10-05`. */
   readonly date: string;
   readonly segments: readonly ShownSegment[];
+  /** The texts as they were published, as far as they may be given. */
+  readonly texts: readonly { readonly seq: number; readonly shown: ShownText }[];
 }
+
+/** What may be given of a text. */
+export type ShownText = Pick<ShownEpisode, "episode" | "date" | "segments">;
 
 /**
  * Takes away what may not be given on `day` (a local date): the words of segments withheld whole. A cue goes with the
  * segment that most of its time lies in; one outside all segments goes with the nearest before it, so that no word is lost.
  */
-export function showEpisode(episode: LaidEpisode, day: string): ShownEpisode {
+export function showEpisode({ texts, ...own }: DayEpisode, day: string): ShownEpisode {
+  const shown = texts.map(({ seq, episode }) => ({ seq, shown: showText(episode, day) }));
+  return { ...own, ...showText(own.episode, day), texts: shown };
+}
+
+/**
+ * The same for a text alone: takes away what may not be given on `day`, a local date.
+ */
+export function showText(episode: LaidEpisode, day: string): ShownText {
   const bySegment = new Map<string, LaidCue[]>(episode.segments.map(({ slug }) => [slug, []]));
   for (const cue of episode.cues) {
     const home = homeOf(cue, episode.segments);

@@ -13,13 +13,13 @@ const NO_ASSETS = { style: "", mark: "", fonts: [], player: "", search: "", post
 async function searchRecords() {
   const { archive } = await readArchive(content);
   if (archive === null) throw new Error(`${content} can't be read`);
-  const shown = showArchive(archive, { date: "2026-10-12", until: "2026-10-12T23:59:59Z" });
+  const shown = showArchive(archive, { date: "2026-10-12", until: "2026-10-12T23:59:59Z" }, true);
   return planSite(archive, shown, NO_ASSETS).search;
 }
 
 const prepared = what === "index" ? await searchRecords() : [];
 const start = performance.now();
-if (what === "build") await buildSite({ content, out, on: null, now });
+if (what === "build") await buildSite({ content, out, on: null, now, drafts: true });
 else await writeIndex(indexPages(prepared), out, "en-GB");
 const seconds = (performance.now() - start) / 1000;
 console.log(JSON.stringify({ seconds, peakMb: Math.round(process.resourceUsage().maxRSS / 1024) }));

@@ -28,6 +28,7 @@ export async function openDemo(content: string = CONTENT): Promise<Demo> {
     out: folder,
     on: ON,
     now: new Date(`${ON}T12:00:00Z`),
+    drafts: true,
   });
   if (site === null) throw new Error(`The demo does not build: ${JSON.stringify(findings, null, 2)}`);
   const serving: Serving = await serve({ folder, base, port: 0, headers: siteHeaders(mediaHosts) });

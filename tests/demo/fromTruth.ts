@@ -2,10 +2,11 @@ import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { type CaptionCue, composeCaptions } from "../../src/webvtt/compose.ts";
+import { recordDemo } from "./record.ts";
 
 /**
  * Makes the demo's transcripts from the true text of the broadcasts: sentences with their times, cut at clauses into
- * cues of at most two lines; what is heard but not said in square brackets.
+ * cues of at most two lines; what is heard but not said in square brackets. Then the demo's record anew.
  *
  *     npm run demo -- FOLDER content      where FOLDER holds <id>/truth.json
  */
@@ -76,6 +77,7 @@ async function main(from: string | undefined, content: string | undefined): Prom
     const truth = JSON.parse(await readFile(join(from, id, "truth.json"), "utf8")) as Truth;
     await writeFile(join(content, "episodes", id.slice(0, 4), id, "transcript.vtt"), transcriptFrom(truth));
   }
+  await recordDemo(content);
 }
 
 if (import.meta.url === pathToFileURL(process.argv[1] ?? "").href) await main(process.argv[2], process.argv[3]);

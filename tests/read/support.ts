@@ -69,6 +69,7 @@ export function episodeWith(parts: {
     translations: [],
     corrections: Object.entries(corrections).map(([name, text]) => source(`${FOLDER}/corrections/${name}`, text)),
     record: null,
+    asPublished: [],
     files: files ?? [listedFile(`${FOLDER}/evening.mp3`)],
   };
 }

@@ -92,6 +92,7 @@ export function sourcesOf(texts: Texts): EpisodeSources {
     translations: paths.filter((path) => /^transcript\.[^.]+\.vtt$/.test(path)).map(source),
     corrections: paths.filter((path) => path.startsWith("corrections/")).map(source),
     record: own("record.jsonl"),
+    asPublished: [],
     files: paths.map((path) => ({ file: `${FOLDER}/${path}`, bytes: 1, modified: 0 })),
   };
 }

@@ -14,7 +14,7 @@ export const newFolder = (): Promise<string> => mkdtemp(join(tmpdir(), "afterair
 export const removeFolder = (folder: string): Promise<void> => rm(folder, { recursive: true, force: true });
 
 export function build(content: string, out: string, on: string | null = DEMO_DAY): Promise<Built> {
-  return buildSite({ content, out, on, now: new Date("2026-10-12T20:00:00Z") });
+  return buildSite({ content, out, on, now: new Date("2026-10-12T20:00:00Z"), drafts: false });
 }
 
 /** All files below a folder with their bytes, by path with forward slashes. */

@@ -1,6 +1,6 @@
-import { isUtf8 } from "node:buffer";
+import { Buffer, isUtf8 } from "node:buffer";
 import type { Finding } from "../../model/finding.ts";
-import { findingAt } from "../shapeFindings.ts";
+import { findingAt } from "../findings.ts";
 import type { Source } from "../source.ts";
 import { firstBadByte, placesIn, type Text } from "../text.ts";
 
@@ -19,7 +19,7 @@ export function decodeForeign(source: Source): { readonly text: Text; readonly f
   linesOf(bytes).forEach((line, n) => {
     const sound = isUtf8(line);
     if (!sound) foreign.push(n + 1);
-    decoded.push(new TextDecoder(sound ? "utf-8" : "windows-1252").decode(line));
+    decoded.push(sound ? new TextDecoder("utf-8").decode(line) : asWindows1252(line));
   });
   const [first = 1] = foreign;
   const others = foreign.length === 1 ? "" : `, and ${foreign.length - 1} more after it,`;
@@ -32,6 +32,15 @@ export function decodeForeign(source: Source): { readonly text: Text; readonly f
   );
   return settled(file, decoded.join("\n"), [finding]);
 }
+
+/** What Windows-1252 has at 0x80 to 0x9F (Encoding Standard, index windows-1252), where Latin-1 has controls. */
+const C1 = "€\x81‚ƒ„…†‡ˆ‰Š‹Œ\x8dŽ\x8f\x90‘’“”•–—˜™š›œ\x9džŸ";
+
+/** By hand: Node 20's decoder of that name reads Latin-1. */
+const asWindows1252 = (bytes: Uint8Array): string =>
+  Buffer.from(bytes)
+    .toString("latin1")
+    .replace(/[\x80-\x9f]/g, (one) => C1[one.charCodeAt(0) - 0x80] ?? one);
 
 function wideName(bytes: Uint8Array): string | null {
   if (bytes[0] === 0xff && bytes[1] === 0xfe) return "utf-16le";

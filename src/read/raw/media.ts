@@ -1,9 +1,10 @@
-import { open, stat } from "node:fs/promises";
+import { stat } from "node:fs/promises";
 import { basename, extname } from "node:path";
 import { parseFile } from "music-metadata";
 import type { Finding, Read } from "../../model/finding.ts";
-import { isRemote } from "../links.ts";
-import { findingAt } from "../shapeFindings.ts";
+import { findingAt } from "../findings.ts";
+import { isRemote, judgeMediaSrc } from "../links.ts";
+import { slugFrom } from "../slugs.ts";
 
 /** A recording: where it is, and what could be learned from it. */
 export interface ProbedMedia {
@@ -17,13 +18,15 @@ export interface ProbedMedia {
   readonly path: string | null;
 }
 
+const OPUS = "audio/ogg; codecs=opus";
+
 /** Media types by the file's ending (IANA media types; RFC 4337, RFC 5334, RFC 3003). */
 const TYPES: Readonly<Record<string, string>> = {
   ".mp3": "audio/mpeg",
   ".mp4": "video/mp4",
   ".m4a": "audio/mp4",
   ".ogg": "audio/ogg",
-  ".opus": "audio/ogg; codecs=opus",
+  ".opus": OPUS,
   ".oga": "audio/ogg",
   ".webm": "video/webm",
   ".wav": "audio/wav",
@@ -33,46 +36,54 @@ const TYPES: Readonly<Record<string, string>> = {
 
 /** What a local recording tells of itself; of an address only its ending is looked at. */
 export async function readMedia(source: string): Promise<Read<ProbedMedia>> {
-  const isAddress = isRemote(source);
-  const name = isAddress ? new URL(source).pathname : basename(source);
+  const refuse = (rule: string, says: string, mend: string): Read<ProbedMedia> => ({
+    ok: false,
+    findings: [findingAt({ file: source, line: 1, column: 1 }, "blocks", rule, says, mend)],
+  });
+  const address = isRemote(source) ? judgeMediaSrc(source) : null;
+  if (address?.ok === false) return refuse(address.fault.rule, `This ${address.fault.says}.`, address.fault.mend);
+  const name = address === null ? basename(source) : new URL(source).pathname;
   const type = TYPES[extname(name).toLowerCase()];
-  const at = { file: source, line: 1, column: 1 };
-  const findings: Finding[] = [];
   if (type === undefined) {
-    const says = "The ending of this name tells no kind of recording.";
-    const mend = `Use one of ${Object.keys(TYPES).join(", ")}, or write the media type into episode.md.`;
-    findings.push(findingAt(at, "blocks", "media-type-unknown", says, mend));
-    return { ok: false, findings };
+    const mend = `Use one of ${Object.keys(TYPES).join(", ")}.`;
+    return refuse("media-type-unknown", "The ending of this name tells no kind of recording.", mend);
   }
-  if (isAddress) return { ok: true, value: { src: source, type, bytes: null, duration: null, path: null }, findings };
-  const size = await stat(source).then(
+  if (address !== null) {
+    return { ok: true, value: { src: source, type, bytes: null, duration: null, path: null }, findings: [] };
+  }
+  const bytes = await sizeOf(source);
+  if (bytes === null) return refuse("media-missing", "There is no such file.", "Name the recording's file or address.");
+  if (bytes === 0) return refuse("media-empty", "This file is empty.", "Copy it again.");
+  const { duration, isOpus } = await heardIn(source);
+  const src = judgeMediaSrc(name).ok ? name : plainName(name);
+  const value = { src, type: isOpus ? OPUS : type, bytes, duration, path: source };
+  return { ok: true, value, findings: duration === null ? [unknownLength(source)] : [] };
+}
+
+const sizeOf = (path: string): Promise<number | null> =>
+  stat(path).then(
     (found) => (found.isFile() ? found.size : null),
     () => null,
   );
-  if (size === null || size === 0) {
-    const says = size === null ? "There is no such file." : "This file is empty.";
-    return { ok: false, findings: [findingAt(at, "blocks", "media-missing", says, "Name the recording's file or address.")] };
-  }
-  const heard = await durationOf(source);
-  if (heard.duration === null) {
-    const says = "How long this recording runs could not be read from it.";
-    findings.push(findingAt(at, "warns", "media-duration-unknown", says, "Give its length with --duration."));
-  }
-  const value = { src: name, type: heard.codec === "Opus" ? TYPES[".opus"] ?? type : type, bytes: size, duration: heard.duration, path: source };
-  return { ok: true, value, findings };
+
+/** A name that may stand in an address: `Evening (final).mp3` is `evening-final.mp3`. */
+const plainName = (name: string): string =>
+  `${slugFrom(name.slice(0, -extname(name).length)) || "recording"}${extname(name).toLowerCase()}`;
+
+function unknownLength(file: string): Finding {
+  const says = "How long this recording runs could not be read from it.";
+  const mend = "Give its length with --duration.";
+  return findingAt({ file, line: 1, column: 1 }, "warns", "media-duration-unknown", says, mend);
 }
 
-async function durationOf(path: string): Promise<{ duration: number | null; codec: string | null }> {
-  const handle = await open(path);
-  await handle.close();
+async function heardIn(path: string): Promise<{ readonly duration: number | null; readonly isOpus: boolean }> {
   try {
     const { format } = await parseFile(path, { duration: true, skipCovers: true });
-    const seconds = format.duration;
-    const duration = seconds === undefined || !(seconds > 0) ? null : Math.round(seconds * 1000);
-    return { duration, codec: format.codec ?? null };
+    const { duration = 0, codec } = format;
+    return { duration: duration > 0 ? Math.round(duration * 1000) : null, isOpus: codec === "Opus" };
   } catch (error) {
     // The package throws for what is no recording, under names of its own; a fault of ours has one of the language's.
     if (error instanceof TypeError || error instanceof RangeError || error instanceof ReferenceError) throw error;
-    return { duration: null, codec: null };
+    return { duration: null, isOpus: false };
   }
 }

@@ -1,7 +1,7 @@
 import { formatClockExact } from "../../model/clock.ts";
 import type { Finding } from "../../model/finding.ts";
 import type { Lump } from "../../model/spoken.ts";
-import { findingAt } from "../shapeFindings.ts";
+import { findingAt } from "../findings.ts";
 
 /** A lump whose times hold, and what came before it in the file. */
 type Step = (lumps: readonly Lump[]) => { readonly lumps: readonly Lump[]; readonly findings: readonly Finding[] };
@@ -54,11 +54,12 @@ function inOrder(lumps: readonly Lump[], cues: boolean): ReturnType<Step> {
   const late = strays(lumps);
   if (late.size === 0) return { lumps, findings: [] };
   const timed = lumps.filter(({ start }) => start !== null).length;
-  if (cues && (late.size > timed * FEW)) {
+  if (cues && late.size > timed * FEW) {
     const [first = 0] = late;
     const lump = lumps[first];
     const says = `${late.size} cues begin before the ones above them: all were put in the order of their times.`;
-    const findings = lump === undefined ? [] : [warn(lump, "raw-out-of-order", says, "Check that the words follow on.")];
+    const findings =
+      lump === undefined ? [] : [warn(lump, "raw-out-of-order", says, "Check that the words follow on.")];
     return { lumps: byTime(lumps), findings };
   }
   const findings: Finding[] = [];

@@ -1,10 +1,13 @@
 import { CsvError, parse } from "csv-parse/sync";
 import { parseClock } from "../../model/clock.ts";
+import { SEGMENT_KINDS, type SegmentKind } from "../../model/episode.ts";
 import type { Finding, Place, Read } from "../../model/finding.ts";
 import type { PlannedSegment } from "../../model/spoken.ts";
 import { type FrameRate, parseTimecode } from "../../model/timecode.ts";
+import { findingAt } from "../findings.ts";
 import { findNearest, listed } from "../nearest.ts";
-import { findingAt } from "../shapeFindings.ts";
+import { RESERVED_SEGMENT_SLUGS } from "../shapes.ts";
+import { slugFrom } from "../slugs.ts";
 import type { Source } from "../source.ts";
 import type { Text } from "../text.ts";
 import { decodeForeign } from "./decode.ts";
@@ -46,30 +49,76 @@ export function parseRunningOrder(source: Source, clock: OrderClock): Read<reado
   }
   const told: Finding[] = [...findings];
   const times = timesOf(body, columns, clock, source.file, told);
-  const segments = body.map((row, n) => {
+  const slugs = new Set<string>();
+  const segments = body.flatMap((row, n): PlannedSegment[] => {
     const cell = (column: Column) => cellOf(row, columns[column]);
     const title = cell("title") || cell("slug");
-    return {
-      slug: cell("slug"),
-      title,
-      kind: cell("kind").toLowerCase(),
-      by: cell("by")
-        .split(/\s*[;,/&]\s*/)
-        .filter((name) => name !== ""),
-      planned: times[n]?.planned ?? null,
-      in: times[n]?.in ?? null,
-      at: { file: source.file, line: row.line, column: 1 },
-    };
+    const at = { file: source.file, line: row.line, column: 1 };
+    if (title === "") {
+      const says = "This row names no segment: it was left out.";
+      told.push(findingAt(at, "warns", "order-row-bare", says, "Give it a title, or take it out."));
+      return [];
+    }
+    const kind = kindOf(cell("kind"), title, at, told);
+    const slug = freeSlug(slugFrom(cell("slug")) || slugFrom(title) || kind, slugs);
+    const by = cell("by")
+      .split(/\s*[;,/&]\s*/)
+      .filter((name) => name !== "");
+    return [{ slug, title, kind, by, planned: times[n]?.planned ?? null, in: times[n]?.in ?? null, at }];
   });
-  const [named, bare] = [segments.filter(({ title }) => title !== ""), segments.filter(({ title }) => title === "")];
-  for (const { at } of bare) {
-    const says = "This row names no segment: it was left out.";
-    told.push(findingAt(at, "warns", "order-row-bare", says, "Give it a title, or take it out."));
-  }
-  if (named.length > 0) return { ok: true, value: named, findings: told };
+  if (segments.length > 0) return { ok: true, value: segments, findings: told };
   const at = { file: source.file, line: 1, column: 1 };
-  const empty = findingAt(at, "blocks", "order-empty", "This running order has no rows.", "Check that it is the right file.");
-  return { ok: false, findings: [...told, empty] };
+  const mend = "Check that it is the right file.";
+  return {
+    ok: false,
+    findings: [...told, findingAt(at, "blocks", "order-empty", "This running order has no rows.", mend)],
+  };
+}
+
+/** A slug that no other segment has, and that the site does not keep for itself. */
+function freeSlug(wanted: string, taken: Set<string>): string {
+  const isFree = (slug: string) => !taken.has(slug) && !(RESERVED_SEGMENT_SLUGS as readonly string[]).includes(slug);
+  let slug = wanted;
+  for (let n = 2; !isFree(slug); n++) slug = `${wanted}-${n}`;
+  taken.add(slug);
+  return slug;
+}
+
+/** What newsrooms call kinds besides the glossary's words. Common practice, no source. */
+const ALSO_CALLED: Readonly<Record<string, SegmentKind>> = {
+  vt: "package",
+  report: "package",
+  live: "two-way",
+  "2-way": "two-way",
+  "2way": "two-way",
+  "two way": "two-way",
+  intv: "interview",
+  read: "reader",
+  oov: "reader",
+  ads: "break",
+  "ad break": "break",
+  heads: "headlines",
+  "round up": "round-up",
+  roundup: "round-up",
+  goodbye: "close",
+};
+
+/** The kind that a row gives, by the glossary's word, a newsroom's word for it, or its title; a reader if all fail. */
+function kindOf(written: string, title: string, at: Place, findings: Finding[]): SegmentKind {
+  const word = written.toLowerCase();
+  const isKind = (name: string): name is SegmentKind => (SEGMENT_KINDS as readonly string[]).includes(name);
+  const known = isKind(word) ? word : ALSO_CALLED[word];
+  if (known !== undefined) return known;
+  const [first = ""] = title.toLowerCase().split(/\s+/);
+  if (word === "" && isKind(first)) return first;
+  const says =
+    word === ""
+      ? "No kind is given: it was taken for a reader."
+      : `“${written}” is no kind: it was taken for a reader.`;
+  const near = findNearest(word, SEGMENT_KINDS);
+  const mend = near === undefined ? `Write one of ${listed(SEGMENT_KINDS)}.` : `Did you mean \`${near}\`?`;
+  findings.push(findingAt(at, "warns", "order-kind-unknown", says, mend));
+  return "reader";
 }
 
 function rowsOf({ file, text }: Text): Read<readonly Row[]> {
@@ -120,7 +169,10 @@ function noHeader(file: string, head: Row | undefined): Finding {
   const known = listed(COLUMN_NAMES);
   const near = head?.cells.map((cell) => findNearest(cell, ["title", "slug"])).find((name) => name !== undefined);
   const mend = `${near === undefined ? "" : `Did you mean \`${near}\`? `}Name the columns in the first row: ${known}.`;
-  const says = head === undefined ? "This running order is empty." : "No column of this running order is called `title` or `slug`.";
+  const says =
+    head === undefined
+      ? "This running order is empty."
+      : "No column of this running order is called `title` or `slug`.";
   return findingAt(at, "blocks", head === undefined ? "order-empty" : "order-columns", says, mend);
 }
 

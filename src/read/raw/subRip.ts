@@ -1,6 +1,6 @@
 import type { Finding } from "../../model/finding.ts";
 import type { Lump, Unplaced } from "../../model/spoken.ts";
-import { findingAt } from "../shapeFindings.ts";
+import { findingAt } from "../findings.ts";
 import type { Text } from "../text.ts";
 import { joined, type Reading } from "./reading.ts";
 

@@ -1,7 +1,7 @@
 import { parseClock } from "../../model/clock.ts";
 import type { Finding } from "../../model/finding.ts";
 import type { Lump } from "../../model/spoken.ts";
-import { findingAt } from "../shapeFindings.ts";
+import { findingAt } from "../findings.ts";
 import type { Text } from "../text.ts";
 import { blocksOf, joined, type Reading } from "./reading.ts";
 

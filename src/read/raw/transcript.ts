@@ -1,6 +1,6 @@
 import type { Finding } from "../../model/finding.ts";
 import type { Lump, Unplaced } from "../../model/spoken.ts";
-import { findingAt } from "../shapeFindings.ts";
+import { findingAt } from "../findings.ts";
 import type { Source } from "../source.ts";
 import type { Text } from "../text.ts";
 import { decodeForeign } from "./decode.ts";
@@ -44,7 +44,9 @@ export function parseRawTranscript(source: Source): RawTranscript {
   const all = [...findings, ...fewOfEach([...reading.findings, ...ofTimes])];
   if (lumps.length === 0 && !all.some(({ level }) => level === "blocks")) {
     const at = { file: source.file, line: 1, column: 1 };
-    all.push(findingAt(at, "blocks", "raw-empty", "There are no words in this file.", "Check that it is the right one."));
+    all.push(
+      findingAt(at, "blocks", "raw-empty", "There are no words in this file.", "Check that it is the right one."),
+    );
   }
   return { format, lumps, unplaced: reading.unplaced, findings: all };
 }

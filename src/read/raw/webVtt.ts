@@ -1,5 +1,5 @@
 import { cueParts, parseVtt, wholeMs } from "../../webvtt/index.ts";
-import { findingAt } from "../shapeFindings.ts";
+import { findingAt } from "../findings.ts";
 import type { Text } from "../text.ts";
 import type { Reading } from "./reading.ts";
 

@@ -1,7 +1,8 @@
 import { LineCounter, parseDocument } from "yaml";
 import type { Finding, Place } from "../../model/finding.ts";
 import type { Lump, Unplaced } from "../../model/spoken.ts";
-import { findingAt, valueAt } from "../shapeFindings.ts";
+import { findingAt } from "../findings.ts";
+import { valueAt } from "../shapeFindings.ts";
 import type { Text } from "../text.ts";
 import type { Reading } from "./reading.ts";
 
@@ -76,7 +77,8 @@ function entryAt(data: unknown, path: Path): Entry | null {
   return { path, text: word.trim(), start: numberIn(at("start")), end: numberIn(at("end")), voice };
 }
 
-const numberIn = (value: unknown): number | null => (typeof value === "number" && Number.isFinite(value) ? value : null);
+const numberIn = (value: unknown): number | null =>
+  typeof value === "number" && Number.isFinite(value) ? value : null;
 
 /** Words a minute that a programme as a whole may have, music and pauses counted. Common practice, no source. */
 const [SLOWEST, FASTEST] = [15, 450];
@@ -87,11 +89,13 @@ function unitOf(entries: readonly Entry[]): { readonly unit: 1 | 1000; readonly 
   const span = Math.max(0, ...times.slice(-2)) - Math.min(...times.slice(0, 1), 0);
   if (span <= 0) return { unit: 1000, isSure: false };
   const pace = (entries.length / span) * 60;
-  const isPace = (wordsAMinute: number) => wordsAMinute >= SLOWEST && wordsAMinute <= FASTEST;
+  /** How far a pace is from any that speech has: 0 when it is one, else a factor's logarithm. */
+  const farOff = (one: number) => Math.max(0, Math.log(SLOWEST / one), Math.log(one / FASTEST));
+  const [seconds, milliseconds] = [farOff(pace), farOff(pace * 1000)];
   const hasFractions = times.some((time) => !Number.isInteger(time));
-  const [asSeconds, asMs] = [isPace(pace), isPace(pace * 1000)];
-  if (asSeconds !== asMs) return { unit: asSeconds ? 1000 : 1, isSure: asSeconds || !hasFractions };
-  return { unit: hasFractions ? 1000 : 1, isSure: false };
+  if (seconds === milliseconds) return { unit: hasFractions ? 1000 : 1, isSure: false };
+  const unit = seconds < milliseconds ? 1000 : 1;
+  return { unit, isSure: Math.min(seconds, milliseconds) === 0 && (unit === 1000 || !hasFractions) };
 }
 
 /** Where an entry stands. The file is gone through for its places only when one is asked for. */
@@ -113,8 +117,12 @@ function placesOf({ file, text }: Text): (path: Path) => Place {
   };
 }
 
-/** Where JSON breaks, as far as the engine's message says. */
+/** Where JSON breaks, as far as the engine's message says: by a number, or by the ten characters before and after. */
 function findFault({ text, place }: Text, error: unknown): Place {
-  const position = /position (\d+)/.exec(error instanceof Error ? error.message : "")?.[1];
-  return place(position === undefined ? text.length : Number(position));
+  const message = error instanceof Error ? error.message : "";
+  const position = /position (\d+)/.exec(message)?.[1];
+  if (position !== undefined) return place(Number(position));
+  const [, cut, around] = /(\.\.\.)?"([\s\S]+)"(?:\.\.\.)? is not valid JSON/.exec(message) ?? [];
+  const found = around === undefined ? -1 : text.indexOf(around);
+  return place(Math.max(0, found) + (cut === undefined ? 0 : 10));
 }

@@ -1,0 +1,53 @@
+import type { Check } from "../check.ts";
+import { doubtOf } from "../doubts.ts";
+import { runsIn } from "../names/twoSpellings.ts";
+import { quoted, type Sentence, type Word } from "../speech.ts";
+import type { Subject } from "../subject.ts";
+import { watchedWords } from "../watch.ts";
+import { ALLEGATION_WORDS } from "./lists.ts";
+import { entryOf, matchIn } from "./match.ts";
+
+export const allegationNamed: Check = {
+  name: "allegation-named",
+  level: "warns",
+  group: "cautions",
+  reason:
+    "An allegation against a named person can do harm and cost dearly: it needs a source, an answer, and somebody who has read it.",
+  looks:
+    "Segments without the label `court` in which a sentence holds an entry of the list and a person's name: one of the register, or two " +
+    "words with a capital. The list is in src/checks/cautions/lists.ts; a programme changes it under `watch.allegation`.",
+  example: "“Tovar Quenby is accused of taking bribes.”",
+  accept: "The person was asked for an answer, the source is known, and the station's code was kept.",
+  judge: (subject) => {
+    const entries = watchedWords("allegation", ALLEGATION_WORDS, subject.programme).map(entryOf);
+    return subject.episode.segments.flatMap((segment) => {
+      if (segment.cautions.includes("court")) return [];
+      for (const sentence of subject.spoken.sentences.filter((own) => own.segment === segment.slug)) {
+        const words = entries.map((entry) => matchIn(sentence, entry)).find((found) => found !== null);
+        const person = words === undefined ? null : personIn(sentence, subject);
+        if (words === undefined || words === null || person === null) continue;
+        const says = `“${quoted(words)}” stands in one sentence with ${quoted(person)}: perhaps an allegation about a named person.`;
+        return doubtOf(words, subject, says, MEND);
+      }
+      return [];
+    });
+  },
+};
+
+const MEND =
+  "Check the source and whether the person was asked for an answer; follow the station's own code, and ask for qualified advice where in doubt.";
+
+/** A registered person, by the whole name or the surname, or a run of two words with a capital that are in no other entry. */
+function personIn(sentence: Sentence, { known, programme, lexicon }: Subject): readonly Word[] | null {
+  const people = new Map(
+    known.names
+      .filter(({ entry }) => entry.kind === "person")
+      .map(({ folds, entry }) => [folds.at(-1) ?? "", entry] as const),
+  );
+  const registered = sentence.words.findIndex(({ fold, text }) => people.has(fold) && /^\p{Lu}/u.test(text));
+  if (registered !== -1) return sentence.words.slice(registered, registered + 1);
+  const taken = new Set(programme.names.flatMap(({ name }) => name.toLowerCase().split(" ")));
+  const isStranger = (run: readonly Word[]) =>
+    run.length === 2 && run.every(({ fold }) => !taken.has(fold) && lexicon.ordinary(fold) < 500);
+  return runsIn(sentence, lexicon).find(isStranger) ?? null;
+}

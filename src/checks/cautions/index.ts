@@ -1,0 +1,5 @@
+import type { Check } from "../check.ts";
+import { allegationNamed } from "./allegation.ts";
+import { CAUTION_CHECKS as LABEL_CHECKS } from "./caution.ts";
+
+export const CAUTION_CHECKS: readonly Check[] = [...LABEL_CHECKS, allegationNamed];

@@ -1,0 +1,43 @@
+import type { Check } from "../check.ts";
+import { atTime, doubtOf } from "../doubts.ts";
+import type { Subject } from "../subject.ts";
+import type { Figure } from "./line.ts";
+
+/** A year is a birth year up to this many words after `born`. */
+const AFTER_BORN = 5;
+
+export const ageNotBirthYear: Check = {
+  name: "age-not-birth-year",
+  level: "warns",
+  group: "figures",
+  reason: "An age and a birth year that disagree may describe somebody else, and in a court report that is serious.",
+  looks:
+    "An age in the same sentence as a birth year or the one before or after it: the year of the broadcast less the birth year must be " +
+    "the age, or one more (the birthday is still to come).",
+  example: "“Aldous Frayne, who is 58, was born in 1958” in 2026.",
+  accept: "They are two people's.",
+  judge: (subject) => {
+    const ages = subject.figures.filter(({ kind }) => kind === "age");
+    return subject.figures.filter(isBirthYear).flatMap((birth) => {
+      const year = birth.date?.year ?? birth.value;
+      const beside = ages.filter((age) => areBeside(age, birth, subject));
+      const [age] = beside;
+      const turns = Number(subject.shown.date.slice(0, 4)) - year;
+      if (age === undefined || beside.some(({ value }) => value === turns || value === turns - 1)) return [];
+      const says = `Born in ${year} is ${turns - 1} or ${turns} now, not ${age.value} as ${atTime(age.words[0]?.seconds ?? 0)}.`;
+      return doubtOf(birth.words, subject, says, "Find out the age and the year of birth.", age.words);
+    });
+  },
+};
+
+function isBirthYear({ kind, date, sentence, at }: Figure): boolean {
+  if (kind !== "year" && (date?.year ?? null) === null) return false;
+  const before = sentence.words.slice(Math.max(0, at - AFTER_BORN), at);
+  const born = before.findLastIndex(({ fold }) => fold === "born");
+  return born !== -1 && before.slice(born).every(({ after }) => after === "" || after === ",");
+}
+
+function areBeside(a: Figure, b: Figure, { spoken }: Subject): boolean {
+  if (a.sentence.segment !== b.sentence.segment) return false;
+  return Math.abs(spoken.sentences.indexOf(a.sentence) - spoken.sentences.indexOf(b.sentence)) <= 1;
+}

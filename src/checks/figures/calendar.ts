@@ -1,0 +1,55 @@
+import { DateTime } from "luxon";
+
+const WEEKDAYS = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"];
+const MONTHS = [
+  "january",
+  "february",
+  "march",
+  "april",
+  "may",
+  "june",
+  "july",
+  "august",
+  "september",
+  "october",
+  "november",
+  "december",
+];
+
+/** From 1, Monday, as ISO 8601 and luxon count. */
+export const weekdayNamed = (fold: string): number | null => {
+  const at = WEEKDAYS.indexOf(fold);
+  return at === -1 ? null : at + 1;
+};
+/** From 1, January. */
+export const monthNamed = (fold: string): number | null => {
+  const at = MONTHS.indexOf(fold);
+  return at === -1 ? null : at + 1;
+};
+export const weekdayName = (n: number): string => {
+  const name = WEEKDAYS[n - 1] ?? "";
+  return name.charAt(0).toUpperCase() + name.slice(1);
+};
+
+/** A day as said: without a year, it is the nearest to the day of the broadcast. */
+export interface SaidDate {
+  readonly day: number;
+  readonly month: number;
+  readonly year: number | null;
+  /** From 1, Monday; null: not said. */
+  readonly weekday: number | null;
+}
+
+/** The calendar day that is meant, ISO; null when there is no such day. `aired`: a local date, ISO. */
+export function dayMeant({ day, month, year }: SaidDate, aired: string): string | null {
+  const from = DateTime.fromISO(aired, { zone: "UTC" });
+  const years = year === null ? [from.year - 1, from.year, from.year + 1] : [year];
+  const days = years
+    .map((own) => DateTime.fromObject({ year: own, month, day }, { zone: "UTC" }))
+    .filter(({ isValid }) => isValid)
+    .sort((a, b) => Math.abs(a.diff(from).toMillis()) - Math.abs(b.diff(from).toMillis()));
+  return days[0]?.toISODate() ?? null;
+}
+
+/** From 1, Monday. `day`: an ISO date. */
+export const weekdayOf = (day: string): number => DateTime.fromISO(day, { zone: "UTC" }).weekday;

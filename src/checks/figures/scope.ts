@@ -1,0 +1,102 @@
+import type { Segment } from "../../model/episode.ts";
+import type { LaidEpisode } from "../../record/laid.ts";
+import { type Lexicon, tellingOf } from "../lexicon.ts";
+import { foldWord, type Sentence, tokensOf, type Word } from "../speech.ts";
+import type { Subject } from "../subject.ts";
+import type { Figure } from "./line.ts";
+import { figuresIn } from "./read.ts";
+import { singularOf } from "./things.ts";
+
+/** How two figures can speak of one thing: in one segment, or in the headlines and the report they announce. */
+export type Relation = "same-voice" | "across" | "headline";
+
+const ANNOUNCES = new Set(["headlines", "close"]);
+
+/** The figures of the titles and summaries, as if they had been said at the in point. Their place is the segment's. */
+export function writtenFigures({ segments }: LaidEpisode): readonly Figure[] {
+  return figuresIn(
+    segments.flatMap((segment) =>
+      [segment.title, segment.summary ?? ""].flatMap((text) => writtenSentence(text, segment)),
+    ),
+  );
+}
+
+function writtenSentence(text: string, segment: Segment): Sentence[] {
+  const cue = {
+    id: "",
+    start: segment.in,
+    end: segment.in,
+    parts: [{ voice: null, language: null, words: text, runs: [{ text, mark: null }], speaker: null }],
+    settings: "",
+    at: segment.at,
+  };
+  const words = tokensOf(text).map(
+    (token): Word => ({
+      ...token,
+      fold: foldWord(token.text),
+      cue,
+      part: 0,
+      seconds: segment.in / 1000,
+      voice: null,
+      segment: segment.slug,
+      noted: false,
+      written: true,
+    }),
+  );
+  return words.length === 0 ? [] : [{ words, segment: segment.slug, voice: null }];
+}
+
+/** How two figures are related; null: not at all. */
+export function relationOf(a: Figure, b: Figure, { episode }: Subject): Relation | null {
+  if (a.sentence.segment === null || b.sentence.segment === null) return null;
+  if (a.sentence.segment === b.sentence.segment) {
+    const written = a.words[0]?.written !== b.words[0]?.written;
+    return written || a.sentence.voice !== b.sentence.voice ? "across" : "same-voice";
+  }
+  const kinds = [a, b].map(
+    ({ sentence }) => episode.segments.find(({ slug }) => slug === sentence.segment)?.kind ?? "",
+  );
+  return kinds.filter((kind) => ANNOUNCES.has(kind)).length === 1 ? "headline" : null;
+}
+
+/** Words on each side that say what a figure is about. */
+const AROUND = 10;
+
+/** Words of a sentence whose surroundings count, and what they count. */
+type InContext = Pick<Figure, "sentence" | "at" | "words" | "unit" | "per">;
+
+/** What two figures have in common besides their unit: the sum of how much each shared word tells. */
+export function sharedContext(a: InContext, b: InContext, lexicon: Lexicon): number {
+  const [one, other] = [contextOf(a), contextOf(b)];
+  return [...one].filter((stem) => other.has(stem)).reduce((sum, stem) => sum + tellingOf(lexicon, stem), 0);
+}
+
+function contextOf({ sentence, at, words, unit, per }: InContext): ReadonlySet<string> {
+  const around = sentence.words.slice(Math.max(0, at - AROUND), at + words.length + AROUND);
+  const own = new Set([unit ?? "", per ?? "", ...words.map(({ fold }) => fold)].map(stemOf));
+  const stems = around
+    .filter(({ fold }) => !/\d/.test(fold) && !NUMBER_WORD.test(fold))
+    .map(({ fold }) => stemOf(fold));
+  return new Set(stems.filter((stem) => !own.has(stem) && stem.length > 2));
+}
+
+const NUMBER_WORD =
+  /^(?:zero|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|\w+ty|hundred|thousand|million|billion|half|dozen)$/;
+
+/** A word without the commonest endings, only to be compared with others. */
+function stemOf(fold: string): string {
+  const singular = singularOf(fold) ?? fold;
+  return singular.length > 5 ? singular.replace(/(?:ing|ed|e)$/, "") : singular;
+}
+
+const OTHER_TIME =
+  /^(?:last|previous|previously|earlier|ago|usual|usually|formerly|former|instead|normally|compared|originally|original|yesterday)$/;
+
+/** Whether the words beside a figure say that it is of another time or of an average: it then may differ. */
+export function isOfAnotherTime({ sentence, at, words }: Figure): boolean {
+  const around = [
+    ...sentence.words.slice(Math.max(0, at - 6), at),
+    ...sentence.words.slice(at + words.length, at + words.length + 6),
+  ];
+  return around.some(({ fold }) => OTHER_TIME.test(fold));
+}

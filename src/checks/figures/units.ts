@@ -1,0 +1,120 @@
+export const DIMENSIONS = ["length", "mass", "temperature", "speed", "area", "volume", "time"] as const;
+export type Dimension = (typeof DIMENSIONS)[number];
+
+/** A unit as people say it. */
+export interface Unit {
+  readonly name: string;
+  readonly dimension: Dimension;
+  /** What it becomes for people who think in another, with the exact definition behind the factor. */
+  readonly also?: { readonly unit: string; readonly convert: (value: number) => number };
+}
+
+const by = (unit: string, factor: number) => ({ unit, convert: (value: number) => value * factor });
+
+/**
+ * Factors are exact by definition: the inch is 25.4 mm and the pound 0.453 592 37 kg (international yard and pound
+ * agreement, 1959), the knot is 1.852 km/h (international nautical mile, 1929); a pint is the imperial one, 0.568 261 25
+ * litres (UK Units of Measurement Regulations 1995).
+ */
+const UNITS: Readonly<Record<string, Unit>> = {
+  millimetre: { name: "millimetre", dimension: "length", also: by("inches", 1 / 25.4) },
+  centimetre: { name: "centimetre", dimension: "length", also: by("inches", 1 / 2.54) },
+  metre: { name: "metre", dimension: "length", also: by("feet", 1 / 0.3048) },
+  kilometre: { name: "kilometre", dimension: "length", also: by("miles", 1 / 1.609344) },
+  inch: { name: "inch", dimension: "length", also: by("centimetres", 2.54) },
+  foot: { name: "foot", dimension: "length", also: by("metres", 0.3048) },
+  yard: { name: "yard", dimension: "length", also: by("metres", 0.9144) },
+  mile: { name: "mile", dimension: "length", also: by("kilometres", 1.609344) },
+  gram: { name: "gram", dimension: "mass", also: by("ounces", 1 / 28.349523125) },
+  kilogram: { name: "kilogram", dimension: "mass", also: by("pounds", 1 / 0.45359237) },
+  tonne: { name: "tonne", dimension: "mass" },
+  ton: { name: "ton", dimension: "mass" },
+  ounce: { name: "ounce", dimension: "mass", also: by("grams", 28.349523125) },
+  knot: { name: "knot", dimension: "speed", also: by("miles an hour", 1.852 / 1.609344) },
+  mph: { name: "mile an hour", dimension: "speed", also: by("kilometres an hour", 1.609344) },
+  degree: {
+    name: "degree",
+    dimension: "temperature",
+    also: { unit: "degrees Fahrenheit", convert: (c) => c * 1.8 + 32 },
+  },
+  hectare: { name: "hectare", dimension: "area", also: by("acres", 1 / 0.40468564224) },
+  acre: { name: "acre", dimension: "area", also: by("hectares", 0.40468564224) },
+  litre: { name: "litre", dimension: "volume", also: by("pints", 1 / 0.56826125) },
+  pint: { name: "pint", dimension: "volume", also: by("litres", 0.56826125) },
+  gallon: { name: "gallon", dimension: "volume", also: by("litres", 4.54609) },
+  second: { name: "second", dimension: "time" },
+  minute: { name: "minute", dimension: "time" },
+  hour: { name: "hour", dimension: "time" },
+  day: { name: "day", dimension: "time" },
+  night: { name: "night", dimension: "time" },
+  week: { name: "week", dimension: "time" },
+  fortnight: { name: "fortnight", dimension: "time" },
+  month: { name: "month", dimension: "time" },
+  year: { name: "year", dimension: "time" },
+  decade: { name: "decade", dimension: "time" },
+  century: { name: "century", dimension: "time" },
+};
+
+const SPELLINGS: Readonly<Record<string, string>> = {
+  mm: "millimetre",
+  cm: "centimetre",
+  m: "metre",
+  km: "kilometre",
+  kilo: "kilogram",
+  kg: "kilogram",
+  g: "gram",
+  feet: "foot",
+  inches: "inch",
+  kph: "kilometre",
+  centuries: "century",
+  celsius: "degree",
+  "°c": "degree",
+  millimeter: "millimetre",
+  centimeter: "centimetre",
+  meter: "metre",
+  kilometer: "kilometre",
+  liter: "litre",
+};
+
+/** The unit that a word (in small letters) names; undefined when it names none. */
+export function unitNamed(word: string): Unit | undefined {
+  for (const form of [word, word.replace(/s$/, "")]) {
+    const name = Object.hasOwn(SPELLINGS, form) ? SPELLINGS[form] : form;
+    if (name !== undefined && Object.hasOwn(UNITS, name)) return UNITS[name];
+  }
+  return undefined;
+}
+
+/** Money by its everyday names, in the singular. `crown` is money where a sum stands before it. */
+const MONEY = new Set([
+  "pound",
+  "penny",
+  "pence",
+  "p",
+  "dollar",
+  "cent",
+  "euro",
+  "crown",
+  "krone",
+  "kroner",
+  "krona",
+  "kronor",
+  "franc",
+  "yen",
+  "rupee",
+  "shilling",
+  "florin",
+  "guinea",
+  "quid",
+]);
+export const moneyNamed = (word: string): string | undefined =>
+  [word, word.replace(/s$/, "")].find((form) => MONEY.has(form));
+
+/** How many seconds a unit of time is; undefined where it has no fixed length, as a month. */
+export function secondsIn(unit: string): number | undefined {
+  return new Map([
+    ["second", 1],
+    ["minute", 60],
+    ["hour", 3600],
+  ]).get(unit);
+}

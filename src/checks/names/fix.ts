@@ -1,0 +1,52 @@
+import type { Word } from "../speech.ts";
+import type { Subject } from "../subject.ts";
+import { lettersForNames } from "./initials.ts";
+import { soundedOf, soundLikeness } from "./likeness.ts";
+import { type NearMiss, nearMisses } from "./nearMiss.ts";
+import { smallNames } from "./smallLetters.ts";
+
+/** A spelling to be replaced in the transcript. */
+export interface NameFix {
+  /** The line of the cue's timings, which tells the cue. */
+  readonly line: number;
+  /** Where it begins in the words of the whole cue. */
+  readonly offset: number;
+  readonly was: string;
+  readonly now: string;
+  /** In the episode's clock. */
+  readonly seconds: number;
+}
+
+/** From here on a spelling is the register's beyond reasonable doubt. No source; a person sees every change. */
+const SURE = 0.8;
+
+/**
+ * What the register says of a transcript on which no correction lies, in order: names in other letters, near misses that
+ * sound the same or nearly so, and the programme's initials where its name is registered. Never another first name before
+ * a known surname: that may have been said. A name over two cues is left alone.
+ */
+export function namesToFix(subject: Subject): readonly NameFix[] {
+  const registered = new Set(subject.programme.names.map(({ name }) => name));
+  const initials = lettersForNames(subject).filter(({ exact, meant }) => exact && registered.has(meant));
+  return [...nearMisses(subject).filter(isSure), ...smallNames(subject), ...initials]
+    .flatMap(({ words, meant }) => fixOf(words, meant))
+    .sort((a, b) => a.line - b.line || a.offset - b.offset);
+}
+
+function isSure({ by, score, words, name }: NearMiss): boolean {
+  if (by !== "like") return false;
+  return score >= SURE || soundLikeness(soundedOf(words.map(({ fold }) => fold).join("")), name.sounded) === 1;
+}
+
+function fixOf(words: readonly Word[], meant: string): NameFix[] {
+  const [first] = words;
+  const last = words.at(-1);
+  if (first === undefined || last === undefined || first.cue !== last.cue || first.part !== last.part) return [];
+  const text = first.cue.parts[first.part]?.words ?? "";
+  const was = text.slice(first.offset, last.offset + last.text.replace(/['’]s?$/, "").length);
+  if (was === meant || was.includes("\n")) return [];
+  const now = /^The /.test(meant) && /^the/.test(was) ? meant.replace(/^The/, "the") : meant;
+  if (was === now) return [];
+  const before = first.cue.parts.slice(0, first.part).reduce((sum, part) => sum + part.words.length, 0);
+  return [{ line: first.cue.at.line, offset: before + first.offset, was, now, seconds: first.seconds }];
+}

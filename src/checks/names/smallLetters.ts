@@ -1,0 +1,74 @@
+import type { Check } from "../check.ts";
+import { doubtOf, manyAsOne } from "../doubts.ts";
+import { quoted, type Word } from "../speech.ts";
+import type { Subject } from "../subject.ts";
+import type { KnownName } from "./known.ts";
+
+/** A registered name that stands in the transcript in other capitals. */
+export interface SmallName {
+  readonly words: readonly Word[];
+  readonly meant: string;
+}
+
+export const nameSmallLetters: Check = {
+  name: "name-small-letters",
+  level: "warns",
+  group: "names",
+  reason: "A raw transcript has no capitals; a name without them reads as a slip in every place that quotes it.",
+  looks:
+    "Words that are a registered name but for their capitals: names of several words, and single words that are no ordinary word " +
+    "by a frequency list. In a transcript with many, one finding speaks for all.",
+  example: "“sollen district court”.",
+  accept: "Nothing is gained by accepting it: `check --fix names` writes the capitals.",
+  judge: (subject) => {
+    const found = smallNames(subject);
+    const doubts = found.flatMap(({ words, meant }) =>
+      doubtOf(
+        words,
+        subject,
+        `“${quoted(words)}” is ${meant} in the register.`,
+        `Write ${meant}; \`check --fix names\` does it.`,
+      ),
+    );
+    return manyAsOne(doubts, subject.spoken.words.length, "words begin a registered name in other letters");
+  },
+};
+
+/** Every such place, longest names first where they overlap, in the order of the words. */
+export function smallNames({ spoken, known }: Subject): readonly SmallName[] {
+  const byFirst = new Map<string, KnownName[]>();
+  const single = [...known.single.values()].filter(({ entry }) => !entry.name.includes(" "));
+  for (const name of [...known.names.filter(({ folds }) => folds.length > 1), ...single]) {
+    const first = name.folds[0] ?? "";
+    byFirst.set(
+      first,
+      [...(byFirst.get(first) ?? []), name].sort((a, b) => b.folds.length - a.folds.length),
+    );
+  }
+  const found: SmallName[] = [];
+  for (let at = 0; at < spoken.words.length; ) {
+    const here = (byFirst.get(spoken.words[at]?.fold ?? "") ?? []).find((name) => standsAt(spoken.words, at, name));
+    const words = spoken.words.slice(at, at + (here?.folds.length ?? 1));
+    if (here !== undefined && !isSpelled(words, here.entry.name)) found.push({ words, meant: here.entry.name });
+    at += words.length;
+  }
+  return found;
+}
+
+const standsAt = (words: readonly Word[], at: number, { folds }: KnownName): boolean =>
+  folds.every((fold, n) => words[at + n]?.fold === fold && (n === folds.length - 1 || words[at + n]?.after === ""));
+
+/** Whether the words have the name's capitals; an article may be small. */
+function isSpelled(words: readonly Word[], name: string): boolean {
+  const spelled = name.split(" ");
+  return words.every(({ text }, n) => {
+    const own = spelled[n] ?? "";
+    const letters = text.replace(/['’]s?$/, "");
+    return (
+      letters.startsWith(own) ||
+      own.startsWith(letters) ||
+      (n === 0 && /^the$/i.test(own)) ||
+      /^\p{Lu}[\p{Lu}’'-]+$/u.test(letters)
+    );
+  });
+}

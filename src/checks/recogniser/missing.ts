@@ -1,0 +1,56 @@
+import { formatClock } from "../../model/clock.ts";
+import type { Check } from "../check.ts";
+import { doubtAt } from "../doubts.ts";
+import type { Subject } from "../subject.ts";
+
+/** Longer than this without a word or a sound in a segment that has speech. Milliseconds; common practice, no source. */
+const SILENCE = 12_000;
+
+export const stretchMissing: Check = {
+  name: "stretch-missing",
+  level: "warns",
+  group: "recogniser",
+  reason: "Recognisers drop whole stretches when they stall; what was said there is then in no caption and no search.",
+  looks:
+    "More than twelve seconds of a segment (breaks, and what was cut from the recording, aside) between two cues, before the first or " +
+    "after the last, without speech or a sound in square brackets.",
+  example: "Nothing stands between 6:13 and 6:34.",
+  accept: "Nothing was said there. Better still: write the sound in square brackets, as [Waves].",
+  judge: (subject) =>
+    gapsIn(subject).map(({ from, to }) => {
+      const says = `Nothing stands in the transcript from ${formatClock(from)} to ${formatClock(to)}, ${Math.round((to - from) / 1000)} seconds.`;
+      const before = subject.episode.cues.findLast(({ end }) => end <= from) ?? subject.episode.cues[0];
+      return doubtAt(
+        before?.at ?? subject.episode.at,
+        from,
+        says,
+        "Listen there. Write down what was said, or the sound in square brackets.",
+      );
+    }),
+};
+
+interface Gap {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** The silent parts of the segments, in order. A cue covers its time, whatever it holds. */
+function gapsIn({ episode }: Subject): readonly Gap[] {
+  if (episode.cues.length === 0) return [];
+  const covered = [
+    ...episode.cues.map(({ start, end }) => ({ from: start, to: end })),
+    ...episode.cuts.map(({ from, to }) => ({ from, to })),
+    ...episode.segments
+      .filter(({ kind, withdrawn }) => kind === "break" || withdrawn !== null)
+      .map((segment) => ({ from: segment.in, to: segment.out })),
+  ].sort((a, b) => a.from - b.from);
+  const end = Math.max(...episode.segments.map(({ out }) => out));
+  const gaps: Gap[] = [];
+  let at: number = Math.min(...episode.segments.map((segment) => segment.in));
+  for (const { from, to } of covered) {
+    if (from - at > SILENCE) gaps.push({ from: at, to: from });
+    at = Math.max(at, to);
+  }
+  if (end - at > SILENCE) gaps.push({ from: at, to: end });
+  return gaps;
+}

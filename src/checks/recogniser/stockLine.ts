@@ -1,0 +1,35 @@
+import type { Check } from "../check.ts";
+import { doubtOf } from "../doubts.ts";
+import { quoted, type Sentence } from "../speech.ts";
+import { watchedWords } from "../watch.ts";
+import { STOCK_LINES } from "./stockLines.ts";
+
+export const stockLine: Check = {
+  name: "stock-line",
+  level: "warns",
+  group: "recogniser",
+  reason:
+    "Recognisers fill silence with lines from the films they learned from; published, they credit people who did nothing.",
+  looks:
+    "Sentences that begin with a line of the list: credits of transcribers, thanks for watching, calls to subscribe. The list is in " +
+    "src/checks/recogniser/stockLines.ts; a programme changes it under `watch.stock` in programme.md.",
+  example: "“Subtitles by the Ostwick Caption Circle.”",
+  accept: "It was said, in a report about subtitles, say.",
+  judge: (subject) => {
+    const lines = watchedWords("stock", STOCK_LINES, subject.programme);
+    return subject.spoken.sentences.flatMap((sentence) => {
+      const line = lines.find((own) => beginsWith(sentence, own));
+      if (line === undefined) return [];
+      const says = `“${quoted(sentence.words)}” is a line that recognisers put into silence.`;
+      return doubtOf(sentence.words, subject, says, "Listen there. Delete it unless somebody said it.");
+    });
+  },
+};
+
+function beginsWith({ words }: Sentence, line: string): boolean {
+  const wanted = line.replace(/:$/, "").split(" ");
+  if (!wanted.every((own, n) => words[n]?.text.toLowerCase().replaceAll("’", "'") === own)) return false;
+  const last = words[wanted.length - 1];
+  if (line.endsWith(":")) return last?.after.startsWith(":") === true;
+  return wanted.length > 1 || wanted.length === words.length || /^copyright/.test(line);
+}

@@ -1,0 +1,34 @@
+import type { Check } from "../check.ts";
+import { doubtAt } from "../doubts.ts";
+
+export const agencyCreditMissing: Check = {
+  name: "agency-credit-missing",
+  level: "warns",
+  group: "rights",
+  reason: "An agency's words without its name break the contract under which they were sent.",
+  looks:
+    "Agency segments that name nobody: no `by`, or no `rights` with a `holder`, and no agency of the register in their words.",
+  example: "A segment of the kind agency with `by: []`.",
+  accept: "The contract asks for no credit.",
+  judge: ({ episode, spoken, programme }) =>
+    episode.segments.flatMap((segment) => {
+      if (segment.kind !== "agency" || segment.withdrawn !== null) return [];
+      const words = spoken.words.filter((word) => word.segment === segment.slug).map(({ fold }) => fold);
+      const text = ` ${words.join(" ")} `;
+      const isSpoken = programme.names.some(
+        ({ kind, name }) =>
+          kind === "organisation" && text.includes(` ${name.toLowerCase()} `) && /agency|press|news/i.test(name),
+      );
+      const holder = segment.rights?.holder ?? null;
+      if (segment.by.length > 0 && (holder !== null || isSpoken)) return [];
+      const missing = segment.by.length === 0 ? "no reporter (`by`)" : "no agency (`rights: { holder: … }`)";
+      return [
+        doubtAt(
+          segment.at,
+          segment.in,
+          `“${segment.title}” is an agency's, and names ${missing}.`,
+          "Add the credit that the agency asks for.",
+        ),
+      ];
+    }),
+};

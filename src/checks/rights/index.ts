@@ -1,0 +1,6 @@
+import type { Check } from "../check.ts";
+import { agencyCreditMissing } from "./credit.ts";
+import { rightsLapse } from "./lapse.ts";
+import { withheldLeaks } from "./leaks.ts";
+
+export const RIGHTS_CHECKS: readonly Check[] = [withheldLeaks, rightsLapse, agencyCreditMissing];

@@ -1,0 +1,132 @@
+import { soundIn } from "../derive/turns.ts";
+import type { LaidCue, LaidEpisode, LaidPart } from "../record/laid.ts";
+import { homeOf } from "../record/shown.ts";
+
+/** A word of the transcript: a run between white space that holds a letter or a digit. */
+export interface Word {
+  /** Without the punctuation around it: `O'Neil`, `3.2`, `4–0`, `T.E.T.`. */
+  readonly text: string;
+  /** `text` in small letters, with straight apostrophes and without a possessive. */
+  readonly fold: string;
+  /** The punctuation that follows it: `,`, `.”`, or "". */
+  readonly after: string;
+  readonly cue: LaidCue;
+  /** Which part of the cue, and where in its words. */
+  readonly part: number;
+  readonly offset: number;
+  /** Seconds in the episode's clock, by its share of the cue's words. */
+  readonly seconds: number;
+  readonly voice: string | null;
+  /** The slug of the segment its cue goes with; null: none. */
+  readonly segment: string | null;
+  /** Whether a correction lies on it. */
+  readonly noted: boolean;
+  /** Whether it stands in a title or a summary, and not in the transcript. */
+  readonly written: boolean;
+}
+
+/** Words up to a full stop, a change of voice or of segment. */
+export interface Sentence {
+  readonly words: readonly Word[];
+  readonly segment: string | null;
+  readonly voice: string | null;
+}
+
+export interface Spoken {
+  readonly words: readonly Word[];
+  readonly sentences: readonly Sentence[];
+  /** Sounds heard but not said. */
+  readonly sounds: readonly { readonly cue: LaidCue; readonly text: string }[];
+}
+
+const SENTENCE_END = /[.!?…]/;
+/** Written with a full stop that ends no sentence. */
+const SHORTENED = /^(?:mr|mrs|ms|dr|st|prof|rev|hon|capt|sgt|lt|col|gen|gov|sen|rep|no|vs|etc|jr|sr|[a-z])$/i;
+const DOTTED = /^(?:\p{L}\.){2,}$/u;
+const LETTER = /[\p{L}\p{N}]/u;
+
+export const foldWord = (text: string): string =>
+  text
+    .normalize("NFC")
+    .toLowerCase()
+    .replace(/[’‘]/g, "'")
+    .replace(/'s$|'$/, "");
+
+/** The words of what was said, in the order of the file, with the sentences they make. Withheld words are among them. */
+export function spokenIn({ cues, segments }: LaidEpisode): Spoken {
+  const words: Word[] = [];
+  const sounds: { cue: LaidCue; text: string }[] = [];
+  for (const cue of cues) {
+    const text = soundIn(cue);
+    if (text !== null) sounds.push({ cue, text });
+    else words.push(...wordsOf(cue, homeOf(cue, segments)?.slug ?? null));
+  }
+  return { words, sentences: sentencesOf(words), sounds };
+}
+
+function wordsOf(cue: LaidCue, segment: string | null): Word[] {
+  const length = cue.parts.reduce((sum, { words }) => sum + words.length, 0) || 1;
+  let before = 0;
+  return cue.parts.flatMap((part, index) => {
+    const start = before;
+    before += part.words.length;
+    return tokensOf(part.words).map(({ text, after, offset }) => ({
+      text,
+      fold: foldWord(text),
+      after,
+      cue,
+      part: index,
+      offset,
+      seconds: (cue.start + ((cue.end - cue.start) * (start + offset)) / length) / 1000,
+      voice: part.voice,
+      segment,
+      noted: isNoted(part, offset),
+      written: false,
+    }));
+  });
+}
+
+/** Runs of a text with their punctuation taken off, and where each begins. */
+export function tokensOf(text: string): { text: string; after: string; offset: number }[] {
+  return [...text.matchAll(/[^\s—]+/g)].flatMap((found) => {
+    const run = found[0];
+    const inner = run.search(/[\p{L}\p{N}£$€]/u);
+    if (inner === -1 || !LETTER.test(run)) return [];
+    const body = run.slice(inner);
+    const kept = DOTTED.test(body) ? body : body.replace(/[^\p{L}\p{N}\p{M}%°]+$/u, "");
+    return [{ text: kept, after: body.slice(kept.length), offset: found.index + inner }];
+  });
+}
+
+function isNoted({ runs }: LaidPart, offset: number): boolean {
+  let end = 0;
+  for (const { text, mark } of runs) {
+    end += text.length;
+    if (offset < end) return mark !== null;
+  }
+  return false;
+}
+
+/** Whether a sentence ends with `word`. `next`: the word after it. */
+function endsSentence(word: Word, next: Word | undefined): boolean {
+  if (next === undefined || next.voice !== word.voice || next.segment !== word.segment) return true;
+  if (DOTTED.test(word.text)) return /^\p{Lu}/u.test(next.text) && !next.text.includes(".");
+  if (!SENTENCE_END.test(word.after)) return false;
+  return !(word.after.startsWith(".") && SHORTENED.test(word.text));
+}
+
+function sentencesOf(words: readonly Word[]): Sentence[] {
+  const sentences: Sentence[] = [];
+  let open: Word[] = [];
+  words.forEach((word, n) => {
+    open.push(word);
+    if (!endsSentence(word, words[n + 1])) return;
+    sentences.push({ words: open, segment: word.segment, voice: word.voice });
+    open = [];
+  });
+  return sentences;
+}
+
+/** Words as a person would quote them. */
+export const quoted = (words: readonly Word[]): string =>
+  words.map(({ text, after }, n) => text + (n === words.length - 1 ? "" : after)).join(" ");

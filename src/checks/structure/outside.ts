@@ -1,0 +1,33 @@
+import type { Check } from "../check.ts";
+import { doubtOf } from "../doubts.ts";
+import { quoted, type Word } from "../speech.ts";
+
+export const speechOutsideSegments: Check = {
+  name: "speech-outside-segments",
+  level: "warns",
+  group: "structure",
+  reason: "Words outside every segment are filed under the one before, where nobody looks for them.",
+  looks: "Captions of speech whose middle lies in no segment; those that follow one another are told once.",
+  example: "“Thank you, and good night.” after the last out point.",
+  accept: "It doesn't matter which segment they are filed under.",
+  judge: (subject) => {
+    const { episode, spoken } = subject;
+    const runs: Word[][] = [];
+    let inside = true;
+    for (const word of spoken.words) {
+      const middle = (word.cue.start + word.cue.end) / 2;
+      const isInside = episode.segments.some((segment) => segment.in <= middle && middle < segment.out);
+      if (!isInside && inside) runs.push([]);
+      if (!isInside) runs.at(-1)?.push(word);
+      inside = isInside;
+    }
+    return runs.flatMap((words) =>
+      doubtOf(
+        words,
+        subject,
+        `${words.length} words stand in no segment, from “${quoted(words.slice(0, 5))}”.`,
+        "Move an in or out point, or add the segment.",
+      ),
+    );
+  },
+};

@@ -1,0 +1,63 @@
+import type { Segment } from "../model/episode.ts";
+import type { Place } from "../model/finding.ts";
+import type { Programme } from "../model/programme.ts";
+import type { LaidEpisode } from "../record/laid.ts";
+import type { ShownText } from "../record/shown.ts";
+import type { PlaceOfWords } from "./check.ts";
+import type { Figure } from "./figures/line.ts";
+import { figuresIn } from "./figures/read.ts";
+import type { Lexicon } from "./lexicon.ts";
+import { type KnownNames, knownNames } from "./names/known.ts";
+import { type Spoken, spokenIn } from "./speech.ts";
+
+/** What rules that look beyond one episode need of all of them. */
+export interface ArchiveSummary {
+  /** Every topic as it is spelled, and where it is given first, oldest episode first. */
+  readonly topics: ReadonlyMap<string, { readonly episode: string; readonly at: Place; readonly times: number }>;
+}
+
+/** All that a check may look at. */
+export interface Subject {
+  readonly programme: Programme;
+  /** With the corrections of the day laid over it. */
+  readonly episode: LaidEpisode;
+  readonly shown: ShownText;
+  /** The local date that is checked for. */
+  readonly day: string;
+  readonly lexicon: Lexicon;
+  readonly archive: ArchiveSummary;
+  readonly spoken: Spoken;
+  readonly figures: readonly Figure[];
+  readonly known: KnownNames;
+  /** Where words of a cue stand in transcript.vtt; `offset` counts in the words of the part as first published. */
+  readonly placeOf: PlaceOfWords;
+}
+
+/** What is the same for every episode of one run. */
+export type Surroundings = Pick<Subject, "programme" | "day" | "lexicon" | "archive" | "placeOf" | "known">;
+
+export function surroundingsOf(given: Omit<Surroundings, "known">): Surroundings {
+  return { ...given, known: knownNames(given.programme, given.lexicon) };
+}
+
+export function subjectOf(shown: ShownText, around: Surroundings): Subject {
+  const spoken = spokenIn(shown.episode);
+  return { ...around, shown, episode: shown.episode, spoken, figures: figuresIn(spoken.sentences) };
+}
+
+/** The topics of an archive, oldest episode first. */
+export function summaryOf(
+  episodes: readonly { readonly id: string; readonly segments: readonly Segment[] }[],
+): ArchiveSummary {
+  const topics = new Map<string, { episode: string; at: Place; times: number }>();
+  for (const { id, segments } of episodes) {
+    for (const { topics: own, at } of segments) {
+      for (const topic of own) {
+        const seen = topics.get(topic);
+        if (seen === undefined) topics.set(topic, { episode: id, at, times: 1 });
+        else seen.times += 1;
+      }
+    }
+  }
+  return { topics };
+}

@@ -1,0 +1,27 @@
+import { type Command, Option } from "commander";
+import type { Io } from "../io.ts";
+
+/** What a command may do besides: say how it ended. Only `main.ts` touches the process. */
+export interface Terminal extends Io {
+  exit(code: 0 | 1 | 2): void;
+  /** Text without a line end of its own. */
+  write(text: string): void;
+  /** Somebody sits there and can be asked. */
+  readonly asks: boolean;
+}
+
+/** Adds commands to the program. */
+export type AddCommands = (program: Command, io: Terminal) => void;
+
+export interface ContentFlags {
+  readonly content: string;
+  readonly on?: string;
+}
+export interface SiteFlags extends ContentFlags {
+  readonly out: string;
+}
+
+export const contentOption = (): Option => new Option("--content <folder>", "what people write").default("content");
+export const outOption = (): Option => new Option("--out <folder>", "the built site").default("site");
+export const onOption = (): Option =>
+  new Option("--on <date>", "the site as it stood at the end of this day, such as 2026-10-06");

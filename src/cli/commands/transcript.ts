@@ -1,0 +1,68 @@
+import { type Command, Option } from "commander";
+import type { Clock } from "../../model/units.ts";
+import { formatted, sorted } from "../report.ts";
+import { contentOption, type Terminal } from "./shared.ts";
+
+interface NewFlags {
+  readonly content: string;
+  readonly transcript: string;
+  readonly media: readonly string[];
+  readonly runningOrder?: string;
+  readonly duration?: string;
+  readonly cut?: readonly string[];
+  readonly clock: Clock;
+  readonly title?: string;
+}
+interface RetimeFlags {
+  readonly content: string;
+  readonly text: string;
+  readonly times?: string;
+  readonly inPoints?: boolean;
+  readonly dryRun?: boolean;
+}
+
+/** `new` and `retime`. */
+export function addTranscriptCommands(program: Command, io: Terminal): void {
+  program
+    .command("new")
+    .description("begin an episode: its folder, from a raw transcript, the running order and the recording")
+    .argument("<date>", "2026-10-05, or 2026-10-05-late for a second edition")
+    .requiredOption(
+      "--transcript <file>",
+      "WebVTT, SubRip, text with [m:ss] before its paragraphs, a list of words in JSON, or plain text",
+    )
+    .requiredOption("--media <file or address...>", "the recording, best first; a file is copied beside")
+    .option("--running-order <file>", "CSV with at least a title column")
+    .option("--duration <time>", "how long the recording runs, such as 27:52, where it can't be read")
+    .option("--cut <from-to=why...>", "aired time that the recording lacks, such as 13:20-15:05=break")
+    .addOption(
+      new Option("--clock <clock>", "what the transcript's times count").choices(["aired", "media"]).default("aired"),
+    )
+    .option("--title <text>", "the episode's title")
+    .addOption(contentOption())
+    .action(async (id: string, flags: NewFlags) => {
+      const { madeText, newEpisode } = await import("../new.ts");
+      const { findings, made } = await newEpisode({ ...flags, id, cut: flags.cut ?? [] });
+      if (findings.length > 0) io.err(formatted(sorted(findings), "text", ""));
+      if (made === null) io.exit(1);
+      else io.out(madeText(made));
+    });
+
+  program
+    .command("retime")
+    .description("put an editor's corrected words into the transcript, with the times that are there")
+    .argument("<episode>", "such as 2026-10-05")
+    .requiredOption("--text <file>", "the words, with NAME: before each turn")
+    .option("--times <file>", "take the times from this raw transcript")
+    .option("--in-points", "move proposed in points of episode.md to where the new words speak for")
+    .option("--dry-run", "tell what would change, and write nothing")
+    .addOption(contentOption())
+    .action(async (id: string, flags: RetimeFlags) => {
+      const { retimedText, retimeEpisode } = await import("../retime.ts");
+      const [dryRun, inPoints] = [flags.dryRun === true, flags.inPoints === true];
+      const { findings, made } = await retimeEpisode({ ...flags, id, dryRun, inPoints });
+      if (findings.length > 0) io.err(formatted(sorted(findings), "text", ""));
+      if (made === null) io.exit(1);
+      else io.out(retimedText(made, dryRun));
+    });
+}

@@ -1,0 +1,83 @@
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { type NameFix, namesToFix } from "../checks/names/fix.ts";
+import { formatClock } from "../model/clock.ts";
+import { readArchive } from "../read/archive.ts";
+import { listEpisodes, readEpisodeSources } from "../read/index.ts";
+import { layCorrections } from "../record/lay.ts";
+import { showText } from "../record/shown.ts";
+import { decodeVtt, escapeWords, parseVtt, type Splice, spliceText, type VttFile } from "../webvtt/index.ts";
+import { replaceText } from "../write/scaffold.ts";
+import { type BuildOptions, dayFor } from "./build.ts";
+import { subjectNamed } from "./editorial.ts";
+import { UsageError } from "./io.ts";
+import { writtenAt } from "./places.ts";
+
+export interface FixOptions extends Pick<BuildOptions, "content" | "on" | "now"> {
+  readonly id: string;
+  /** Only tell what would change. */
+  readonly dryRun: boolean;
+}
+
+/** What was changed, and what stands over markup or references and is left to a person. */
+export interface FixedNames {
+  readonly file: string;
+  readonly fixed: readonly NameFix[];
+  readonly left: readonly NameFix[];
+}
+
+/**
+ * `afterair check --fix names`: writes names in a transcript as the register spells them. Nothing else of the file is
+ * touched. A published transcript is refused: that is what corrections are for.
+ */
+export async function fixNames(options: FixOptions): Promise<FixedNames> {
+  const { id, content } = options;
+  const { archive } = await readArchive(content);
+  const episode = archive?.episodes.find((own) => own.id === id);
+  if (archive === null || episode === undefined) {
+    throw new UsageError(`There is no episode ${id} that can be read below ${content}.`);
+  }
+  await refusePublished(id, content);
+  const day = dayFor(options, archive);
+  // The transcript as it stands in the file, without corrections.
+  const shown = [showText(layCorrections({ ...episode, corrections: [] }, day.until), day.date)];
+  const subject = await subjectNamed(id, { archive, shown, day: day.date, content });
+  const fixes = subject === null ? [] : namesToFix(subject);
+  const file = `${episode.folder}/transcript.vtt`;
+  const vtt = parseVtt(decodeVtt(await readFile(join(content, file))).text);
+  const placed = fixes.map((fix) => ({ fix, splice: spliceOf(fix, vtt) }));
+  const splices = placed.flatMap(({ splice }) => (splice === null ? [] : [splice]));
+  if (!options.dryRun && splices.length > 0) await replaceText(join(content, file), spliceText(vtt.text, splices));
+  return {
+    file,
+    fixed: placed.filter(({ splice }) => splice !== null).map(({ fix }) => fix),
+    left: placed.filter(({ splice }) => splice === null).map(({ fix }) => fix),
+  };
+}
+
+async function refusePublished(id: string, content: string): Promise<void> {
+  const { episodes } = await listEpisodes(content);
+  const folder = episodes.find((own) => own.id === id);
+  const record = folder === undefined ? null : (await readEpisodeSources(content, folder)).sources.record;
+  if (record === null || record.bytes.length === 0) return;
+  throw new UsageError(`${id} is published: its transcript is never edited. Correct the name with afterair correct.`);
+}
+
+/** The change in the file; null where the words are not written in one piece, as over a tag. */
+function spliceOf(fix: NameFix, file: VttFile): Splice | null {
+  const cue = file.cues.find(({ line }) => line === fix.line);
+  if (cue === undefined) return null;
+  const from = writtenAt(file, cue, fix.offset);
+  const to = from + fix.was.length;
+  return file.text.slice(from, to) === fix.was ? { from, to, words: escapeWords(fix.now) } : null;
+}
+
+/** Each change on its line, for people. */
+export function fixesText({ file, fixed, left }: FixedNames, dryRun: boolean): string {
+  const rows = fixed.map(({ seconds, was, now }) => `${formatClock(seconds * 1000).padStart(7)}  ${was} > ${now}`);
+  const rest = left.map(
+    ({ seconds, was, now }) => `${formatClock(seconds * 1000).padStart(7)}  ${was}: write ${now} by hand`,
+  );
+  const done = dryRun ? "would be changed" : "changed";
+  return [...rows, ...rest, `${fixed.length} ${fixed.length === 1 ? "name" : "names"} ${done} in ${file}`].join("\n");
+}

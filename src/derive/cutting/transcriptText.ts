@@ -1,0 +1,27 @@
+import type { CuePart } from "../../model/episode.ts";
+import { composeVtt, cueText } from "../../webvtt/index.ts";
+
+/** A cue of a transcript that is being made. Whole milliseconds. */
+export interface NewCue {
+  readonly start: number;
+  readonly end: number;
+  readonly parts: readonly CuePart[];
+}
+
+export const PROPOSED_NOTE =
+  "Speakers marked v.proposed are guesses from the running order and the names that were heard.\n" +
+  "Check each, and take .proposed away.";
+
+/**
+ * A transcript as a file. Voices that nobody has accepted are written `<v.proposed Name>`, which players read as any
+ * voice (WebVTT §4.2.2: a voice span may have classes).
+ */
+export function transcriptText(cues: readonly NewCue[], notes: readonly string[], areProposals: boolean): string {
+  const ordered = [...cues].sort((a, b) => a.start - b.start);
+  const hasVoices = cues.some(({ parts }) => parts.some(({ voice }) => voice !== null));
+  const mark = (payload: string) => (areProposals ? payload.replaceAll("<v ", "<v.proposed ") : payload);
+  return composeVtt({
+    notes: areProposals && hasVoices ? [PROPOSED_NOTE, ...notes] : notes,
+    cues: ordered.map(({ parts, ...cue }) => ({ ...cue, payload: mark(cueText(parts)) })),
+  });
+}

@@ -1,0 +1,188 @@
+import { CAPTION_FIGURES } from "../../model/captions.ts";
+import { formatClock } from "../../model/clock.ts";
+import type { DraftSegment, EpisodeDraft } from "../../model/draft.ts";
+import type { Finding, Place } from "../../model/finding.ts";
+import type { Programme } from "../../model/programme.ts";
+import type { Lump, PlannedSegment, SpokenWord, Unplaced } from "../../model/spoken.ts";
+import { cutCues } from "../cutting/cut.ts";
+import { transcriptText } from "../cutting/transcriptText.ts";
+import { timeWords } from "../cutting/wordTimes.ts";
+import { findEchoes } from "./echoes.ts";
+import { type FoundSegment, findSegments } from "./segments.ts";
+import { proposeVoices } from "./speakers.ts";
+
+/** What an episode is drafted from. Milliseconds. */
+export interface DraftFrom {
+  readonly title: string;
+  readonly aired: string;
+  /** The raw transcript; `at`: its first line. */
+  readonly lumps: readonly Lump[];
+  readonly unplaced: readonly Unplaced[];
+  readonly at: Place;
+  readonly order: readonly PlannedSegment[];
+  readonly media: EpisodeDraft["media"];
+  /** Of the media file; null when nobody knows. */
+  readonly duration: number | null;
+  readonly clock: EpisodeDraft["clock"];
+  readonly cuts: EpisodeDraft["cuts"];
+  readonly programme: Programme;
+}
+
+export interface Drafted {
+  readonly draft: EpisodeDraft;
+  readonly transcript: string;
+  readonly cues: number;
+  readonly findings: readonly Finding[];
+}
+
+/** Words this much past the end are no fault of anybody's: durations and times are rounded. */
+const SLACK = 1500;
+
+/** An episode drafted from what there is the hour after the programme. All that it assumes is a finding. */
+export function draftEpisode(from: DraftFrom): Drafted {
+  const findings: Finding[] = [];
+  const told = (rule: string, says: string, mend: string) =>
+    findings.push({ rule, level: "warns", at: from.at, seconds: null, says, mend });
+  const given = endOf(from, from.duration, from.cuts);
+  const heard = timeWords(from.lumps, { end: given });
+  const lastWord = heard.at(-1)?.end ?? 0;
+  const duration = from.duration ?? Math.ceil(lastWord / 1000) * 1000;
+  if (from.duration === null) {
+    const says = `How long the recording runs is not known: ${formatClock(duration)} was assumed, where the words end.`;
+    told("duration-assumed", says, "Write its length into episode.md, or give --duration.");
+  }
+  const found = foundIn(from, heard, Math.max(lastWord, given ?? duration));
+  const cuts = cutsFor(from, duration, lastWord, found, told);
+  const end = endOf(from, duration, cuts) ?? duration;
+  const words = heard.filter(({ start }) => start < end);
+  const past = heard.slice(words.length);
+  if (past.length > 0) {
+    const says = `The transcript runs to ${formatClock(lastWord)}, past the end of the recording at ${formatClock(end)}: ${past.length} words have no place.`;
+    told(
+      "transcript-past-media",
+      says,
+      "They are kept in a note. Give what was cut from the recording with --cut, or its length with --duration.",
+    );
+  }
+  const segments = segmentsOf(from, found, end, told);
+  const voiced = withVoices(from, words, segments, end);
+  const figures = from.programme.captions ?? CAPTION_FIGURES;
+  const cues = cutCues(voiced, { figures, names: from.programme.names.map(({ name }) => name) }).map((cue) => ({
+    ...cue,
+    end: Math.max(cue.start + 1, Math.min(cue.end, end)),
+  }));
+  const kept = past.length === 0 ? [] : [`Past the end of the recording: ${past.map(({ text }) => text).join(" ")}`];
+  const lost = from.unplaced.map(({ text, at }) => `Could not be placed (${at.file}, line ${at.line}): ${text}`);
+  const areProposals = from.lumps.every(({ voice }) => voice === null);
+  const { title, aired, media, clock } = from;
+  return {
+    draft: { title, aired, duration, media, clock, cuts, ...segments },
+    transcript: transcriptText(cues, [...lost, ...kept], areProposals),
+    cues: cues.length,
+    findings,
+  };
+}
+
+/** Where the episode ends in its own clock. */
+function endOf({ clock }: DraftFrom, duration: number | null, cuts: DraftFrom["cuts"]): number | null {
+  if (duration === null) return null;
+  return duration + (clock === "aired" ? cuts.reduce((sum, { from, to }) => sum + to - from, 0) : 0);
+}
+
+function foundIn({ order, programme }: DraftFrom, words: readonly SpokenWord[], end: number): readonly FoundSegment[] {
+  const people = programme.names.filter(({ kind }) => kind === "person");
+  const echoes = findEchoes(
+    words.map(({ text }) => text),
+    people,
+  );
+  return findSegments({ words, order, echoes, end });
+}
+
+type Tell = (rule: string, says: string, mend: string) => void;
+
+/** How near the length of a found break must be to what the recording lacks, to be taken for it: milliseconds. */
+const LIKE = 8000;
+
+/** The cuts as given; where none are and the recording is too short by about its break, the break. */
+function cutsFor(
+  from: DraftFrom,
+  duration: number,
+  lastWord: number,
+  found: readonly FoundSegment[],
+  told: Tell,
+): DraftFrom["cuts"] {
+  const lacks = lastWord - duration;
+  if (from.clock !== "aired" || from.cuts.length > 0 || lacks <= SLACK) return from.cuts;
+  const n = from.order.findIndex(
+    ({ kind }, k) => kind === "break" && Math.abs((found[k]?.out ?? 0) - (found[k]?.in ?? 0) - lacks) <= LIKE,
+  );
+  const gap = found[n];
+  if (gap === undefined) return from.cuts;
+  const says = `The recording is ${Math.round(lacks / 1000)} s shorter than the transcript: the break at ${formatClock(gap.in)} was taken to be cut from it.`;
+  told("cut-assumed", says, "Listen to both sides of the cut, and correct `cuts` in episode.md.");
+  return [
+    { from: gap.in as DraftFrom["cuts"][number]["from"], to: gap.out as DraftFrom["cuts"][number]["to"], why: "break" },
+  ];
+}
+
+function segmentsOf(
+  from: DraftFrom,
+  found: readonly FoundSegment[],
+  end: number,
+  told: Tell,
+): Pick<EpisodeDraft, "segments" | "remarks"> {
+  if (from.order.length === 0) {
+    told(
+      "order-missing",
+      "There is no running order: the whole programme is one segment.",
+      "Write its segments into episode.md.",
+    );
+    const whole = {
+      slug: "programme",
+      kind: "round-up" as const,
+      title: from.title,
+      in: 0,
+      planned: null,
+      by: [],
+      confidence: null,
+    };
+    return { segments: [whole], remarks: [] };
+  }
+  const spelled = new Map(from.programme.names.map(({ name }) => [name.toLowerCase(), name]));
+  let last = -1;
+  const all = from.order.map((segment, k): DraftSegment => {
+    const { slug, kind, title, planned, by } = segment;
+    const { in: start = 0, confidence = 0 } = found[k] ?? {};
+    last = Math.max(Math.round(start), last + 1);
+    const names = by.map((name) => spelled.get(name.toLowerCase()) ?? name);
+    return { slug, kind, title, in: last, planned, by: names, confidence: k === 0 ? null : confidence };
+  });
+  const late = all.filter((segment) => segment.in >= end);
+  if (late.length === 0) return { segments: all, remarks: [] };
+  const listed = late.map(({ slug }) => slug).join(", ");
+  const says = `These segments were found past the end of the recording, and left out: ${listed}.`;
+  told(
+    "segments-past-media",
+    says,
+    "They stand in a remark in episode.md: give what was cut with --cut, or their in points there.",
+  );
+  const remarks = late.map(
+    ({ slug, kind, title, in: start }) => `past the end: ${slug}, ${kind}, ${title}, in ${formatClock(start)}`,
+  );
+  return { segments: all.filter((segment) => segment.in < end), remarks };
+}
+
+/** The words with the voices that the transcript names; where it names none and there is a running order, proposals. */
+function withVoices(
+  { lumps, order, programme }: DraftFrom,
+  words: readonly SpokenWord[],
+  { segments }: Pick<EpisodeDraft, "segments">,
+  end: number,
+): readonly SpokenWord[] {
+  const [presenter] = programme.presenters;
+  if (presenter === undefined || order.length === 0 || lumps.some(({ voice }) => voice !== null)) return words;
+  const stretches = segments.map((segment, k) => ({ ...segment, out: segments[k + 1]?.in ?? end }));
+  const people = programme.names.filter(({ kind }) => kind === "person");
+  const voices = proposeVoices(words, stretches, { presenter, people });
+  return voices.flatMap(({ from, to, voice }) => words.slice(from, to).map((word) => ({ ...word, voice })));
+}

@@ -1,0 +1,167 @@
+import { existsSync } from "node:fs";
+import { join } from "node:path";
+import { retime } from "../../src/derive/align/retime.ts";
+import { saidWords } from "../../src/derive/align/said.ts";
+import { wordErrors } from "../../src/derive/align/wordErrors.ts";
+import { cutCues } from "../../src/derive/cutting/cut.ts";
+import { findEchoes } from "../../src/derive/found/echoes.ts";
+import { findSegments } from "../../src/derive/found/segments.ts";
+import { proposeVoices } from "../../src/derive/found/speakers.ts";
+import { CAPTION_FIGURES } from "../../src/model/captions.ts";
+import type { SpokenWord } from "../../src/model/spoken.ts";
+import { EVENING, editedText, orderOf, PEOPLE, quantile, rawWords, type Truth, truthOf } from "../support/evening.ts";
+
+const FORMATS = ["raw.words.json", "raw.vtt", "raw.txt", "raw-noisy.txt", "raw-noisy.vtt"];
+
+/**
+ * Measures the way from raw transcripts to captions, and prints what it finds.
+ * @param folder broadcasts as `<id>/raw.vtt`, `truth.json` and so on; without one, the excerpt in the fixtures.
+ */
+export function benchCaptions(folder?: string): void {
+  const ids = ["2026-10-05", "2026-10-06", "2026-10-07"];
+  const broadcasts =
+    folder === undefined ? [EVENING] : ids.map((id) => join(folder, id)).filter((path) => existsSync(path));
+  printErrors(broadcasts);
+  const formats = FORMATS.filter((file) => broadcasts.every((path) => existsSync(join(path, file))));
+  for (const file of formats) printFormat(file, broadcasts);
+  printSpeeds(broadcasts);
+}
+
+const say = (text: string) => process.stdout.write(`${text}\n`);
+const ms = (values: readonly number[]) =>
+  `median ${Math.round(quantile(values, 0.5))} ms, 95 % within ${Math.round(quantile(values, 0.95))} ms, all within ${Math.round(Math.max(...values))} ms`;
+const percent = (part: number, whole: number) => `${((part / whole) * 100).toFixed(1)} %`;
+
+const spokenIn = (truth: Truth) => sentencesOf(truth).flatMap(({ spoken }) => spoken.split(" "));
+
+/** The fixture has its sentences in one list, a broadcast's folder in turns. */
+function sentencesOf(
+  truth: Truth & { readonly turns?: readonly { readonly speaker: string; readonly sentences: Truth["sentences"] }[] },
+) {
+  return (
+    truth.turns?.flatMap(({ speaker, sentences }) => sentences.map((sentence) => ({ ...sentence, speaker }))) ??
+    truth.sentences
+  );
+}
+
+function printErrors(broadcasts: readonly string[]): void {
+  say("Word error rate: of the words as spoken, and of the edited text as retime shows it");
+  for (const folder of broadcasts) {
+    const heard = rawWords(folder, "raw.words.json", null).map(({ text }) => text);
+    const said = (words: readonly string[]) => saidWords(words).map((word) => word.said);
+    const spoken = wordErrors(spokenIn(truthOf(folder)), heard);
+    const edited = wordErrors(said(editedText(folder).words.map(({ text }) => text)), said(heard));
+    say(
+      `  ${folder.slice(-10)}  ${percent(spoken.rate ?? 0, 1)} of ${spoken.words}; ${percent(edited.rate ?? 0, 1)} of ${edited.words}`,
+    );
+  }
+}
+
+interface Measured {
+  readonly inLumps: number[];
+  readonly sentences: number[];
+  readonly found: number[];
+  readonly foundAgain: number[];
+  readonly voices: boolean[];
+  readonly cues: ReturnType<typeof cutCues>;
+}
+
+function printFormat(file: string, broadcasts: readonly string[]): void {
+  const all: Measured = { inLumps: [], sentences: [], found: [], foundAgain: [], voices: [], cues: [] };
+  for (const folder of broadcasts) measure(folder, file, all);
+  say(`${file}, ${broadcasts.length} broadcasts`);
+  if (all.inLumps.length > 0) say(`  word times inside lumps: ${ms(all.inLumps)}`);
+  say(`  sentence starts after retime: ${ms(all.sentences)}`);
+  say(`  in points found: ${ms(all.found)}`);
+  say(`  in points found again in the edited words: ${ms(all.foundAgain)}`);
+  say(`  speakers proposed: ${percent(all.voices.filter(Boolean).length, all.voices.length)} of words right`);
+  const lengths = all.cues.map(({ start, end }) => end - start);
+  const rates = all.cues.map(
+    ({ start, end, parts }) => ((parts[0]?.words.split(/\s+/).length ?? 0) * 60_000) / (end - start),
+  );
+  const lines = all.cues.flatMap(({ parts }) => parts[0]?.words.split("\n") ?? []);
+  const { line, shortest, longest, rate, fastest } = CAPTION_FIGURES;
+  say(
+    `  ${all.cues.length} cues: ${lines.filter((one) => one.length > line).length} lines too long, ` +
+      `${lengths.filter((one) => one < shortest).length} cues too short, ${lengths.filter((one) => one > longest).length} too long, ` +
+      `${rates.filter((one) => one > rate).length} over ${rate} words a minute, ${rates.filter((one) => one > fastest).length} over ${fastest}`,
+  );
+}
+
+function measure(folder: string, file: string, into: Measured): void {
+  const truth = truthOf(folder);
+  const end = truth.duration * 1000;
+  const words = rawWords(folder, file, end);
+  const exact = rawWords(folder, "raw.words.json", end);
+  if (words.length === exact.length && file !== "raw.words.json") {
+    into.inLumps.push(...words.map(({ start }, n) => Math.abs(start - (exact[n]?.start ?? 0))));
+  }
+  const retimed = retime(words, editedText(folder).words).words;
+  let n = 0;
+  for (const { start, text } of sentencesOf(truth)) {
+    into.sentences.push(Math.abs((retimed[n]?.start ?? 0) - start * 1000));
+    n += text.split(" ").length;
+  }
+  into.cues.push(...cutCues(retimed, { names: PEOPLE.map(({ name }) => name) }));
+  into.found.push(...errorsOf(foundIn(folder, words, end), truth));
+  into.foundAgain.push(...errorsOf(foundIn(folder, retimed, end), truth));
+  into.voices.push(...voicesRight(folder, words, truth, end));
+}
+
+function foundIn(folder: string, words: readonly SpokenWord[], end: number) {
+  const echoes = findEchoes(
+    words.map(({ text }) => text),
+    PEOPLE,
+  );
+  return findSegments({ words, order: orderOf(folder), echoes, end });
+}
+
+const errorsOf = (found: ReturnType<typeof findSegments>, truth: Truth) =>
+  found.slice(1).map((segment, k) => Math.abs(segment.in - (truth.segments[k + 1]?.in ?? 0) * 1000));
+
+/** Whether each word has the voice that spoke at its time; words that nobody spoke don't count. */
+function voicesRight(folder: string, words: readonly SpokenWord[], truth: Truth, end: number): boolean[] {
+  const order = orderOf(folder);
+  const stretches = foundIn(folder, words, end).map((segment, k) => ({
+    ...segment,
+    kind: order[k]?.kind ?? "reader",
+    by: order[k]?.by ?? [],
+  }));
+  const sentences = sentencesOf(truth);
+  const exact = rawWords(folder, "raw.words.json", end);
+  const judged = exact.length === words.length ? exact : words;
+  return proposeVoices(words, stretches, { presenter: "Tamsin Hathersay", people: PEOPLE }).flatMap(
+    ({ from, to, voice }) =>
+      judged.slice(from, to).flatMap(({ start, end: stop }) => {
+        const middle = (start + stop) / 2000;
+        const said = sentences.find((sentence) => sentence.start <= middle && middle <= sentence.end);
+        return said === undefined ? [] : [said.speaker === voice];
+      }),
+  );
+}
+
+/** The parts of the way for an hour, and for two: what takes twice as long twice over is not linear. */
+function printSpeeds(broadcasts: readonly string[]): void {
+  const longer = (words: readonly SpokenWord[], by: number, span: number) =>
+    Array.from({ length: by }, (_, n) =>
+      words.map((word) => ({ ...word, start: word.start + n * span, end: word.end + n * span })),
+    ).flat();
+  const [folder = EVENING] = broadcasts;
+  const span = truthOf(folder).duration * 1000;
+  const [heard, written] = [rawWords(folder, "raw.vtt", span), editedText(folder).words];
+  const hours = (count: number) => Math.round((count * 3_600_000) / span);
+  const timed = (work: () => unknown) => {
+    const from = performance.now();
+    work();
+    return performance.now() - from;
+  };
+  const took = [1, 2].map((count) => {
+    const old = longer(heard, hours(count), span);
+    const now = Array.from({ length: hours(count) }, () => written).flat();
+    return { align: timed(() => retime(old, now)), cut: timed(() => cutCues(old)), words: old.length };
+  });
+  const [hour, two] = took;
+  if (hour === undefined || two === undefined) return;
+  say(`An hour of ${hour.words} words: retime ${Math.round(hour.align)} ms, cutting ${Math.round(hour.cut)} ms`);
+  say(`Two hours take ${(two.align / hour.align).toFixed(1)} and ${(two.cut / hour.cut).toFixed(1)} times as long`);
+}

@@ -1,0 +1,56 @@
+import fc from "fast-check";
+import jaroWinkler from "jaro-winkler";
+import { describe, expect, test } from "vitest";
+import { likeness, soundedOf, soundLikeness } from "../../src/checks/names/likeness.ts";
+
+describe("Jaro–Winkler as published", () => {
+  // W. E. Winkler: Overview of Record Linkage and Current Research Directions (U.S. Bureau of the Census, 2006), table 6.
+  test.each([
+    ["SHACKLEFORD", "SHACKELFORD", 0.982],
+    ["DUNNINGHAM", "CUNNIGHAM", 0.896],
+    ["NICHLESON", "NICHULSON", 0.956],
+    ["JONES", "JOHNSON", 0.832],
+    ["MASSEY", "MASSIE", 0.933],
+    ["ABROMS", "ABRAMS", 0.922],
+    ["JERALDINE", "GERALDINE", 0.926],
+    ["MARHTA", "MARTHA", 0.961],
+    ["MICHELLE", "MICHAEL", 0.921],
+    ["JULIES", "JULIUS", 0.933],
+    ["TANYA", "TONYA", 0.88],
+    ["DWAYNE", "DUANE", 0.84],
+    ["SEAN", "SUSAN", 0.805],
+    ["JON", "JOHN", 0.933],
+  ])("%s and %s: %d", (a, b, value) => {
+    expect(jaroWinkler(a, b)).toBeCloseTo(value, 3);
+  });
+});
+
+describe("likeness of names", () => {
+  const like = (a: string, b: string) => likeness(soundedOf(a), soundedOf(b));
+
+  test("is the same both ways, from 0 to 1, and 1 for the same letters", () => {
+    const word = fc.string({ minLength: 1, maxLength: 20 });
+    fc.assert(
+      fc.property(word, word, (a, b) => {
+        expect(like(a, b)).toBeCloseTo(like(b, a), 9);
+        expect(like(a, b)).toBeGreaterThanOrEqual(0);
+        expect(like(a, b)).toBeLessThanOrEqual(1 + 1e-9);
+        expect(like(a, a)).toBe(1);
+      }),
+    );
+  });
+
+  test.each([
+    ["Ilse Marrane", "Elsa Moraine"],
+    ["Aldous Frayne", "Old as Frayn"],
+    ["Jonty Brask", "Jaunty Brusk"],
+  ])("%s and %s sound the same", (a, b) => {
+    expect(soundLikeness(soundedOf(a), soundedOf(b))).toBe(1);
+    expect(like(a, b)).toBeGreaterThan(like(a, "Perpetua Wyle"));
+  });
+
+  test("a script without a sound key is compared by its letters", () => {
+    expect(soundLikeness(soundedOf("Ωμέγα"), soundedOf("Omega"))).toBeNull();
+    expect(like("Ωμέγα", "Ωμέγο")).toBeGreaterThan(0.7);
+  });
+});

@@ -1,0 +1,63 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { timeWords } from "../../src/derive/cutting/wordTimes.ts";
+import type { PlannedSegment, SpokenWord } from "../../src/model/spoken.ts";
+import { parseName } from "../../src/read/index.ts";
+import { parseEdited } from "../../src/read/raw/edited.ts";
+import { parseRunningOrder } from "../../src/read/raw/runningOrder.ts";
+import { parseRawTranscript } from "../../src/read/raw/transcript.ts";
+
+/** What was really said, and when: seconds. */
+export interface Truth {
+  readonly duration: number;
+  readonly segments: readonly { readonly slug: string; readonly in: number }[];
+  readonly sentences: readonly {
+    readonly start: number;
+    readonly end: number;
+    readonly speaker: string;
+    readonly text: string;
+    readonly spoken: string;
+  }[];
+}
+
+/** The people of the demo's register. */
+export const PEOPLE = (() => {
+  const folder = join(import.meta.dirname, "../../content/names");
+  const sources = readdirSync(folder).map((file) => ({
+    file,
+    bytes: new Uint8Array(readFileSync(join(folder, file))),
+  }));
+  return sources.flatMap((source) => {
+    const read = parseName(source);
+    return read.ok && read.value.kind === "person" ? [read.value] : [];
+  });
+})();
+
+/** A broadcast's folder: the excerpt in the fixtures, or one like it. */
+export const EVENING = join(import.meta.dirname, "../fixtures/raw/evening");
+
+const bytesOf = (folder: string, file: string) => ({ file, bytes: new Uint8Array(readFileSync(join(folder, file))) });
+
+export const truthOf = (folder: string): Truth => JSON.parse(readFileSync(join(folder, "truth.json"), "utf8"));
+
+export function rawWords(folder: string, file: string, end: number | null): readonly SpokenWord[] {
+  return timeWords(parseRawTranscript(bytesOf(folder, file)).lumps, { end });
+}
+
+export const editedText = (folder: string) =>
+  parseEdited(
+    bytesOf(folder, "truth.txt"),
+    PEOPLE.map(({ name }) => name),
+  );
+
+export function orderOf(folder: string): readonly PlannedSegment[] {
+  const read = parseRunningOrder(bytesOf(folder, "order.csv"), { frameRate: 25, slotAt: "18:30" });
+  if (!read.ok) throw new Error(JSON.stringify(read.findings));
+  return read.value;
+}
+
+/** The value that this share of the others is not above. */
+export function quantile(values: readonly number[], share: number): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * share))] ?? 0;
+}
