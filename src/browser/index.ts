@@ -4,7 +4,9 @@ import { termsOf } from "./query.ts";
 
 /** The part of Pagefind's browser interface that is used here, as version 1.6 has it. */
 interface Pagefind {
-  options(options: { readonly baseUrl: string }): Promise<void>;
+  createInstance(options: { readonly basePath: string; readonly baseUrl: string }): Searcher;
+}
+interface Searcher {
   search(term: string | null, options: SearchOptions): Promise<Answer>;
 }
 interface SearchOptions {
@@ -19,6 +21,7 @@ interface Answer {
 }
 interface Result {
   readonly id: string;
+  readonly score: number;
   /** Places of the words found. */
   readonly words: readonly number[];
   data(): Promise<Fragment>;
@@ -48,39 +51,114 @@ export interface Found {
 export interface Findings {
   /** In the order asked for; each loads what it shows when it is shown. */
   readonly segments: readonly (() => Promise<Found>)[];
-  /** Segments of each year with these words, whatever else narrows the search; null where it can't be told. */
+  /** Segments of each year searched with these words, whatever else narrows the search; null where it can't be told. */
   readonly years: Readonly<Record<string, number>> | null;
+  /** Where older tiers are still unsearched: the oldest that was, and the way to go on. */
+  readonly older: { readonly since: string; search(): Promise<Findings> } | null;
 }
 
 export interface Index {
   find(query: Query, years: readonly string[]): Promise<Findings>;
 }
 
-/** Loads the index from its folder: an address that ends in a slash. Rejects when it can't be loaded. */
-export async function openIndex(folder: string): Promise<Index> {
-  const address = new URL("pagefind.js", new URL(folder, location.href));
-  const pagefind = (await import(address.href)) as Pagefind;
-  await pagefind.options({ baseUrl: "/" });
-  return { find: (query, years) => find(pagefind, query, years) };
+/** Newest first, older tiers are opened until so many segments are found. */
+const ENOUGH = 20;
+
+/**
+ * Opens an index in tiers, newest first; each is a folder of its own, named by its year or month. They are disjoint in
+ * time, so what is newest stands in the first tiers. @param folder an address that ends in a slash. Rejects when it
+ * can't be loaded.
+ */
+export async function openIndex(folder: string, tiers: readonly string[]): Promise<Index> {
+  const [newest] = tiers;
+  if (newest === undefined) return { find: async () => NOTHING };
+  const addressOf = (tier: string) => new URL(`${tier}/`, new URL(folder, location.href)).href;
+  const pagefind = (await import(`${addressOf(newest)}pagefind.js`)) as Pagefind;
+  const opened = new Map<string, Searcher>();
+  const open = (tier: string): Searcher => {
+    const searcher = opened.get(tier) ?? pagefind.createInstance({ basePath: addressOf(tier), baseUrl: "/" });
+    opened.set(tier, searcher);
+    return searcher;
+  };
+  return {
+    find(query, years) {
+      const own = tiers.filter((tier) => query.years.length === 0 || query.years.includes(tier.slice(0, 4)));
+      const search = async (tier: string) => ({ tier, ...(await searchTier(open(tier), query, years)) });
+      return query.order === "newest" ? findNewest(own, search, []) : findClosest(own, search);
+    },
+  };
 }
 
-async function find(pagefind: Pagefind, query: Query, years: readonly string[]): Promise<Findings> {
+/** What one tier has. */
+interface InTier {
+  readonly tier: string;
+  readonly hits: readonly { readonly score: number; load(): Promise<Found> }[];
+  readonly years: Findings["years"];
+}
+const NOTHING: Findings = { segments: [], years: {}, older: null };
+
+async function findNewest(
+  tiers: readonly string[],
+  search: (tier: string) => Promise<InTier>,
+  before: readonly InTier[],
+): Promise<Findings> {
+  const found = [...before];
+  const goal = hitsIn(before).length + ENOUGH;
+  for (const [index, tier] of tiers.entries()) {
+    found.push(await search(tier));
+    const left = tiers.slice(index + 1);
+    if (left.length === 0 || hitsIn(found).length < goal) continue;
+    return { ...findingsOf(found), older: { since: tier, search: () => findNewest(left, search, found) } };
+  }
+  return findingsOf(found);
+}
+
+/** The scores of all tiers compare: each counts how rare a word is among thousands of segments. */
+async function findClosest(tiers: readonly string[], search: (tier: string) => Promise<InTier>): Promise<Findings> {
+  const found = await Promise.all(tiers.map(search));
+  const closest = hitsIn(found).toSorted((a, b) => b.score - a.score);
+  return { ...findingsOf(found), segments: closest.map(({ load }) => load) };
+}
+
+const hitsIn = (found: readonly InTier[]) => found.flatMap(({ hits }) => hits);
+
+function findingsOf(found: readonly InTier[]): Findings {
+  const years: Record<string, number> = {};
+  for (const { tier, years: own } of found) {
+    const year = tier.slice(0, 4);
+    years[year] = (years[year] ?? 0) + (own?.[year] ?? 0);
+  }
+  return {
+    segments: hitsIn(found).map(({ load }) => load),
+    years: found.some((own) => own.years === null) ? null : years,
+    older: null,
+  };
+}
+
+async function searchTier(
+  searcher: Searcher,
+  query: Query,
+  years: readonly string[],
+): Promise<Omit<InTier, "tier">> {
   const terms = termsOf(query.words);
   const options: SearchOptions = {
     filters: filtersOf(query, years),
     ...(query.order === "newest" ? { sort: { aired: "desc" } } : {}),
   };
   const [first, ...others] = await Promise.all(
-    (terms.length === 0 ? [null] : terms).map((term) => pagefind.search(term, options)),
+    (terms.length === 0 ? [null] : terms).map((term) => searcher.search(term, options)),
   );
-  if (first === undefined) return { segments: [], years: null };
+  if (first === undefined) return { hits: [], years: null };
   const more = others.map(({ results }) => new Map(results.map((result) => [result.id, result])));
   const both = first.results.filter(({ id }) => more.every((map) => map.has(id)));
   return {
-    segments: both.map((result) => () => {
-      const places = [result.words, ...more.map((map) => map.get(result.id)?.words ?? [])].flat();
-      return load(result, places);
-    }),
+    hits: both.map((result) => ({
+      score: result.score,
+      load() {
+        const places = [result.words, ...more.map((map) => map.get(result.id)?.words ?? [])].flat();
+        return load(result, places);
+      },
+    })),
     years: terms.length === 1 ? (first.totalFilters.year ?? null) : null,
   };
 }

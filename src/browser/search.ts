@@ -14,8 +14,8 @@ if (page !== null) startSearch(page);
 function startSearch(page: SearchPage): void {
   let current = readQuery(new URLSearchParams(location.search));
   let round = 0;
-  const open = opener(page.index);
-  const results = resultList(page);
+  const open = opener(page);
+  const results = resultList(page, (findings) => tell(page, findings, current));
 
   /** A later search takes the place of one that is still under way. */
   const search = async (query: Query): Promise<void> => {
@@ -27,13 +27,11 @@ function startSearch(page: SearchPage): void {
     page.busy(true);
     page.say("Searching…");
     try {
-      const { segments, years } = await (await open()).find(query, page.years);
-      const views = await results.prepare(segments, query.speaker);
+      const findings = await (await open()).find(query, page.years);
+      const views = await results.prepare(findings, query.speaker);
       if (isOver()) return;
-      results.begin(segments, query.speaker, views);
-      page.countYears(years);
-      page.head(segments.length > 0);
-      page.say(...summaryOf(segments.length, query));
+      results.begin(findings, query.speaker, views);
+      tell(page, findings, query);
     } catch (error) {
       if (isOver()) return;
       clear(page);
@@ -62,10 +60,10 @@ const UNREACHABLE =
   "The search index can’t be loaded. Check the connection and search again; the archive lists every edition.";
 
 /** Opens the index once; where that fails, the next search tries again. */
-function opener(folder: string): () => Promise<Index> {
+function opener({ index, tiers }: SearchPage): () => Promise<Index> {
   let opened: Promise<Index> | null = null;
   return () => {
-    opened ??= openIndex(folder).catch((error: unknown) => {
+    opened ??= openIndex(index, tiers).catch((error: unknown) => {
       opened = null;
       throw error;
     });
@@ -101,43 +99,55 @@ function listen(page: SearchPage, { warm, again, ask, asked }: Asking): void {
 
 interface ResultList {
   /** The first results, before they are shown. */
-  prepare(segments: Findings["segments"], speaker: string | null): Promise<readonly HTMLElement[]>;
+  prepare(findings: Findings, speaker: string | null): Promise<readonly HTMLElement[]>;
   /** Shows them in the place of what was there. */
-  begin(segments: Findings["segments"], speaker: string | null, views: readonly HTMLElement[]): void;
+  begin(findings: Findings, speaker: string | null, views: readonly HTMLElement[]): void;
 }
 
-/** Shows results a batch at a time. */
-function resultList(page: SearchPage): ResultList {
-  let segments: Findings["segments"] = [];
+/** Shows results a batch at a time, and looks in older tiers when they are at an end. @param further told what is found there. */
+function resultList(page: SearchPage, further: (findings: Findings) => void): ResultList {
+  let findings: Findings = { segments: [], years: null, older: null };
   let speaker: string | null = null;
   let shown = 0;
-  const views = (of: Findings["segments"], who: string | null): Promise<readonly HTMLElement[]> =>
-    Promise.all(of.map(async (load) => resultView(await load(), who)));
+  const views = ({ segments }: Findings, from: number, who: string | null): Promise<readonly HTMLElement[]> =>
+    Promise.all(segments.slice(from, from + BATCH).map(async (load) => resultView(await load(), who)));
   const add = (more: readonly HTMLElement[]): void => {
     page.list.append(...more);
     shown += more.length;
-    const left = segments.length - shown;
-    page.more.hidden = left === 0;
-    page.more.textContent = `The next ${Math.min(BATCH, left)} of ${segments.length}`;
+    const left = findings.segments.length - shown;
+    page.more.hidden = left === 0 && findings.older === null;
+    page.more.textContent =
+      left === 0 ? "Search older years" : `The next ${Math.min(BATCH, left)} of ${findings.segments.length}`;
+  };
+  const next = async (from: Findings): Promise<void> => {
+    const all = shown < from.segments.length ? from : ((await from.older?.search()) ?? from);
+    const more = await views(all, shown, speaker);
+    if (from !== findings) return;
+    findings = all;
+    add(more);
+    if (all !== from) further(all);
+    more[0]?.querySelector<HTMLElement>("h3 a")?.focus();
   };
   page.more.addEventListener("click", async () => {
-    const from = segments;
     page.more.disabled = true;
-    const more = await views(from.slice(shown, shown + BATCH), speaker).catch(() => null);
+    await next(findings).catch(() => page.say(UNREACHABLE));
     page.more.disabled = false;
-    if (more === null) return page.say(UNREACHABLE);
-    if (from !== segments) return;
-    add(more);
-    more[0]?.querySelector<HTMLElement>("h3 a")?.focus();
   });
   return {
-    prepare: (of, who) => views(of.slice(0, BATCH), who),
+    prepare: (of, who) => views(of, 0, who),
     begin(of, who, first) {
-      [segments, speaker, shown] = [of, who, 0];
+      [findings, speaker, shown] = [of, who, 0];
       page.list.replaceChildren();
       add(first);
     },
   };
+}
+
+/** Says what was found, and counts the years. */
+function tell(page: SearchPage, findings: Findings, query: Query): void {
+  page.countYears(findings.years);
+  page.head(findings.segments.length > 0);
+  page.say(...summaryOf(findings, query));
 }
 
 function clear(page: SearchPage): void {
@@ -149,15 +159,17 @@ function clear(page: SearchPage): void {
   page.busy(false);
 }
 
-/** "47 segments have sailings in them", or what to try. */
-function summaryOf(count: number, query: Query): readonly (Node | string)[] {
+/** "47 segments have sailings in them", or what to try; and how far the search went. */
+function summaryOf({ segments: { length: count }, older }: Findings, query: Query): readonly (Node | string)[] {
   const words = query.words === "" ? null : element("b", {}, query.words);
   const within = isNarrowed(query) ? `, narrowed to ${narrowingOf(query)}` : "";
   if (count > 0) {
-    const number = count.toLocaleString(document.documentElement.lang || undefined);
+    const number = count.toLocaleString(language());
     const segments = element("b", {}, `${number} ${count === 1 ? "segment" : "segments"}`);
-    if (words === null) return [segments, `${within}.`];
-    return [segments, count === 1 ? " has " : " have ", words, count === 1 ? " in it" : " in them", `${within}.`];
+    const since = older === null ? "" : ` since ${periodOf(older.since)}`;
+    const end = older === null ? `${within}.` : `${within}. Older ones are searched when you ask.`;
+    if (words === null) return [segments, since, end];
+    return [segments, since, count === 1 ? " has " : " have ", words, count === 1 ? " in it" : " in them", end];
   }
   const what = words === null ? [] : [" has ", words, " in it"];
   const tips = query.words.includes('"') ? "without quotation marks" : "fewer words, or another spelling";
@@ -165,6 +177,15 @@ function summaryOf(count: number, query: Query): readonly (Node | string)[] {
   const whole = { ...query, years: [], kinds: [], speaker: null, topic: null, corrected: false };
   const all = element("a", { href: writeQuery(whole) || location.pathname }, "Search everything");
   return ["No segment", ...what, `${within}. `, all, `, or try ${tips}.`];
+}
+
+const language = (): string | undefined => document.documentElement.lang || undefined;
+
+/** A tier's name in words: `2026-10` is October 2026, and a year itself. */
+function periodOf(tier: string): string {
+  if (tier.length === 4) return tier;
+  const month = new Intl.DateTimeFormat(language(), { month: "long", year: "numeric", timeZone: "UTC" });
+  return month.format(new Date(`${tier}-01T00:00:00Z`));
 }
 
 const narrowingOf = ({ years, speaker, topic, kinds, corrected }: Query): string =>

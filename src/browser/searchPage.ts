@@ -14,13 +14,15 @@ export interface SearchPage {
   readonly order: HTMLAnchorElement;
   /** The folder of the index. */
   readonly index: string;
+  /** The tiers of the index, newest first. */
+  readonly tiers: readonly string[];
   /** Every year that the form offers. */
   readonly years: readonly string[];
   /** What the form asks for; the order is the address's. */
   asked(): Query;
   /** Makes the form and the heading say what is looked for. */
   fill(query: Query): void;
-  /** How many segments each year has; null: not known. */
+  /** How many segments each year has, of those that were searched; null: not known. */
   countYears(counts: Readonly<Record<string, number>> | null): void;
   say(...words: readonly (Node | string)[]): void;
   /** While it looks, the list is what it was. */
@@ -48,6 +50,7 @@ export function readSearchPage(root: Document): SearchPage | null {
     more,
     order,
     index: results.dataset.index ?? "",
+    tiers: (results.dataset.tiers ?? "").split(" ").filter((tier) => tier !== ""),
     years: years.map(({ value }) => value),
     asked: () => ({ ...readQuery(fieldsOf(form)), order: readQuery(new URLSearchParams(location.search)).order }),
     fill(query) {
@@ -106,7 +109,7 @@ function countYears(years: readonly HTMLInputElement[], counts: Readonly<Record<
     const label = year.closest("label");
     const figure = label?.querySelector(".k-count");
     if (!label || !figure) continue;
-    const count = counts === null ? null : (counts[year.value] ?? 0);
+    const count = counts?.[year.value] ?? null;
     figure.textContent = count === null ? "" : String(count);
     const bar = label.querySelector<HTMLElement>(".k-bar i") ?? addBar(figure);
     bar.style.setProperty("--part", String((count ?? 0) / most));

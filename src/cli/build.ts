@@ -13,6 +13,7 @@ import { writePages } from "../write/eleventy.ts";
 import { writeIndex } from "../write/pagefind.ts";
 import { buildScripts } from "../write/scripts.ts";
 import { beginSite, type SiteFolder } from "../write/siteFolder.ts";
+import { writeChecksums } from "./checksums.ts";
 import { type SiteDay, siteDay } from "./day.ts";
 import { UsageError } from "./io.ts";
 import { type Plan, planSite, SEARCH_INDEX } from "./plan.ts";
@@ -102,6 +103,7 @@ async function writeSite(plan: Plan, assets: readonly Asset[], archive: Archive,
     for (const { path, text } of plan.texts) await folder.write(path, text);
     for (const { path, content } of assets) await folder.write(path, content);
     for (const { path, file } of plan.copies) await folder.copy(path, join(options.content, file));
+    await writeChecksums(folder);
     await folder.swapIn();
   } catch (error) {
     await folder.abandon();

@@ -4,14 +4,24 @@ import { correctionsFeed } from "../feeds/corrections.ts";
 import { episodeJson, type FeedSetting } from "../feeds/data.ts";
 import { episodesFeed } from "../feeds/episodes.ts";
 import { type SitemapEntry, sitemaps } from "../feeds/sitemap.ts";
-import { ARCHIVE_PATH, absolute, CORRECTIONS_FEED, EPISODES_FEED, episodePath, fileOf } from "../model/address.ts";
+import {
+  ARCHIVE_PATH,
+  absolute,
+  asPublishedPath,
+  CORRECTIONS_FEED,
+  correctionPath,
+  EPISODES_FEED,
+  episodePath,
+  episodeRecordPath,
+  fileOf,
+} from "../model/address.ts";
 import type { Place } from "../model/finding.ts";
 import type { Claim } from "../model/output.ts";
 import type { Archive } from "../model/programme.ts";
 import { correctionPages, entriesOf } from "../pages/corrections.ts";
 import { summaryOf } from "../pages/edition.ts";
 import { episodePages, episodeTitle } from "../pages/episode.ts";
-import { homePage, leafletPages, searchPage } from "../pages/home.ts";
+import { homePage, leafletPages, recordPage, searchPage } from "../pages/home.ts";
 import { type AssetPaths, settingOf } from "../pages/site.ts";
 import type { Link, Page } from "../pages/types.ts";
 import { yearPages } from "../pages/year.ts";
@@ -37,13 +47,15 @@ export function planSite(archive: Archive, shown: readonly ShownEpisode[], asset
   const { programme } = archive;
   const setting = settingOf(programme, assets);
   const feed = { programme, addresses: setting.addresses };
+  const published = shown.filter(({ draft }) => !draft);
   const summaries = shown.map((one) => summaryOf(one, setting));
-  const entries = entriesOf(summaries);
+  const entries = entriesOf(summaries.filter(({ draft }) => !draft));
   const latest = shown.findLast(({ episode }) => episode.withdrawn === null) ?? null;
   const link = (one: ShownEpisode | undefined): Link | null =>
     one === undefined ? null : { title: episodeTitle(one), href: setting.addresses.base + episodePath(one.episode.id) };
   const own = shown.map((one, index) => ({
     from: one.episode.at,
+    draft: one.draft,
     pages: episodePages(one, { earlier: link(shown[index - 1]), later: link(shown[index + 1]) }, setting),
     texts: episodeTexts(one, feed),
     copies: one.episode.withdrawn === null ? mediaCopies(one) : [],
@@ -52,23 +64,28 @@ export function planSite(archive: Archive, shown: readonly ShownEpisode[], asset
   const common = [
     homePage(summaries, latest, entries, setting),
     searchPage(summaries, SEARCH_INDEX, setting),
+    recordPage(summaries, setting),
     ...correctionPages(entries, setting),
     ...yearPages(summaries, setting),
   ];
   const episodes = own.flatMap(({ pages }) => pages);
   const feeds = [
-    { path: EPISODES_FEED, text: episodesFeed(shown, feed) },
-    { path: CORRECTIONS_FEED, text: correctionsFeed(shown, feed) },
-    ...sitemaps(sitemapEntries([...common, ...leaflets, ...episodes], shown), setting.addresses.url),
+    { path: EPISODES_FEED, text: episodesFeed(published, feed) },
+    { path: CORRECTIONS_FEED, text: correctionsFeed(published, feed) },
+    ...sitemaps(sitemapEntries([...common, ...leaflets, ...episodes], published), setting.addresses.url),
   ];
   const poster = { path: assets.poster, file: programme.poster };
   return {
     pages: [...common, ...leaflets, ...episodes],
     texts: [...feeds, ...own.flatMap(({ texts }) => texts)],
     copies: [poster, ...own.flatMap(({ copies }) => copies)],
-    search: searchSegments(episodes),
+    search: searchSegments(own.filter(({ draft }) => !draft).flatMap(({ pages }) => pages)),
     claims: [
-      ...[...common, ...feeds, poster].map(({ path }) => ({ path, from: null })),
+      ...[...common.filter(({ kind }) => kind !== "correction"), ...feeds, poster].map(({ path }) => ({
+        path,
+        from: null,
+      })),
+      ...published.flatMap(correctionClaims),
       ...leaflets.map(({ path }) => ({ path, from: leafletPlace(path, archive) })),
       ...own.flatMap(({ from, pages, texts, copies }) =>
         [...pages, ...texts, ...copies].map(({ path }) => ({ path, from })),
@@ -77,11 +94,16 @@ export function planSite(archive: Archive, shown: readonly ShownEpisode[], asset
   };
 }
 
+/** A correction's id is an address of the whole site. */
+const correctionClaims = ({ episode }: ShownEpisode): readonly Claim[] =>
+  episode.laid.map(({ correction }) => ({ path: fileOf(correctionPath(correction.id)), from: correction.place }));
+
 /** Every page that is there to be found, without what was withdrawn. */
 function sitemapEntries(pages: readonly Page[], shown: readonly ShownEpisode[]): readonly SitemapEntry[] {
   const changes = new Map(shown.map(({ episode }) => [episode.id, lastChange(episode)]));
   return pages.flatMap((page) => {
     if (page.kind === "order-sheet" || page.kind === "missing" || page.path === fileOf(ARCHIVE_PATH)) return [];
+    if ((page.kind === "episode" || page.kind === "segment") && page.page.draft) return [];
     if (page.kind === "episode" && page.page.withdrawn) return [];
     if (page.kind === "segment" && page.page.corrections.some(({ kind }) => kind === "withdrawal")) return [];
     const own = page.kind === "episode" || page.kind === "segment" ? page.page : null;
@@ -101,15 +123,19 @@ function leafletPlace(path: string, { programme }: Archive): Place | null {
 
 function episodeTexts(shown: ShownEpisode, feed: FeedSetting): Plan["texts"] {
   const own = (name: string, text: string) => ({ path: episodePath(shown.episode.id) + name, text });
+  const { title } = feed.programme;
+  const address = absolute(feed.addresses, episodePath(shown.episode.id));
   return [
     own("transcript.vtt", captionsVtt(shown)),
     own("chapters.vtt", chaptersVtt(shown)),
-    own(
-      "transcript.txt",
-      plainText(shown, feed.programme.title, absolute(feed.addresses, episodePath(shown.episode.id))),
-    ),
+    own("transcript.txt", plainText(shown, title, address)),
     own("chapters.json", chaptersJson(shown)),
     own("episode.json", episodeJson(shown, feed)),
+    ...(shown.draft ? [] : [{ path: episodeRecordPath(shown.episode.id), text: shown.record }]),
+    ...shown.texts.flatMap(({ seq, shown: text }) => [
+      { path: asPublishedPath(shown.episode.id, seq, "transcript.vtt"), text: captionsVtt(text) },
+      { path: asPublishedPath(shown.episode.id, seq, "transcript.txt"), text: plainText(text, title, address) },
+    ]),
   ];
 }
 

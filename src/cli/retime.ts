@@ -6,8 +6,8 @@ import { cutCues } from "../derive/cutting/cut.ts";
 import { type HeardSound, placeSounds } from "../derive/cutting/sounds.ts";
 import { PROPOSED_NOTE, transcriptText } from "../derive/cutting/transcriptText.ts";
 import { timeWords } from "../derive/cutting/wordTimes.ts";
-import { findEchoes } from "../derive/found/echoes.ts";
 import { type FoundSegment, findSegments } from "../derive/found/segments.ts";
+import { castOf } from "../derive/found/speakers.ts";
 import { programmeEnd } from "../derive/timeMap.ts";
 import { soundIn } from "../derive/turns.ts";
 import { CAPTION_FIGURES } from "../model/captions.ts";
@@ -133,11 +133,7 @@ function findPoints(sources: EpisodeSources, programme: Programme, words: readon
   const read = parseEpisode(sources, programme.timezone);
   if (!read.ok) return null;
   const { segments } = read.value;
-  const people = programme.names.filter(({ kind }) => kind === "person");
-  const echoes = findEchoes(
-    words.map(({ text }) => text),
-    people,
-  );
+  const { echoes } = castOf(words, programme.names);
   const order = segments.map((segment) => ({ ...segment, in: null }));
   const found = findSegments({ words, order, echoes, end: programmeEnd(read.value) });
   return new Map(

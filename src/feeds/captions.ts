@@ -1,7 +1,7 @@
 import { toMediaEdge } from "../derive/timeMap.ts";
 import { formatClock } from "../model/clock.ts";
 import type { CuePart } from "../model/episode.ts";
-import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
+import type { ShownSegment, ShownText } from "../record/shown.ts";
 import { composeCaptions, composeChapters } from "../webvtt/compose.ts";
 
 /** A segment that the recording has, as a chapter. Times in milliseconds of the media file. */
@@ -14,7 +14,7 @@ export interface Chapter {
 }
 
 /** Captions of the recording, in its own time: what was cut or may not be given is not there. */
-export function captionsVtt(shown: ShownEpisode): string {
+export function captionsVtt(shown: ShownText): string {
   const cues = shown.segments
     .flatMap((segment) => segment.cues)
     .flatMap((cue) => {
@@ -28,7 +28,7 @@ export function captionsVtt(shown: ShownEpisode): string {
 
 const plainPart = ({ voice, language, words }: CuePart): CuePart => ({ voice, language, words });
 
-export function chaptersOf(shown: ShownEpisode): readonly Chapter[] {
+export function chaptersOf(shown: ShownText): readonly Chapter[] {
   if (shown.episode.withdrawn !== null) return [];
   return shown.segments.flatMap(({ segment, span, holding }) =>
     span === null
@@ -44,10 +44,10 @@ export function chaptersOf(shown: ShownEpisode): readonly Chapter[] {
   );
 }
 
-export const chaptersVtt = (shown: ShownEpisode): string => composeChapters({ cues: chaptersOf(shown) });
+export const chaptersVtt = (shown: ShownText): string => composeChapters({ cues: chaptersOf(shown) });
 
 /** Chapters in the JSON of the open podcast namespace (version 1.2): times in seconds of the media file. */
-export function chaptersJson(shown: ShownEpisode): string {
+export function chaptersJson(shown: ShownText): string {
   const chapters = chaptersOf(shown).map(({ title, start, end, listed }) => ({
     startTime: start / 1000,
     endTime: end / 1000,
@@ -58,7 +58,7 @@ export function chaptersJson(shown: ShownEpisode): string {
 }
 
 /** The words alone, under the title of each segment, with the names of the speakers; for readers and for quoting. */
-export function plainText(shown: ShownEpisode, programme: string, url: string): string {
+export function plainText(shown: ShownText, programme: string, url: string): string {
   const { episode, date } = shown;
   if (episode.withdrawn !== null) return `${programme}, ${date}\n${url}\n\nThis edition has been withdrawn.\n`;
   const head = [`${programme}, ${date}`, episode.title, url].join("\n");
@@ -68,7 +68,7 @@ export function plainText(shown: ShownEpisode, programme: string, url: string): 
 const hasSomething = ({ segment, cues, span }: ShownSegment): boolean =>
   segment.kind !== "break" || span !== null || cues.length > 0;
 
-function segmentText(own: ShownSegment, shown: ShownEpisode): string {
+function segmentText(own: ShownSegment, shown: ShownText): string {
   const { segment, span, speech: turns, holding } = own;
   if (segment.withdrawn !== null) return "[Withdrawn]";
   const at = span === null ? "not in the recording" : formatClock(toMediaEdge(segment.in, shown.episode));

@@ -23,6 +23,15 @@ export const episodePath = (id: string): string => `${id}/`;
 export const segmentPath = (id: string, slug: string): string => `${id}/${slug}/`;
 export const yearPath = (year: string): string => `${year}/`;
 export const CORRECTIONS_PATH = "corrections/";
+export const RECORD_PATH = "record/";
+export const episodeRecordPath = (id: string): string => `${id}/record.jsonl`;
+/** A text as it was published: `as-published/1/transcript.vtt`. */
+export const asPublishedPath = (id: string, seq: number, name: string): string => `${id}/as-published/${seq}/${name}`;
+/** The list of checksums of one year's episodes, or of all that belongs to none ("site"). */
+export const checksumsPath = (part: string): string => `${RECORD_PATH}${part}.sha256`;
+/** Corrections of one kind, one year, or both. */
+export const correctionsOfPath = (year: string | null, kind: string | null): string =>
+  [CORRECTIONS_PATH, year === null ? "" : `${year}/`, kind === null ? "" : `${kind}/`].join("");
 /** The newest year's sheet stands here too. */
 export const ARCHIVE_PATH = "archive/";
 export const SEARCH_PATH = "search/";

@@ -1,10 +1,10 @@
-import { absolute, CORRECTIONS_PATH, correctionPath, fileOf } from "../model/address.ts";
-import { CORRECTION_KINDS } from "../model/episode.ts";
+import { absolute, correctionPath, correctionsOfPath, fileOf, href } from "../model/address.ts";
+import { CORRECTION_KINDS, type CorrectionKind } from "../model/episode.ts";
 import { grouped } from "../model/grouped.ts";
 import { correctionKindName } from "../model/kinds.ts";
 import type { EpisodeSummary } from "./edition.ts";
 import { correctionsFeedLink, type Setting } from "./site.ts";
-import type { CorrectionsPage, Entry, Page } from "./types.ts";
+import type { CorrectionsPage, Entry, Narrowing, Page } from "./types.ts";
 import { countedInFigures, dateLong, monthOf, monthTitle } from "./words.ts";
 
 /** All corrections of the archive, newest first; of one moment, by id. */
@@ -14,49 +14,85 @@ export function entriesOf(summaries: readonly EpisodeSummary[]): readonly Entry[
     .sort((a, b) => Date.parse(b.dated) - Date.parse(a.dated) || (a.ref < b.ref ? 1 : -1));
 }
 
-/** The log of corrections and each correction's own page. */
+/** How many of the newest corrections a page shows that isn't a year's; the years' pages have all. */
+const NEWEST = 100;
+
+/** The log of corrections, whole and narrowed by year and kind, and each correction's own page. */
 export function correctionPages(entries: readonly Entry[], setting: Setting): readonly Page[] {
-  const { site, addresses } = setting;
-  const own = entries.map((entry): Page => {
-    const path = correctionPath(entry.ref);
-    return {
-      kind: "correction",
-      path: fileOf(path),
-      page: {
-        site,
-        title: `${entry.kindName}, ${dateLong(entry.dated, setting.calendar)}: ${entry.about.title}`,
-        description: entry.plain,
-        canonical: absolute(addresses, path),
-        structured: null,
-        entry,
-        place: { title: entry.about.title, href: entry.about.href },
-      },
-    };
-  });
-  return [{ kind: "corrections", path: fileOf(CORRECTIONS_PATH), page: logPage(entries, setting) }, ...own];
+  const years = [...new Set(entries.map(({ dated }) => yearOf(dated, setting)))];
+  const log = [null, ...years].flatMap((year) =>
+    [null, ...CORRECTION_KINDS].flatMap((kind): readonly Page[] => {
+      const own = entries.filter((entry) => isOf(entry, year, kind, setting));
+      if (own.length === 0 && (year !== null || kind !== null)) return [];
+      const path = fileOf(correctionsOfPath(year, kind));
+      return [{ kind: "corrections", path, page: logPage({ year, kind, own, entries, years }, setting) }];
+    }),
+  );
+  return [...log, ...entries.map((entry) => ownPage(entry, setting))];
 }
 
-function logPage(entries: readonly Entry[], setting: Setting): CorrectionsPage {
-  const first = entries.at(-1);
-  const months = grouped(entries, ({ dated }) => monthOf(dated, setting.calendar));
-  const count = countedInFigures(entries.length, "correction", "corrections");
+function ownPage(entry: Entry, { site, addresses, calendar }: Setting): Page {
+  const path = correctionPath(entry.ref);
+  return {
+    kind: "correction",
+    path: fileOf(path),
+    page: {
+      site,
+      title: `${entry.kindName}, ${dateLong(entry.dated, calendar)}: ${entry.about.title}`,
+      description: entry.plain,
+      canonical: absolute(addresses, path),
+      structured: null,
+      entry,
+      place: { title: entry.about.title, href: entry.about.href },
+    },
+  };
+}
+
+const yearOf = (iso: string, { calendar }: Setting): string => monthOf(iso, calendar).slice(0, 4);
+
+const isOf = (entry: Entry, year: string | null, kind: CorrectionKind | null, setting: Setting): boolean =>
+  (year === null || yearOf(entry.dated, setting) === year) && (kind === null || entry.kind === kind);
+
+/** A page of the log: of one year, one kind, both or neither. */
+interface Log {
+  readonly year: string | null;
+  readonly kind: CorrectionKind | null;
+  readonly own: readonly Entry[];
+  readonly entries: readonly Entry[];
+  readonly years: readonly string[];
+}
+
+function logPage({ year, kind, own, entries, years }: Log, setting: Setting): CorrectionsPage {
+  const { calendar, addresses } = setting;
+  const shown = year === null ? own.slice(0, NEWEST) : own;
+  const first = own.at(-1);
+  const months = grouped(shown, ({ dated }) => monthOf(dated, calendar));
+  const count = countedInFigures(own.length, "correction", "corrections");
+  const name = kind === null ? "Corrections" : `Corrections: ${correctionKindName(kind).toLowerCase()}`;
+  const heading = year === null ? name : `${name}, ${year}`;
+  const narrowed = (to: string | null, ofKind: CorrectionKind | null, title: string): Narrowing => ({
+    name: title,
+    kind: ofKind,
+    count: entries.filter((entry) => isOf(entry, to, ofKind, setting)).length,
+    href: href(addresses, correctionsOfPath(to, ofKind)),
+    current: to === year && ofKind === kind,
+  });
   return {
     site: setting.site,
-    title: "Corrections",
-    description: `Everything that ${setting.programme.title} has corrected, newest first.`,
-    canonical: absolute(setting.addresses, CORRECTIONS_PATH),
+    title: heading,
+    description: `What ${setting.programme.title} has corrected, newest first.`,
+    canonical: absolute(addresses, correctionsOfPath(year, kind)),
     structured: null,
     alternates: [correctionsFeedLink(setting)],
-    dateline:
-      first === undefined ? "No corrections so far" : `${count} since ${dateLong(first.dated, setting.calendar)}`,
+    heading,
+    dateline: first === undefined ? "No corrections so far" : `${count} since ${dateLong(first.dated, calendar)}`,
     kinds: [
-      { kind: "all", name: "All kinds", count: entries.length },
-      ...CORRECTION_KINDS.map((kind) => ({
-        kind,
-        name: correctionKindName(kind),
-        count: entries.filter((entry) => entry.kind === kind).length,
-      })),
+      narrowed(year, null, "All kinds"),
+      ...CORRECTION_KINDS.map((one) => narrowed(year, one, correctionKindName(one))),
     ],
-    months: [...months].map(([id, own]) => ({ id: `m-${id}`, title: monthTitle(id, setting.calendar), entries: own })),
+    years: [narrowed(null, kind, "All years"), ...years.map((one) => narrowed(one, kind, one))],
+    newest: shown.length < own.length ? shown.length : null,
+    feed: correctionsFeedLink(setting).href,
+    months: [...months].map(([id, some]) => ({ id: `m-${id}`, title: monthTitle(id, calendar), entries: some })),
   };
 }

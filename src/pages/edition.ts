@@ -19,6 +19,7 @@ export interface EpisodeSummary {
   /** ISO with offset. */
   readonly aired: string;
   readonly withdrawn: boolean;
+  readonly draft: boolean;
   readonly edition: Edition;
   readonly entries: readonly Entry[];
   readonly speakers: readonly string[];
@@ -34,6 +35,7 @@ export function summaryOf(shown: ShownEpisode, setting: Setting): EpisodeSummary
     id: episode.id,
     aired: episode.aired,
     withdrawn: episode.withdrawn !== null,
+    draft: shown.draft,
     edition: editionOf(shown, setting),
     entries: episode.laid.map((laid) => entryOf(laid, shown, setting)),
     speakers: [...new Set(voices.filter((voice) => voice !== null))],
@@ -54,6 +56,7 @@ function editionOf(shown: ShownEpisode, setting: Setting): Edition {
     summary: episode.withdrawn === null ? episode.summary : null,
     strip: stripOf(shown, setting.programme.presenters, carets),
     correctionCount: episode.laid.length,
+    draft: shown.draft,
   };
 }
 

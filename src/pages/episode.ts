@@ -4,6 +4,7 @@ import { absolute, episodePath, fileOf, href, segmentPath } from "../model/addre
 import { formatClock } from "../model/clock.ts";
 import { segmentKindName } from "../model/kinds.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
+import { historyOf, recordLinks } from "./history.ts";
 import { lineOf, noteOf, numbering } from "./notes.ts";
 import { isListed, orderSheetPath, runningOrder, segmentTitle } from "./order.ts";
 import { citationOf, deckOf, filesOf, reportHref, sharesIn } from "./playable.ts";
@@ -74,6 +75,8 @@ function episodePage(
     notesHtml: withdrawn || episode.notes.trim() === "" ? null : renderMarkdown(episode.notes, setting.addresses.base),
     headNotes,
     withdrawn,
+    history: historyOf(shown, setting),
+    record: recordLinks(shown, setting),
     segments,
     earlier,
     later,
@@ -131,6 +134,7 @@ function common(shown: ShownEpisode, path: string, title: string, setting: Setti
     title,
     canonical: absolute(setting.addresses, path),
     episodeId: shown.episode.id,
+    draft: shown.draft,
     day: dayOf(shown.episode.aired, setting.calendar),
     files: filesOf(shown, setting),
     citation: citationOf(title, path, shown, setting),
@@ -145,11 +149,18 @@ function episodeBoxes(shown: ShownEpisode, setting: Setting): readonly LogBox[] 
   return [
     box("Broadcast", setting.programme.slot.at),
     box("Runs", formatClock(episode.duration)),
-    box("Segments", String(shown.segments.filter(isListed).length)),
+    ...recordBox(shown, setting),
     ...(presenters.length === 0
       ? []
       : [box(presenters.length === 1 ? "Presenter" : "Presenters", presenters.join(", "))]),
   ];
+}
+
+/** The newest entry of the episode's record. */
+function recordBox(shown: ShownEpisode, setting: Setting): readonly LogBox[] {
+  const entries = shown.history.filter(({ seq }) => seq !== null).length;
+  const to = recordLinks(shown, setting);
+  return to === null ? [] : [{ label: "Record", entries: [{ text: `entry ${entries}`, href: to.file }] }];
 }
 
 const box = (label: string, text: string): LogBox => ({ label, entries: [{ text, href: null }] });

@@ -1,5 +1,14 @@
 import { markdownWords, renderMarkdown } from "../derive/markdown.ts";
-import { absolute, EPISODES_FEED, fileOf, href, SEARCH_PATH } from "../model/address.ts";
+import {
+  absolute,
+  checksumsPath,
+  EPISODES_FEED,
+  episodeRecordPath,
+  fileOf,
+  href,
+  RECORD_PATH,
+  SEARCH_PATH,
+} from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import { SEGMENT_KINDS } from "../model/episode.ts";
 import { segmentKindName } from "../model/kinds.ts";
@@ -110,4 +119,39 @@ export function leafletPages(setting: Setting): readonly Page[] {
     ...programme.leaflets.map(({ slug, title, summary, body }) => leaflet(slug, title, summary, body)),
     { kind: "missing", path: "404.html", page: missing },
   ];
+}
+
+/** How to check a copy of the site. */
+export function recordPage(summaries: readonly EpisodeSummary[], setting: Setting): Page {
+  const { site, programme, addresses } = setting;
+  const published = summaries.filter(({ draft }) => !draft);
+  const years = [...new Set(published.map(({ aired }) => aired.slice(0, 4)))].sort().reverse();
+  const list = (part: string, covers: string) => {
+    const path = checksumsPath(part);
+    return { title: path, href: href(addresses, path), covers };
+  };
+  const newest = published.at(-1);
+  return {
+    kind: "record",
+    path: fileOf(RECORD_PATH),
+    page: {
+      site,
+      title: "The record and its checksums",
+      description: `How anybody can check that nothing ${programme.title} published was changed in silence.`,
+      canonical: absolute(addresses, RECORD_PATH),
+      structured: null,
+      lists: [
+        ...years.map((year) => list(year, `the editions of ${year}`)),
+        list("site", "all that belongs to no single year"),
+      ],
+      example:
+        newest === undefined
+          ? null
+          : {
+              title: newest.edition.title,
+              path: episodeRecordPath(newest.id),
+              href: href(addresses, episodeRecordPath(newest.id)),
+            },
+    },
+  };
 }

@@ -1,10 +1,11 @@
 import {
   type Addresses,
-  addressesOf,
   ARCHIVE_PATH,
+  addressesOf,
   CORRECTIONS_FEED,
   CORRECTIONS_PATH,
   href,
+  RECORD_PATH,
   SEARCH_PATH,
 } from "../model/address.ts";
 import { contentPolicy } from "../model/policy.ts";
@@ -61,6 +62,7 @@ export function settingOf(programme: Programme, assets: AssetPaths): Setting {
       corrections: link(CORRECTIONS_PATH),
       search: link(SEARCH_PATH),
       about: link(ABOUT_PATH),
+      record: link(RECORD_PATH),
       leaflets: [...programme.leaflets]
         .sort((a, b) => a.order - b.order || (a.slug < b.slug ? -1 : 1))
         .map(({ title, slug }) => ({ title, href: link(`${slug}/`) })),

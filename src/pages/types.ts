@@ -21,6 +21,7 @@ export interface Site {
   readonly corrections: string;
   readonly search: string;
   readonly about: string;
+  readonly record: string;
   /** Leaflets in the colophon, in order. */
   readonly leaflets: readonly Link[];
   /** The mailto or https address to report errors at. */
@@ -295,6 +296,8 @@ export interface Share {
 
 interface Playable extends PageBase {
   readonly episodeId: string;
+  /** Not published yet: shown to those who work on it alone. */
+  readonly draft: boolean;
   readonly day: Day;
   readonly deck: Deck;
   readonly order: RunningOrder;
@@ -309,7 +312,28 @@ interface Playable extends PageBase {
   readonly shares: readonly Share[];
 }
 
+/** One line of an episode's history. */
+export interface HistoryItem {
+  readonly time: string;
+  /** `6 October 2026, 9:40`. */
+  readonly timeLong: string;
+  /** `Published`, `On-air error corrected`. */
+  readonly what: string;
+  /** The correction's page. */
+  readonly href: string | null;
+  /** Why the text was replaced. */
+  readonly reasonHtml: string | null;
+  /** The text as it was published then. */
+  readonly files: readonly Link[];
+  /** The first characters of the entry's digest; null: it awaits entry. */
+  readonly digest: string | null;
+}
+
 export interface EpisodePage extends Playable {
+  /** Oldest first. */
+  readonly history: readonly HistoryItem[];
+  /** The record as it was published, and the page that says how to check it; null for a draft. */
+  readonly record: { readonly file: string; readonly page: string } | null;
   readonly standfirst: string | null;
   readonly notesHtml: string | null;
   /** Notes on the whole episode: page kind, or a withdrawal. */
@@ -337,6 +361,7 @@ export interface Edition {
   readonly summary: string | null;
   readonly strip: FineStrip;
   readonly correctionCount: number;
+  readonly draft: boolean;
 }
 
 /** A correction in the log, and in "latest corrections". */
@@ -383,10 +408,27 @@ export interface HomePage extends PageBase {
   readonly hint: string;
 }
 
+/** A way to see fewer corrections: a page of its own. */
+export interface Narrowing {
+  readonly name: string;
+  readonly kind: CorrectionKind | null;
+  readonly count: number;
+  readonly href: string;
+  readonly current: boolean;
+}
+
 export interface CorrectionsPage extends PageBase {
+  /** `Corrections`, `Corrections of 2026`, `On-air errors of 2026`. */
+  readonly heading: string;
   /** `212 corrections since 3 January 2010`. */
   readonly dateline: string;
-  readonly kinds: readonly { readonly kind: CorrectionKind | "all"; readonly name: string; readonly count: number }[];
+  /** All kinds first, then each. */
+  readonly kinds: readonly Narrowing[];
+  /** All years first, then each, newest first. */
+  readonly years: readonly Narrowing[];
+  /** Where the page leaves out older ones: how many it shows. */
+  readonly newest: number | null;
+  readonly feed: string;
   readonly months: readonly { readonly id: string; readonly title: string; readonly entries: readonly Entry[] }[];
 }
 
@@ -438,6 +480,14 @@ export interface YearPage extends PageBase {
   }[];
 }
 
+/** How an outsider checks a copy of the site. */
+export interface RecordPage extends PageBase {
+  /** Checksum lists in the format of `sha256sum`, with what they cover. */
+  readonly lists: readonly (Link & { readonly covers: string })[];
+  /** An episode's record by way of example. */
+  readonly example: (Link & { readonly path: string }) | null;
+}
+
 export interface LeafletPage extends PageBase {
   readonly heading: string;
   readonly summary: string | null;
@@ -457,6 +507,7 @@ export interface PageData {
   readonly search: SearchPage;
   readonly year: YearPage;
   readonly leaflet: LeafletPage;
+  readonly record: RecordPage;
   readonly missing: NotFoundPage;
   readonly "order-sheet": { readonly order: RunningOrder };
 }

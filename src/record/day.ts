@@ -96,6 +96,7 @@ function textsOf(record: ReadRecord, archived: ArchivedEpisode, on: string): rea
     .filter(isText)
     .map(({ seq }) => seq);
   const corrections = archived.corrections.filter(({ kind }) => kind === "withdrawal");
+  if (corrections.some(({ segment }) => segment === null)) return [];
   const present = entriesOf(readRecord(archived.record ?? "")).findLast(isText)?.seq;
   return seqs.flatMap((seq) => {
     const kept = seq === present ? archived : textOf(seq, archived);

@@ -32,6 +32,7 @@ function noPages(): Record<PageKind, Page[]> {
     search: [],
     year: [],
     leaflet: [],
+    record: [],
     missing: [],
     "order-sheet": [],
   };

@@ -1,5 +1,6 @@
 import type { EpisodePage } from "../../src/pages/types.ts";
 import { CorrectionSummary } from "../parts/corrections.tsx";
+import { History } from "../parts/history.tsx";
 import { Layout } from "../parts/layout.tsx";
 import { HeadNotes } from "../parts/note.tsx";
 import { RunningOrder } from "../parts/order.tsx";
@@ -19,6 +20,7 @@ export function Episode({ page }: { readonly page: EpisodePage }) {
       skip={{ href: "#page.words", title: "Skip to the words" }}
       sheets={[order.sheet]}
       script={site.assets.player}
+      listed={!page.draft}
       type="video.episode"
     >
       <PageHead page={page} />
@@ -32,15 +34,22 @@ export function Episode({ page }: { readonly page: EpisodePage }) {
         {page.segments.map((segment) => (
           <Segment key={segment.slug} segment={segment} way={{ title: "Segment page", href: segment.href }} />
         ))}
-        {!withdrawn && <Particulars shares={page.shares} citation={page.citation} files={page.files} />}
+        <Particulars shares={page.shares} citation={page.citation} files={withdrawn ? [] : page.files}>
+          <History items={page.history} record={page.record} />
+        </Particulars>
       </div>
       <Neighbours of="episodes" words={["Earlier", "Later"]} earlier={page.earlier} later={page.later} />
     </Layout>
   );
 }
 
-const PageHead = ({ page: { day, title } }: { readonly page: EpisodePage }) => (
+const PageHead = ({ page: { day, title, draft } }: { readonly page: EpisodePage }) => (
   <header class="page-head">
+    {draft && (
+      <p class="draft-note" role="note">
+        <b>Draft.</b> This edition is not published: it is in no list, feed or search of the public site.
+      </p>
+    )}
     <p class="dateline">
       <time datetime={day.iso}>{day.long}</time>
     </p>

@@ -19,6 +19,7 @@ export function SegmentAlone({ page }: { readonly page: SegmentPage }) {
       skip={{ href: "#page.words", title: "Skip to the words" }}
       sheets={[order.sheet]}
       script={site.assets.player}
+      listed={!page.draft}
       type="article"
     >
       <PageHead page={page} />
@@ -40,9 +41,14 @@ export function SegmentAlone({ page }: { readonly page: SegmentPage }) {
   );
 }
 
-function PageHead({ page: { day, episode, segment, outClock } }: { readonly page: SegmentPage }) {
+function PageHead({ page: { day, episode, segment, outClock, draft } }: { readonly page: SegmentPage }) {
   return (
     <header class="page-head">
+      {draft && (
+        <p class="draft-note" role="note">
+          <b>Draft.</b> This edition is not published: it is in no list, feed or search of the public site.
+        </p>
+      )}
       <p class="dateline">
         <a href={episode.href}>
           <time datetime={day.iso}>{day.long}</time>

@@ -12,6 +12,7 @@ export const Edition = ({ edition }: { readonly edition: EditionData }) => (
     <div class="ed-body">
       <h3>
         <a href={edition.href}>{edition.title}</a>
+        {edition.draft && <DraftFlag />}
       </h3>
     </div>
     {edition.correctionCount > 0 && (
@@ -20,6 +21,13 @@ export const Edition = ({ edition }: { readonly edition: EditionData }) => (
       </p>
     )}
   </li>
+);
+
+const DraftFlag = () => (
+  <>
+    {" "}
+    <span class="draft-flag">Draft</span>
+  </>
 );
 
 const EditionDate = ({ day }: { readonly day: Day }) => (

@@ -89,6 +89,11 @@ function Colophon({ site, here }: FrameProps) {
             </li>
           ))}
           <li>
+            <a href={site.record} aria-current={current(site.record, here)}>
+              The record and its checksums
+            </a>
+          </li>
+          <li>
             <a href={site.reports}>Report an error</a>
           </li>
         </ul>

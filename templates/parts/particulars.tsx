@@ -1,3 +1,4 @@
+import type { ComponentChildren } from "preact";
 import type { EpisodePage, Link, LogBox, Share } from "../../src/pages/types.ts";
 import { percent } from "./text.ts";
 
@@ -41,13 +42,15 @@ export const Actions = ({ files }: { readonly files: Files }) => (
 );
 
 interface ParticularsProps {
+  /** Before the list of files: what is told of episodes alone. */
+  readonly children?: ComponentChildren;
   readonly shares: readonly Share[];
   readonly citation: Citation;
   readonly files: Files;
 }
 
 /** After the words: who spoke for how long, how to cite, what to take along. */
-export const Particulars = ({ shares, citation, files }: ParticularsProps) => (
+export const Particulars = ({ shares, citation, files, children }: ParticularsProps) => (
   <section class="particulars" aria-labelledby="page.particulars">
     <h2 id="page.particulars">Particulars</h2>
     {shares.length > 0 && <Shares shares={shares} />}
@@ -57,6 +60,7 @@ export const Particulars = ({ shares, citation, files }: ParticularsProps) => (
         {citation.text} <span class="addr">{citation.url}</span>
       </p>
     </div>
+    {children}
     {files.length > 0 && (
       <div class="part part-files">
         <h3>Take it with you</h3>

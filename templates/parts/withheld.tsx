@@ -36,5 +36,5 @@ function reason({ until, holder, show }: Rights): string {
 
 const inTheRecording = ({ from, to }: Rights, at: string): string =>
   from !== null && to !== null
-    ? `The player on this page steps over it, from ${from} to ${to} of the recording.`
+    ? `The player steps over it, from ${from} to ${to} of the recording.`
     : `The recording does not have it: at ${at} it goes straight on to what came after.`;

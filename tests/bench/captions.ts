@@ -4,9 +4,8 @@ import { retime } from "../../src/derive/align/retime.ts";
 import { saidWords } from "../../src/derive/align/said.ts";
 import { wordErrors } from "../../src/derive/align/wordErrors.ts";
 import { cutCues } from "../../src/derive/cutting/cut.ts";
-import { findEchoes } from "../../src/derive/found/echoes.ts";
 import { findSegments } from "../../src/derive/found/segments.ts";
-import { proposeVoices } from "../../src/derive/found/speakers.ts";
+import { castOf, proposeVoices } from "../../src/derive/found/speakers.ts";
 import { CAPTION_FIGURES } from "../../src/model/captions.ts";
 import type { SpokenWord } from "../../src/model/spoken.ts";
 import { EVENING, editedText, orderOf, PEOPLE, quantile, rawWords, type Truth, truthOf } from "../support/evening.ts";
@@ -109,10 +108,7 @@ function measure(folder: string, file: string, into: Measured): void {
 }
 
 function foundIn(folder: string, words: readonly SpokenWord[], end: number) {
-  const echoes = findEchoes(
-    words.map(({ text }) => text),
-    PEOPLE,
-  );
+  const { echoes } = castOf(words, PEOPLE);
   return findSegments({ words, order: orderOf(folder), echoes, end });
 }
 
@@ -130,13 +126,12 @@ function voicesRight(folder: string, words: readonly SpokenWord[], truth: Truth,
   const sentences = sentencesOf(truth);
   const exact = rawWords(folder, "raw.words.json", end);
   const judged = exact.length === words.length ? exact : words;
-  return proposeVoices(words, stretches, { presenter: "Tamsin Hathersay", people: PEOPLE }).flatMap(
-    ({ from, to, voice }) =>
-      judged.slice(from, to).flatMap(({ start, end: stop }) => {
-        const middle = (start + stop) / 2000;
-        const said = sentences.find((sentence) => sentence.start <= middle && middle <= sentence.end);
-        return said === undefined ? [] : [said.speaker === voice];
-      }),
+  return proposeVoices(words, stretches, "Tamsin Hathersay", castOf(words, PEOPLE)).flatMap(({ from, to, voice }) =>
+    judged.slice(from, to).flatMap(({ start, end: stop }) => {
+      const middle = (start + stop) / 2000;
+      const said = sentences.find((sentence) => sentence.start <= middle && middle <= sentence.end);
+      return said === undefined ? [] : [said.speaker === voice];
+    }),
   );
 }
 

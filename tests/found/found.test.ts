@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { spread } from "../../src/derive/cutting/wordTimes.ts";
 import { findEchoes } from "../../src/derive/found/echoes.ts";
 import { findSegments } from "../../src/derive/found/segments.ts";
-import { proposeVoices } from "../../src/derive/found/speakers.ts";
+import { castOf, proposeVoices } from "../../src/derive/found/speakers.ts";
 import { EVENING, orderOf, PEOPLE, quantile, rawWords, truthOf } from "../support/evening.ts";
 
 const truth = truthOf(EVENING);
@@ -10,15 +10,16 @@ const end = truth.duration * 1000;
 const order = orderOf(EVENING);
 const heardIn = (file: string) => {
   const words = rawWords(EVENING, file, end);
-  const echoes = findEchoes(
-    words.map(({ text }) => text),
-    PEOPLE,
-  );
+  const { echoes } = castOf(words, PEOPLE);
   return { words, found: findSegments({ words, order, echoes, end }) };
 };
 
 describe("names that were misheard", () => {
-  const echo = (text: string) => findEchoes(text.split(" "), PEOPLE).map(({ name, from, to }) => [name, from, to]);
+  const echo = (text: string) =>
+    findEchoes(
+      text.split(" ").map((word) => ({ text: word })),
+      PEOPLE,
+    ).map(({ name, from, to }) => [name, from, to]);
   test.each([
     ["other words with its sounds", "our reporter wilson rain has been", [["Ilse Marrane", 2, 4]]],
     ["near, with the role beside it", "saber neck in the operations director", [["Sabra Innick", 0, 2]]],
@@ -104,7 +105,7 @@ test("proposed speakers are right for five words in six", () => {
     kind: order[n]?.kind ?? "reader",
     by: order[n]?.by ?? [],
   }));
-  const runs = proposeVoices(words, stretches, { presenter: "Tamsin Hathersay", people: PEOPLE });
+  const runs = proposeVoices(words, stretches, "Tamsin Hathersay", castOf(words, PEOPLE));
   expect(runs.reduce((sum, { from, to }) => sum + to - from, 0)).toBe(words.length);
   const trueTimes = rawWords(EVENING, "raw.words.json", end);
   const judged = runs.flatMap(({ from, to, voice }) =>

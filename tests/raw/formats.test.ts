@@ -45,6 +45,7 @@ test("SubRip as an independent package reads it", () => {
 
 describe("SubRip as it is found", () => {
   test.each([
+    ["a decimal or two", "1\n00:00:01,5 --> 00:00:02,25\nGood evening\n", [[1500, 2250, "Good evening"]]],
     ["full stops in the times", "1\n00:00:01.000 --> 00:00:02.500\nGood evening\n", [[1000, 2500, "Good evening"]]],
     [
       "CRLF, a byte order mark, tags",

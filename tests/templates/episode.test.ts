@@ -138,10 +138,16 @@ describe("corrections at the head", () => {
   });
 
   test("a withdrawn episode has no player, no words to take, and its note", () => {
-    const html = SET.episode({ ...EPISODE, withdrawn: true, segments: [], headNotes: [note(1, "withdrawal", false)] });
+    const html = SET.episode({
+      ...EPISODE,
+      withdrawn: true,
+      segments: [],
+      shares: [],
+      headNotes: [note(1, "withdrawal", false)],
+    });
     expect(html).toContain("This episode is withdrawn.");
     expect(html).toContain('id="note-1"');
-    expect(html).not.toMatch(/<video|download|class="particulars"/);
+    expect(html).not.toMatch(/<video|download|class="share"/);
   });
 });
 
@@ -152,12 +158,12 @@ describe("withheld", () => {
     [
       "until a date, nothing shown, in the recording",
       {},
-      "Withheld until 1 January 2027. This segment ran from 15:05 to 18:20 of the programme as aired. Its sound, pictures and words belong to Farwater News Agency, and we may not publish them before that date.The player on this page steps over it, from 15:05 to 18:20 of the recording.",
+      "Withheld until 1 January 2027. This segment ran from 15:05 to 18:20 of the programme as aired. Its sound, pictures and words belong to Farwater News Agency, and we may not publish them before that date.The player steps over it, from 15:05 to 18:20 of the recording.",
     ],
     [
       "until a date, words shown, in the recording",
       read,
-      "Withheld until 1 January 2027. This segment ran from 15:05 to 18:20 of the programme as aired. Its sound and pictures belong to Farwater News Agency, and we may not publish them before that date. Its words are shown here.The player on this page steps over it, from 15:05 to 18:20 of the recording.",
+      "Withheld until 1 January 2027. This segment ran from 15:05 to 18:20 of the programme as aired. Its sound and pictures belong to Farwater News Agency, and we may not publish them before that date. Its words are shown here.The player steps over it, from 15:05 to 18:20 of the recording.",
     ],
     [
       "no date, nothing shown, cut out, holder unknown",

@@ -29,12 +29,19 @@ describe("front page", () => {
 });
 
 describe("log of corrections", () => {
-  test("an entry for each kind, by which the filter finds it", () => {
+  test("a way to each kind and year that has any, and an entry for each kind", () => {
     const html = SET.corrections(CORRECTIONS);
-    for (const { kind } of CORRECTIONS.kinds) {
-      expect(html).toContain(`name="kind" value="${kind}"`);
-      if (kind !== "all") expect(html).toMatch(new RegExp(`<article class="entry"[^>]*data-kind="${kind}"`));
+    for (const { kind, href, count } of [...CORRECTIONS.kinds, ...CORRECTIONS.years]) {
+      if (count > 0) expect(html).toContain(`<a class="way" href="${href}"`);
+      else expect(html).not.toContain(`href="${href}"`);
+      if (kind !== null) expect(html).toMatch(new RegExp(`<article class="entry"[^>]*data-kind="${kind}"`));
     }
+    expect(html).toContain('<a class="way" href="/corrections/" aria-current="page">');
+  });
+
+  test("a page that leaves out older ones says so", () => {
+    expect(SET.corrections(CORRECTIONS)).toContain("These are the newest 100");
+    expect(SET.corrections({ ...CORRECTIONS, newest: null })).not.toContain("These are the newest");
   });
 
   test("replaced words are read out as such", () => {
@@ -120,7 +127,7 @@ describe("frame", () => {
     ["How we correct", SET.leaflet(LEAFLET), "/how-we-correct/"],
   ])("%s says where we are", (title, html, href) => {
     expect(html).toContain(`<a href="${href}" aria-current="page">${title}</a>`);
-    expect(html.split('aria-current="page"')).toHaveLength(href === SITE.archive ? 3 : 2);
+    expect(html.split('aria-current="page"')).toHaveLength({ [SITE.archive]: 3, [SITE.corrections]: 4 }[href] ?? 2);
   });
 
   test("a page's title names the programme, once", () => {

@@ -7,6 +7,7 @@ import type {
   HomePage,
   LeafletPage,
   NotFoundPage,
+  RecordPage,
   SearchPage,
   SegmentPage,
   YearCell,
@@ -43,6 +44,7 @@ const edition = (id: string, correctionCount: number): Edition => ({
     carets: correctionCount > 0 ? [540] : [],
   },
   correctionCount,
+  draft: id === "2026-10-01",
 });
 
 export const entry = (kind: CorrectionKind, number: number): Entry => ({
@@ -87,11 +89,27 @@ export const HOME: HomePage = {
 
 export const CORRECTIONS: CorrectionsPage = {
   ...base("Corrections", "corrections/"),
+  heading: "Corrections",
   dateline: "212 corrections since 3 January 2010",
   kinds: [
-    { kind: "all", name: "All kinds", count: 212 },
-    ...ENTRIES.map(({ kind, kindName }, index) => ({ kind, name: kindName, count: index })),
+    { kind: null, name: "All kinds", count: 212, href: "/corrections/", current: true },
+    ...ENTRIES.map(({ kind, kindName }, index) => ({
+      kind,
+      name: kindName,
+      count: index,
+      href: `/corrections/${kind}/`,
+      current: false,
+    })),
   ],
+  years: ["All years", "2026", "2025"].map((name) => ({
+    name,
+    kind: null,
+    count: 71,
+    href: `/corrections/${name === "All years" ? "" : `${name}/`}`,
+    current: name === "All years",
+  })),
+  newest: 100,
+  feed: "/corrections/feed.xml",
   months: [
     { id: "2026-10", title: "October 2026", entries: ENTRIES.slice(0, 4) },
     { id: "2026-09", title: "September 2026", entries: ENTRIES.slice(4) },
@@ -102,6 +120,15 @@ export const CORRECTION: CorrectionPage = {
   ...base("On-air error of 6 October 2026", "corrections/2026-10-06-1/"),
   entry: entry("on-air", 1),
   place: { title: "The words in their place", href: "/2026-10-05/ferry-timetable/#note-1" },
+};
+
+export const RECORD: RecordPage = {
+  ...base("The record and its checksums", "record/"),
+  lists: [
+    { title: "record/2026.sha256", href: "/record/2026.sha256", covers: "the editions of 2026" },
+    { title: "record/site.sha256", href: "/record/site.sha256", covers: "all that belongs to no single year" },
+  ],
+  example: { title: "Fewer ferries", href: "/2026-10-05/record.jsonl", path: "2026-10-05/record.jsonl" },
 };
 
 export const SEARCH: SearchPage = {

@@ -7,11 +7,12 @@ import { Episode } from "../../templates/pages/episode.tsx";
 import { Home } from "../../templates/pages/home.tsx";
 import { Leaflet } from "../../templates/pages/leaflet.tsx";
 import { Missing } from "../../templates/pages/missing.tsx";
+import { Record as RecordSheet } from "../../templates/pages/record.tsx";
 import { Search } from "../../templates/pages/search.tsx";
 import { SegmentAlone } from "../../templates/pages/segment.tsx";
 import { Year } from "../../templates/pages/year.tsx";
 import { EPISODE } from "./episode.ts";
-import { CORRECTION, CORRECTIONS, HOME, LEAFLET, MISSING, SEARCH, SEGMENT, YEAR } from "./pages.ts";
+import { CORRECTION, CORRECTIONS, HOME, LEAFLET, MISSING, RECORD, SEARCH, SEGMENT, YEAR } from "./pages.ts";
 
 type HtmlKind = Exclude<PageKind, "order-sheet">;
 type HtmlData = { readonly [K in HtmlKind]: PageData[K] };
@@ -26,6 +27,7 @@ export const SET: { readonly [K in HtmlKind]: (page: PageData[K]) => string } = 
   search: (page) => renderToString(h(Search, { page })),
   year: (page) => renderToString(h(Year, { page })),
   leaflet: (page) => renderToString(h(Leaflet, { page })),
+  record: (page) => renderToString(h(RecordSheet, { page })),
   missing: (page) => renderToString(h(Missing, { page })),
 };
 
@@ -38,6 +40,7 @@ const FULL: HtmlData = {
   search: SEARCH,
   year: YEAR,
   leaflet: LEAFLET,
+  record: RECORD,
   missing: MISSING,
 };
 
@@ -55,13 +58,14 @@ const BARE: Partial<HtmlData> = {
     boxes: [],
     standfirst: null,
     notesHtml: null,
+    draft: true,
     headNotes: [],
     segments: [],
     order: { ...EPISODE.order, items: [] },
     deck: { ...EPISODE.deck, media: [], skips: [] },
     earlier: null,
   },
-  corrections: { ...CORRECTIONS, months: [], kinds: CORRECTIONS.kinds.slice(0, 1) },
+  corrections: { ...CORRECTIONS, months: [], kinds: CORRECTIONS.kinds.slice(0, 1), years: [], newest: null },
   search: { ...SEARCH, years: [], speakers: [], topics: [], kinds: [] },
   year: { ...YEAR, months: [] },
 };
@@ -92,7 +96,7 @@ export const ALL = [...setAll("full", FULL), ...setAll("bare", BARE), ...setAll(
 /** The full pages with `change` made to every text in them, but not to what is markup or a closed list of words. */
 export const changed = (change: (text: string) => string) => setAll("changed", deepChange(FULL, change) as HtmlData);
 
-const KEPT = new Set(["html", "notesHtml", "structured", "kind", "is", "show", "caution", "language"]);
+const KEPT = new Set(["html", "notesHtml", "reasonHtml", "structured", "kind", "is", "show", "caution", "language"]);
 
 function deepChange(value: unknown, change: (text: string) => string, key = ""): unknown {
   if (KEPT.has(key)) return value;

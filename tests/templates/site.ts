@@ -14,6 +14,7 @@ export const SITE: Site = {
   corrections: "/corrections/",
   search: "/search/",
   about: "/about/",
+  record: "/record/",
   leaflets: [
     { title: "How we correct", href: "/how-we-correct/" },
     { title: "Accessibility", href: "/accessibility/" },

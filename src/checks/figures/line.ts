@@ -46,7 +46,7 @@ export interface Line {
   readonly words: readonly Word[];
   readonly folds: readonly string[];
   readonly atoms: readonly Atom[];
-  /** The first atom of each word. */
+  /** The first atom of each word; -1 where it has none. */
   readonly atomOf: readonly number[];
 }
 
@@ -61,7 +61,10 @@ export interface Found extends Pick<Figure, "kind" | "value" | "unit" | "per" | 
 export function lineOf(words: readonly Word[]): Line {
   const folds = words.map(({ fold }) => fold);
   const atoms = atomsOf(folds);
-  const atomOf = folds.map((_, word) => atoms.findIndex((atom) => atom.word === word));
+  const atomOf = folds.map(() => -1);
+  atoms.forEach(({ word }, at) => {
+    if (atomOf[word] === -1) atomOf[word] = at;
+  });
   return { words, folds, atoms, atomOf };
 }
 

@@ -89,14 +89,13 @@ function stemOf(fold: string): string {
   return singular.length > 5 ? singular.replace(/(?:ing|ed|e)$/, "") : singular;
 }
 
+/** How many words on each side of a figure can say so. */
+const BESIDE = 8;
 const OTHER_TIME =
   /^(?:last|previous|previously|earlier|ago|usual|usually|formerly|former|instead|normally|compared|originally|original|yesterday)$/;
 
 /** Whether the words beside a figure say that it is of another time or of an average: it then may differ. */
 export function isOfAnotherTime({ sentence, at, words }: Figure): boolean {
-  const around = [
-    ...sentence.words.slice(Math.max(0, at - 6), at),
-    ...sentence.words.slice(at + words.length, at + words.length + 6),
-  ];
+  const around = sentence.words.slice(Math.max(0, at - BESIDE), at + words.length + BESIDE);
   return around.some(({ fold }) => OTHER_TIME.test(fold));
 }

@@ -60,15 +60,15 @@ export const superlativeChanges: Check = {
 function isOne(a: Superlative, b: Superlative, { episode, lexicon }: Subject): boolean {
   if (a.adjective !== b.adjective || a.sentence === b.sentence) return false;
   if (a.noun !== null && b.noun !== null ? a.noun !== b.noun : a.adjective === "first") return false;
-  if (
-    sharedContext({ ...a, unit: a.noun, per: null }, { ...b, unit: b.noun, per: null }, lexicon) <
-    (a.adjective === "first" ? TELLING : 0)
-  ) {
+  if (sharedContext(asCounted(a), asCounted(b), lexicon) < (a.adjective === "first" ? TELLING : 0)) {
     return false;
   }
   const [one, other] = [a, b].map(({ sentence }) => episode.segments.find(({ slug }) => slug === sentence.segment));
   return one === other || one?.kind === "headlines" || other?.kind === "headlines";
 }
+
+/** What stands around the adjective; its scope may share words too. */
+const asCounted = (own: Superlative) => ({ ...own, words: own.words.slice(0, 1), unit: own.noun, per: null });
 
 function agree(a: Superlative, b: Superlative): boolean {
   if (a.since === null || b.since === null) return a.since === b.since;

@@ -7,9 +7,8 @@ import type { Lump, PlannedSegment, SpokenWord, Unplaced } from "../../model/spo
 import { cutCues } from "../cutting/cut.ts";
 import { transcriptText } from "../cutting/transcriptText.ts";
 import { timeWords } from "../cutting/wordTimes.ts";
-import { findEchoes } from "./echoes.ts";
 import { type FoundSegment, findSegments } from "./segments.ts";
-import { proposeVoices } from "./speakers.ts";
+import { type Cast, castOf, proposeVoices } from "./speakers.ts";
 
 /** What an episode is drafted from. Milliseconds. */
 export interface DraftFrom {
@@ -51,7 +50,13 @@ export function draftEpisode(from: DraftFrom): Drafted {
     const says = `How long the recording runs is not known: ${formatClock(duration)} was assumed, where the words end.`;
     told("duration-assumed", says, "Write its length into episode.md, or give --duration.");
   }
-  const found = foundIn(from, heard, Math.max(lastWord, given ?? duration));
+  const cast = castOf(heard, from.programme.names);
+  const found = findSegments({
+    words: heard,
+    order: from.order,
+    echoes: cast.echoes,
+    end: Math.max(lastWord, given ?? duration),
+  });
   const cuts = cutsFor(from, duration, lastWord, found, told);
   const end = endOf(from, duration, cuts) ?? duration;
   const words = heard.filter(({ start }) => start < end);
@@ -65,7 +70,7 @@ export function draftEpisode(from: DraftFrom): Drafted {
     );
   }
   const segments = segmentsOf(from, found, end, told);
-  const voiced = withVoices(from, words, segments, end);
+  const voiced = withVoices(from, words, segments, end, cast);
   const figures = from.programme.captions ?? CAPTION_FIGURES;
   const cues = cutCues(voiced, { figures, names: from.programme.names.map(({ name }) => name) }).map((cue) => ({
     ...cue,
@@ -87,15 +92,6 @@ export function draftEpisode(from: DraftFrom): Drafted {
 function endOf({ clock }: DraftFrom, duration: number | null, cuts: DraftFrom["cuts"]): number | null {
   if (duration === null) return null;
   return duration + (clock === "aired" ? cuts.reduce((sum, { from, to }) => sum + to - from, 0) : 0);
-}
-
-function foundIn({ order, programme }: DraftFrom, words: readonly SpokenWord[], end: number): readonly FoundSegment[] {
-  const people = programme.names.filter(({ kind }) => kind === "person");
-  const echoes = findEchoes(
-    words.map(({ text }) => text),
-    people,
-  );
-  return findSegments({ words, order, echoes, end });
 }
 
 type Tell = (rule: string, says: string, mend: string) => void;
@@ -178,11 +174,11 @@ function withVoices(
   words: readonly SpokenWord[],
   { segments }: Pick<EpisodeDraft, "segments">,
   end: number,
+  cast: Cast,
 ): readonly SpokenWord[] {
   const [presenter] = programme.presenters;
   if (presenter === undefined || order.length === 0 || lumps.some(({ voice }) => voice !== null)) return words;
   const stretches = segments.map((segment, k) => ({ ...segment, out: segments[k + 1]?.in ?? end }));
-  const people = programme.names.filter(({ kind }) => kind === "person");
-  const voices = proposeVoices(words, stretches, { presenter, people });
+  const voices = proposeVoices(words, stretches, presenter, cast);
   return voices.flatMap(({ from, to, voice }) => words.slice(from, to).map((word) => ({ ...word, voice })));
 }

@@ -41,8 +41,8 @@ export const roleWordsOf = (role: string | null): ReadonlySet<string> =>
  * run together.
  * @returns in the order of the words; of overlapping echoes the likest.
  */
-export function findEchoes(words: readonly string[], names: readonly Sounded[]): readonly Echo[] {
-  const folded = words.map(foldWord);
+export function findEchoes(words: readonly { readonly text: string }[], names: readonly Sounded[]): readonly Echo[] {
+  const folded = words.map(({ text }) => foldWord(text));
   const known = new Map<string, string>();
   const keys = folded.map((word) => {
     const key = known.get(word) ?? keyOf(word);

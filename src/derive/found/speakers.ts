@@ -1,3 +1,4 @@
+import type { RegisteredName } from "../../model/programme.ts";
 import type { SpokenWord } from "../../model/spoken.ts";
 import { type Echo, findEchoes, roleWordsOf, type Sounded } from "./echoes.ts";
 import { foldWord, type Sentence, sentencesOf } from "./sentences.ts";
@@ -17,10 +18,16 @@ export interface Stretch {
   readonly by: readonly string[];
 }
 
+/** Who may be heard, and where their names are. */
 export interface Cast {
-  readonly presenter: string;
   /** The register's people. */
   readonly people: readonly Sounded[];
+  readonly echoes: readonly Echo[];
+}
+
+export function castOf(words: readonly SpokenWord[], names: readonly RegisteredName[]): Cast {
+  const people = names.filter(({ kind }) => kind === "person");
+  return { people, echoes: findEchoes(words, people) };
 }
 
 /** Kinds in which the presenter alone is heard. */
@@ -65,19 +72,16 @@ const LONGEST_CLIP = 4;
 export function proposeVoices(
   words: readonly SpokenWord[],
   stretches: readonly Stretch[],
+  presenter: string,
   cast: Cast,
 ): readonly ProposedVoice[] {
-  const echoes = findEchoes(
-    words.map(({ text }) => text),
-    cast.people,
-  );
-  const voices = sentencesOf(words).map((sentence): ProposedVoice => ({ ...sentence, voice: cast.presenter }));
+  const voices = sentencesOf(words).map((sentence): ProposedVoice => ({ ...sentence, voice: presenter }));
   const proposed = stretches.flatMap((stretch) => {
     const own = voices.filter(({ from }) => {
       const at = words[from]?.start ?? 0;
       return at >= stretch.in - EDGE && at < stretch.out - EDGE;
     });
-    return voiced(own, words, echoes, stretch, cast);
+    return voiced(own, words, stretch, presenter, cast);
   });
   const told = new Map(proposed.map((one) => [one.from, one]));
   return joined(voices.map((voice) => told.get(voice.from) ?? voice));
@@ -96,9 +100,9 @@ interface Scene {
 function voiced(
   sentences: readonly Sentence[],
   words: readonly SpokenWord[],
-  echoes: readonly Echo[],
   { kind, by }: Stretch,
-  { presenter, people }: Cast,
+  presenter: string,
+  { people, echoes }: Cast,
 ): readonly ProposedVoice[] {
   const scenes = sentences.map((sentence): Scene => {
     const text = words.slice(sentence.from, sentence.to).map((word) => foldWord(word.text));

@@ -1,0 +1,54 @@
+import { renderMarkdown } from "../derive/markdown.ts";
+import { asPublishedPath, episodeRecordPath, href, RECORD_PATH } from "../model/address.ts";
+import { correctionKindName } from "../model/kinds.ts";
+import type { HistoryLine } from "../record/day.ts";
+import type { ShownEpisode } from "../record/shown.ts";
+import { correctionHref } from "./notes.ts";
+import type { Setting } from "./site.ts";
+import type { EpisodePage, HistoryItem, Link } from "./types.ts";
+import { momentLong } from "./words.ts";
+
+/** How much of a digest people compare by eye. */
+const SHOWN = 12;
+
+/** What happened to an episode since it was published, oldest first. */
+export function historyOf(shown: ShownEpisode, setting: Setting): readonly HistoryItem[] {
+  return shown.history.map((line) => ({
+    time: line.time,
+    timeLong: momentLong(line.time, setting.calendar),
+    what: whatHappened(line),
+    href: line.correction === null ? null : correctionHref(line.correction.id, setting),
+    reasonHtml: line.reason === null ? null : renderMarkdown(line.reason, setting.addresses.base),
+    files: filesOf(line, shown, setting),
+    digest: line.digest?.slice(0, SHOWN) ?? null,
+  }));
+}
+
+function whatHappened({ what, correction }: HistoryLine): string {
+  switch (what) {
+    case "published":
+      return "Published";
+    case "reissued":
+      return "The text was replaced";
+    case "withdrawn":
+      return correction?.segment === null ? "The edition was withdrawn" : "A segment was withdrawn";
+    case "corrected":
+      return correction === null ? "Corrected" : correctionKindName(correction.kind);
+  }
+}
+
+function filesOf({ seq }: HistoryLine, { episode, texts }: ShownEpisode, { addresses }: Setting): readonly Link[] {
+  if (seq === null || !texts.some((text) => text.seq === seq)) return [];
+  return [
+    {
+      title: "as it was published, plain text",
+      href: href(addresses, asPublishedPath(episode.id, seq, "transcript.txt")),
+    },
+    { title: "captions", href: href(addresses, asPublishedPath(episode.id, seq, "transcript.vtt")) },
+  ];
+}
+
+export function recordLinks({ episode, draft }: ShownEpisode, { addresses }: Setting): EpisodePage["record"] {
+  if (draft) return null;
+  return { file: href(addresses, episodeRecordPath(episode.id)), page: href(addresses, RECORD_PATH) };
+}

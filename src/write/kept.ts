@@ -1,0 +1,35 @@
+import { createHash } from "node:crypto";
+import { readdir, rename, rm, writeFile } from "node:fs/promises";
+import { basename, dirname, join } from "node:path";
+import { nodeFiles } from "./files.ts";
+
+/**
+ * What is kept between builds: JSON behind a line with its digest, so that a file that was cut short or written to by
+ * somebody else is as good as none. Nothing here is worth waiting for the disk: it can all be made again.
+ */
+export async function writeKept(path: string, value: unknown): Promise<void> {
+  const text = JSON.stringify(value);
+  const beside = join(dirname(path), `.${basename(path)}.new`);
+  await nodeFiles.makeFolder(dirname(path));
+  await writeFile(beside, `${digestOf(text)}\n${text}`);
+  await rename(beside, path);
+}
+
+/** What was kept, as it was given; null where there is nothing sound. Only what a build of ours wrote has the digest. */
+export async function readKept<T>(path: string): Promise<T | null> {
+  const bytes = await nodeFiles.read(path);
+  if (bytes === null) return null;
+  const whole = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength).toString("utf8");
+  const end = whole.indexOf("\n");
+  const text = whole.slice(end + 1);
+  return whole.slice(0, Math.max(0, end)) === digestOf(text) ? (JSON.parse(text) as T) : null;
+}
+
+/** Takes away the files of a folder that nobody needs any more. */
+export async function dropKept(folder: string, isNeeded: (name: string) => boolean): Promise<void> {
+  for (const name of await readdir(folder).catch(() => [])) {
+    if (!isNeeded(name)) await rm(join(folder, name), { recursive: true, force: true });
+  }
+}
+
+const digestOf = (text: string): string => createHash("sha256").update(text).digest("base64url");

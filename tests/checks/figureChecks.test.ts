@@ -1,0 +1,196 @@
+import { describe, expect, test } from "vitest";
+import { toldBy, turnsOf } from "./support.ts";
+
+const told = (rule: string, ...texts: string[]) => toldBy(rule, turnsOf(texts));
+/** A headline, and the report. */
+const announced = (rule: string, headline: string, ...report: string[]) =>
+  toldBy(rule, [...turnsOf([headline], "headlines"), ...turnsOf(report)]);
+
+describe("count-differs", () => {
+  test.each([
+    [
+      "headline and report",
+      "Fewer ferries this winter: 11 sailings a week.",
+      ["It cuts its winter timetable from 16 sailings a week to nine."],
+      1,
+    ],
+    [
+      "words and numerals",
+      "The hospital will open with forty-six beds.",
+      ["When the new hospital opens it will have 42 beds."],
+      1,
+    ],
+    [
+      "digits that changed places",
+      "It will cost 3.2 million crowns to dig the harbour.",
+      ["The harbour would cost 2.3 million crowns to dig."],
+      1,
+    ],
+    [
+      "the report gives both",
+      "Fewer ferries: 11 sailings a week.",
+      ["There are nine sailings a week. There were 11 sailings a week."],
+      0,
+    ],
+    ["the same figure", "Fewer ferries: nine sailings a week.", ["There will be nine sailings a week in winter."], 0],
+    ["a change from one to another", "Nine sailings a week.", ["It goes from 16 sailings a week to nine."], 0],
+    ["another time", "Nine sailings a week this winter.", ["Last winter there were 16 sailings a week."], 0],
+    [
+      "a part of it",
+      "Nine sailings a week this winter.",
+      ["She would keep two of the sailings a week this winter."],
+      0,
+    ],
+    ["so many more", "Nine sailings a week this winter.", ["She wants two more sailings a week this winter."], 0],
+    [
+      "for each of something else",
+      "Nine sailings a week this winter.",
+      ["There are two sailings a day this winter."],
+      0,
+    ],
+    ["another thing", "The boat took nine passengers.", ["The boat took 40 crates."], 0],
+    [
+      "other stuff",
+      "They spilled 25,000 litres of milk in the harbour.",
+      ["They spilled 38,000 litres of oil in the harbour."],
+      0,
+    ],
+  ])("%s", async (_why, headline, report, times) => {
+    expect(await announced("count-differs", headline, ...report)).toHaveLength(times);
+  });
+
+  test.each([
+    [
+      "two voices of one segment",
+      ["Ilse Marrane: The library sheds 40 jobs.", "Jonty Brask: The library is to shed 14 jobs."],
+      1,
+    ],
+    ["one speaker counts on", ["We saw 40 puffins on the skerry. Then we saw 52 puffins on the skerry."], 0],
+  ])("%s", async (_why, texts, times) => {
+    expect(await told("count-differs", ...texts)).toHaveLength(times);
+  });
+
+  test("tells both places", async () => {
+    expect(
+      await announced("count-differs", "Fewer ferries: 11 sailings a week.", "There will be nine sailings a week."),
+    ).toEqual(["“11 sailings a week” here, “nine sailings a week” at 0:04."]);
+  });
+});
+
+describe("score-differs", () => {
+  test.each([
+    [
+      "two ways of telling one result",
+      "Sollen Town win at Hallan Herons by three goals to one.",
+      ["Hallan Herons 1, Sollen Town 2."],
+      1,
+    ],
+    [
+      "the same result, the other way round",
+      "Sollen Town beat Hallan Herons 2–1.",
+      ["Hallan Herons 1, Sollen Town 2."],
+      0,
+    ],
+    ["another match", "Sollen Town beat Hallan Herons 2–1.", ["Sollen Town beat Norwick Rovers 4–0."], 0],
+    ["another season", "Sollen Town beat Hallan Herons 2–1.", ["Last season Hallan Herons beat Sollen Town 4–0."], 0],
+  ])("%s", async (_why, headline, report, times) => {
+    expect(await announced("score-differs", headline, ...report)).toHaveLength(times);
+  });
+});
+
+describe("rate-disagrees", () => {
+  test.each([
+    ["turned over", ["It takes four minutes a crate. She packs twenty-five crates an hour."], 1],
+    ["turned over and right", ["It takes four minutes a crate. She packs fifteen crates an hour."], 0],
+    ["one by the other", ["He fills two crates an hour. Each crate pays 30 crowns, so he earns 90 crowns an hour."], 1],
+    [
+      "one by the other and right",
+      ["He fills three crates an hour. Each crate pays 30 crowns, so he earns 90 crowns an hour."],
+      0,
+    ],
+    ["said to be rough", ["It takes about four minutes a crate. She packs nearly fourteen crates an hour."], 0],
+    ["nothing in common", ["It takes four minutes a crate. The wind was 25 knots an hour."], 0],
+  ])("%s", async (_why, texts, times) => {
+    expect(await told("rate-disagrees", ...texts)).toHaveLength(times);
+  });
+});
+
+describe("percentages-over-100", () => {
+  test.each([
+    ["three parts", "48 percent were for it, 39 percent against, and 23 percent did not know.", 1],
+    ["in words", "Forty eight per cent said yes, and sixty per cent said no.", 1],
+    ["more than all of a group", "He said 120 percent of the members agreed.", 1],
+    ["to the whole", "48 percent were for it, 39 percent against, and 13 percent did not know.", 0],
+    ["rounded", "48 percent were for it, 40 percent against, and 13 percent did not know.", 0],
+    ["of two groups", "80 percent of the women and 70 percent of the men agreed.", 0],
+    ["a comparison", "It rose from 60 percent to 75 percent.", 0],
+    ["growth", "Prices are up by 120 percent.", 0],
+  ])("%s", async (_why, text, times) => {
+    expect(await told("percentages-over-100", text)).toHaveLength(times);
+  });
+});
+
+describe("weekday-not-date (the episode aired on Monday 5 October 2026)", () => {
+  test.each([
+    ["wrong", "He comes back on Thursday, 7 October.", ["“Thursday, 7 October”: the 7th is a Wednesday (2026-10-07)."]],
+    [
+      "wrong in words",
+      "He comes back on thursday the seventh of october.",
+      ["“thursday the seventh of october”: the 7th is a Wednesday (2026-10-07)."],
+    ],
+    ["right", "He comes back on Thursday, 8 October.", []],
+    ["right next year", "He comes back on Friday, 8 January.", []],
+    ["a year that was said", "He was born on Friday, 1 January 1999.", []],
+    ["no such day", "He comes back on 31 September.", ["There is no such day as “31 September”."]],
+    [
+      "today is another day",
+      "It is Tuesday, 6 October.",
+      ["“Tuesday, 6 October”, as of today, but the programme aired on 2026-10-05; Tuesday 6 is another day."],
+    ],
+    ["today", "It is Monday, 5 October.", []],
+    ["a weekday alone", "He comes back on Thursday.", []],
+  ])("%s", async (_why, text, says) => {
+    expect(await told("weekday-not-date", text)).toEqual(says);
+  });
+});
+
+describe("age-not-birth-year", () => {
+  test.each([
+    ["ten years off", "Stell, who is 58, was born in 1958.", 1],
+    ["before the birthday", "Stell, who is 58, was born in 1967.", 0],
+    ["after it", "Stell, who is 58, was born in 1968.", 0],
+    ["in the next sentence", "Stell, who is 58, lives here. He was born in Sollen in 1958.", 1],
+    ["far apart", "Stell is here. He is 58. It rains. Then it stops. His boat is old. The mayor was born in 1958.", 0],
+  ])("%s", async (_why, text, times) => {
+    expect(await told("age-not-birth-year", text)).toHaveLength(times);
+  });
+});
+
+describe("superlative-changes", () => {
+  test.each([
+    ["years and record", "It was the coldest night in forty years.", ["It was the coldest on record."], 1],
+    [
+      "years and a year that fits",
+      "It was the coldest night in forty years.",
+      ["It was the coldest night since 1986."],
+      0,
+    ],
+    [
+      "years and a year that doesn't",
+      "It was the coldest night in forty years.",
+      ["It was the coldest night since 1998."],
+      1,
+    ],
+    ["another noun", "It was the coldest night in forty years.", ["It was the coldest winter on record."], 0],
+    ["no superlative", "The forest in forty years.", ["The forest on record."], 0],
+    ["the first of two things", "It was the first win in ten years.", ["It was the first boat ever."], 0],
+    [
+      "the first of one thing",
+      "It was the first win at Hallan in ten years.",
+      ["It was their first win at Hallan since 2019."],
+      1,
+    ],
+  ])("%s", async (_why, headline, report, times) => {
+    expect(await announced("superlative-changes", headline, ...report)).toHaveLength(times);
+  });
+});

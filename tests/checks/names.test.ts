@@ -1,0 +1,128 @@
+import { describe, expect, test } from "vitest";
+import { namesToFix } from "../../src/checks/names/fix.ts";
+import { subjectWith, toldBy, turnsOf } from "./support.ts";
+
+const told = (rule: string, ...texts: string[]) => toldBy(rule, turnsOf(texts));
+
+describe("name-near-miss", () => {
+  test.each([
+    ["by sound", "Our reporter Elsa Moraine has been there.", "Ilse Marrane"],
+    ["at the end", "The report is by Ilsa Marain.", "Ilse Marrane"],
+    ["at the beginning", "Jaunty Brusk came home.", "Jonty Brask"],
+    ["a name in more words", "Old as Frayn was not asked.", "Aldous Frayne"],
+    ["a possessive", "It is Jonty Brasque's boat.", "Jonty Brask"],
+    ["a surname alone", "We met Mr Tarrik at the light.", "Tarrick"],
+    ["a place", "They come from Sollun.", "Sollen"],
+    ["an organisation", "Verrin Lyne said so.", "Verrin Line"],
+    ["two changed letters", "Aldsou Frayne was there.", "Aldous Frayne"],
+    ["another first name", "Osric Tarrick has kept the light.", "Osmund Tarrick"],
+  ])("%s: %s", async (_why, text, meant) => {
+    const says = await told("name-near-miss", text);
+    expect(says).toHaveLength(1);
+    expect(says[0]).toContain(meant);
+  });
+
+  test.each([
+    ["as registered", "Ilse Marrane met Osmund Tarrick in Sollen."],
+    ["by surname, with a title", "Mr Tarrick and Captain Brask spoke."],
+    ["by first name", "Ilse, why not?"],
+    ["a possessive", "It is Osmund Tarrick’s light, and Ilse Marrane's report."],
+    ["people of the place", "The Solleners came."],
+    ["somebody else", "Merryn Oakes and Peter Hallows spoke."],
+    ["a word in common with a name", "Port Sollen and Verrin Bank are near."],
+    ["days and months", "On Monday, 5 October, and on Friday."],
+    ["common words at the beginning", "Also this. Online news. Lines were long. All this frame."],
+    ["small letters are no name", "elsa moraine has been there"],
+    ["a string of nothing", "\u00a0\ud800 Ω"],
+  ])("nothing of %s", async (_why, text) => {
+    expect(await told("name-near-miss", text)).toEqual([]);
+  });
+});
+
+describe("name-two-spellings", () => {
+  test.each([
+    ["a surname", ["We met Tovar Quenby.", "Then Tovar Quenbie left."], 1],
+    ["one word", ["They live in Lerbrick.", "The road to Lerbrik is long."], 1],
+    [
+      "told once for many places",
+      ["We met Tovar Quenby. Tovar Quenby spoke.", "Tovar Quenbie left. Tovar Quenbie was there."],
+      1,
+    ],
+    ["one spelling", ["We met Tovar Quenby.", "Tovar Quenby left."], 0],
+    ["people of a place", ["They like Norwick.", "The Norwickers came."], 0],
+    ["two names that are known", ["We met Martin.", "Then Marvin came."], 0],
+    ["another first name", ["We met Tovar Quenby.", "We met Elspeth Quenby."], 0],
+    ["a registered name is told of by its own rule", ["Elsa Moraine spoke.", "Ilsa Marain left."], 0],
+  ])("%s", async (_why, texts, times) => {
+    expect(await told("name-two-spellings", ...texts)).toHaveLength(times);
+  });
+});
+
+describe("programme-initials", () => {
+  test.each([
+    ["letters", "This is TET from Sollen.", ["“TET” is probably The Evening Tide."]],
+    ["with stops", "This is T.E.T. There is a plan.", ["“T.E.T.” is probably The Evening Tide."]],
+    ["without the article's letter", "Welcome to the ET tonight.", ["“the ET” is probably The Evening Tide."]],
+    ["the station", "From all at VIB, good night.", ["“VIB” is probably Verrin Islands Broadcasting."]],
+    ["one letter away", "This is TAT from Sollen.", ["“TAT” is probably The Evening Tide."]],
+    ["others", "The UN, NATO and the BBC met in 1991, says chapter VII.", []],
+    ["a word that is shouted", "It is TEN o'clock.", []],
+  ])("%s", async (_why, text, says) => {
+    expect(await told("programme-initials", text)).toEqual(says);
+  });
+});
+
+describe("address-misheard", () => {
+  const own = (text: string) =>
+    toldBy("address-misheard", turnsOf([text]), { programme: { addresses: ["verrinislands.example/tide"] } });
+  test.each([
+    ["spelled out and misheard", "It is at fair islands dot sample slash tied.", 1],
+    ["written and misheard", "Go to verinislands.exam/pleasetide today.", 1],
+    ["with www", "Go to www.barren-islands.example/tied.", 1],
+    ["right, but in spoken words", "It is at verrin islands dot example slash tide.", 1],
+    ["right", "It is at verrinislands.example/tide.", 0],
+    ["right, as people write it", "It is at https://www.verrinislands.example/tide/.", 0],
+    ["the site's own", "See tide.example.org for more.", 0],
+    ["somebody else's", "Write to weather.gov about it.", 0],
+    ["no address", "He came on the dot. It costs 3.50 at no. 4, i.e. much.", 0],
+  ])("%s", async (_why, text, times) => {
+    expect(await own(text)).toHaveLength(times);
+  });
+});
+
+describe("name-small-letters", () => {
+  test.each([
+    ["a place", "We sail from sollen today.", 1],
+    ["several words", "The verrin line is late, and hallan herons won.", 2],
+    ["capitals in the wrong places", "The Verrin line is late.", 1],
+    ["as registered", "We sail from Sollen with Verrin Line for the Evening Tide.", 0],
+    ["ordinary words", "The town line is long.", 0],
+  ])("%s", async (_why, text, times) => {
+    expect(await told("name-small-letters", text)).toHaveLength(times);
+  });
+
+  test("many are told as one", async () => {
+    expect(await told("name-small-letters", "sollen is sollen and sollen is sollen and sollen is sollen")).toHaveLength(
+      1,
+    );
+  });
+});
+
+describe("names to fix", () => {
+  const fixes = async (text: string) =>
+    namesToFix(await subjectWith(turnsOf([text]))).map(({ was, now, offset }) => `${offset} ${was} > ${now}`);
+  test.each([
+    [
+      "small letters",
+      "We sail from sollen with the verrin line.",
+      ["13 sollen > Sollen", "29 verrin line > Verrin Line"],
+    ],
+    ["a sound-alike", "It is Jonty Brasque's boat.", ["6 Jonty Brasque > Jonty Brask"]],
+    ["initials", "This is TET from Sollen.", ["8 TET > The Evening Tide"]],
+    ["the article keeps its letter", "Here is the evening tide again.", ["8 the evening tide > the Evening Tide"]],
+    ["another first name may have been said", "Osric Tarrick has kept the light.", []],
+    ["all is well", "Ilse Marrane is in Sollen.", []],
+  ])("%s", async (_why, text, expected) => {
+    expect(await fixes(text)).toEqual(expected);
+  });
+});

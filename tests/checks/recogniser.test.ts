@@ -1,0 +1,150 @@
+import { describe, expect, test } from "vitest";
+import { checkEpisode } from "../../src/checks/index.ts";
+import type { Episode, TranscriptCue } from "../../src/model/episode.ts";
+import { cue, cutsOf, segment } from "../support/episodes.ts";
+import { subjectWith, toldBy, turnsOf } from "./support.ts";
+
+const again = (phrase: string, times: number) => Array.from({ length: times }, () => phrase).join(" ");
+const told = (rule: string, text: string) => toldBy(rule, turnsOf([text]));
+
+describe("phrase-loops", () => {
+  test.each([
+    [
+      "a sentence three times",
+      "So we begin. Stay with us awhile. Stay with us awhile. Stay with us awhile. And on.",
+      1,
+    ],
+    ["capitals and stops make no difference", "Thank you. thank you thank YOU, thank you", 1],
+    ["a long phrase three times", again("it was the end of the day when the boats came home", 3), 1],
+    ["a word six times", again("dance", 6), 1],
+    ["people say a word three times", "No, no, no, it is not so.", 0],
+    ["and a pair twice", "I know, I know what you mean.", 0],
+    ["a sentence twice is for another rule", "Stay with us awhile. Stay with us awhile. And on.", 0],
+    ["two loops", `${again("on and on", 5)} but then ${again("up we went", 4)}`, 2],
+    ["nothing", "", 0],
+  ])("%s", async (_why, text, times) => {
+    expect(await told("phrase-loops", text)).toHaveLength(times);
+  });
+
+  test("says what, how often and until when", async () => {
+    expect(await told("phrase-loops", `${again("Stay with us awhile.", 11)} And on.`)).toEqual([
+      "“Stay with us awhile” comes 11 times without a word between, until 0:16.",
+    ]);
+  });
+
+  test("a line of 40,000 equal words takes no time", async () => {
+    const started = performance.now();
+    expect(await told("phrase-loops", again("word", 40_000))).toHaveLength(1);
+    expect(performance.now() - started).toBeLessThan(5000);
+  });
+});
+
+describe("sentence-said-twice", () => {
+  const begins = "It expects to save nearly four hundred and forty thousand crowns";
+  test.each([
+    ["another ending", [`${begins} by the end of March. ${begins} before the winter is over.`], 1],
+    ["the same ending", ["We looked at every boat there is. We looked at every boat there is."], 1],
+    ["one sentence later", [`${begins} by the spring. Yes. ${begins} by the spring.`], 1],
+    ["three sentences later", [`${begins} by the spring. Yes. No. Perhaps. ${begins} by the spring.`], 0],
+    ["another speaker asks back", [`Ilse Marrane: ${begins} by March.`, `Jonty Brask: ${begins} by March?`], 0],
+    ["a short answer", ["Thank you. Thank you."], 0],
+    ["a figure of speech", ["We will not rest until it is done. We will not stop until they are home."], 0],
+    ["a loop is told of once, as a loop", [again("We looked at every boat there is.", 5)], 0],
+  ])("%s", async (_why, texts, times) => {
+    expect(await toldBy("sentence-said-twice", turnsOf(texts))).toHaveLength(times);
+  });
+});
+
+describe("stock-line", () => {
+  test.each([
+    ["a credit", "Subtitles by the Northern Caption Union.", 1],
+    ["a credit with a colon", "Transcript: Northern Caption Union, volunteer team 4.", 1],
+    ["thanks", "Thank you for watching.", 1],
+    ["in the middle of a sentence", "The film has subtitles by volunteers.", 0],
+    ["the word as another", "Transcript pages were lost.", 0],
+    ["thanks of a radio programme", "Thank you for listening.", 0],
+  ])("%s", async (_why, text, times) => {
+    expect(await told("stock-line", text)).toHaveLength(times);
+  });
+
+  test("the programme changes the list", async () => {
+    const watch = { stock: { add: ["Thank you for listening"], drop: ["subtitles by"] } };
+    const own = (text: string) => toldBy("stock-line", turnsOf([text]), { programme: { watch } });
+    expect(await own("Thank you for listening.")).toHaveLength(1);
+    expect(await own("Subtitles by the Northern Caption Union.")).toHaveLength(0);
+  });
+});
+
+const withCues = async (rule: string, cues: readonly TranscriptCue[], more: Partial<Episode> = {}) => {
+  const end = cues.at(-1)?.end ?? 0;
+  const segments = [{ ...segment("a", "0:00", "9:00"), out: end as TranscriptCue["end"] }];
+  const subject = await subjectWith([], { episode: { cues, segments, ...more } });
+  return checkEpisode(subject).filter((finding) => finding.rule === rule);
+};
+const words = (count: number) => again("word and", count / 2).trim();
+
+describe("pace", () => {
+  test.each([
+    ["72 words in two seconds", "pace-too-fast", [cue("0:00", "0:02", null, words(72))], 1],
+    [
+      "as cues of half a second",
+      "pace-too-fast",
+      [cue("0:00", "0:00.5", null, words(18)), cue("0:00.5", "0:01", null, words(18))],
+      1,
+    ],
+    ["no time at all", "pace-too-fast", [cue("0:01", "0:01", null, words(18))], 1],
+    ["half a minute at 240", "pace-too-fast", [cue("0:00", "0:31", null, words(124))], 1],
+    ["half a minute at 220", "pace-too-fast", [cue("0:00", "0:31", null, words(112))], 0],
+    ["a quick caption", "pace-too-fast", [cue("0:00", "0:03", null, words(14))], 0],
+    ["six words in twenty seconds", "pace-too-slow", [cue("0:00", "0:20", null, words(6))], 1],
+    ["at news pace", "pace-too-slow", [cue("0:00", "0:20", null, words(50))], 0],
+    ["a short slow caption", "pace-too-slow", [cue("0:00", "0:05", null, words(2))], 0],
+    ["a sound may stand long", "pace-too-slow", [cue("0:00", "0:20", null, "[Waves]")], 0],
+  ])("%s", async (_why, rule, cues, times) => {
+    expect(await withCues(rule, cues)).toHaveLength(times);
+  });
+});
+
+describe("stretch-missing", () => {
+  const before = cue("0:00", "0:10", null, words(26));
+  const after = cue("0:34", "0:40", null, words(16));
+  test.each([
+    ["24 seconds without a cue", [before, after], {}, 1],
+    ["a sound stands there", [before, cue("0:10", "0:34", null, "[Waves]"), after], {}, 0],
+    ["it was cut from the recording", [before, after], { cuts: cutsOf([[10_000, 34_000]]) }, 0],
+    [
+      "it is the break",
+      [before, after],
+      {
+        segments: [
+          segment("a", "0:00", "0:10"),
+          segment("b", "0:10", "0:34", { kind: "break" }),
+          segment("c", "0:34", "0:40"),
+        ],
+      },
+      0,
+    ],
+    ["before the first cue", [after], {}, 1],
+    ["no cues at all are another's fault", [], {}, 0],
+  ])("%s", async (_why, cues, more, times) => {
+    expect(await withCues("stretch-missing", cues, more as Partial<Episode>)).toHaveLength(times);
+  });
+});
+
+describe("words-in-break", () => {
+  const segments = [segment("a", "0:00", "0:10"), segment("b", "0:10", "0:34", { kind: "break" })];
+  test.each([
+    ["words in the break", [cue("0:11", "0:20", null, "And now the news.")], 1],
+    ["the end of what was said before", [cue("0:08", "0:11", null, "And now the news.")], 0],
+    ["a sound", [cue("0:11", "0:20", null, "[Music]")], 0],
+    ["under music, of nobody", [cue("0:00", "0:09", null, "[Music]"), cue("0:01", "0:03", null, "Stay with us.")], 1],
+    [
+      "under music, of somebody",
+      [cue("0:00", "0:09", null, "[Music]"), cue("0:01", "0:03", "Ilse Marrane", "Stay with us.")],
+      0,
+    ],
+    ["under waves", [cue("0:00", "0:09", null, "[Waves]"), cue("0:01", "0:03", null, "Stay with us.")], 0],
+  ])("%s", async (_why, cues, times) => {
+    expect(await withCues("words-in-break", cues, { segments })).toHaveLength(times);
+  });
+});
