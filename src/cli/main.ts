@@ -4,6 +4,7 @@ import { addRecordCommands } from "./commands/record.ts";
 import type { Terminal } from "./commands/shared.ts";
 import { addSiteCommands } from "./commands/site.ts";
 import { addTranscriptCommands } from "./commands/transcript.ts";
+import { requireContentFolder } from "./contentFolder.ts";
 import { UsageError } from "./io.ts";
 
 const io: Terminal = {
@@ -36,6 +37,11 @@ addTranscriptCommands(program, io);
 addCheckCommands(program, io);
 addSiteCommands(program, io);
 addRecordCommands(program, io);
+
+program.hook("preAction", async (_program, command) => {
+  const { content } = command.opts<{ readonly content?: string }>();
+  if (content !== undefined) await requireContentFolder(content);
+});
 
 /** What an error says to whoever called: the stack only when asked for. */
 function explain(error: unknown, trace: boolean): string {

@@ -123,7 +123,9 @@ describe("the search index", () => {
       yield segmentWith({});
       throw new Error("the transcript went away");
     };
-    await expect(writeIndex(indexPages(failing()), join(folder, "three"), "en-GB")).rejects.toThrow("the transcript went away");
+    await expect(writeIndex(indexPages(failing()), join(folder, "three"), "en-GB")).rejects.toThrow(
+      "the transcript went away",
+    );
     expect(await writeIndex(indexPages(SEGMENTS), join(folder, "three"), "en-GB")).toEqual({ records: 2 });
     expect(await listed("three")).toEqual(await listed("one"));
   });

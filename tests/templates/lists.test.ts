@@ -105,7 +105,9 @@ describe("search", () => {
   test("has what the script fills, and nothing in it", () => {
     expect(html).toContain('<form action="/search/" method="get" id="finder">');
     expect(html).toContain('<p class="found" role="status"></p>');
-    expect(html).toMatch(/<section class="results" [^>]*data-index="\/search\/index\/">.*?<ol><\/ol>/);
+    expect(html).toMatch(
+      /<section class="results" [^>]*data-index="\/search\/index\/" data-tiers="2026-10">.*?<ol><\/ol>/,
+    );
     expect(html).toContain('<button type="button" data-more hidden>');
   });
 

@@ -133,7 +133,7 @@ export const RECORD: RecordPage = {
 
 export const SEARCH: SearchPage = {
   ...base("Search", "search/"),
-  index: "/search/index/",
+  index: { folder: "/search/index/", tiers: ["2026-10"] },
   hint: "A name, a place, or a few words you half remember.",
   years: ["2026", "2025"],
   speakers: ["Anselm Droy", "Ilse Marrane"],
