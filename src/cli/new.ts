@@ -9,6 +9,7 @@ import type { Programme } from "../model/programme.ts";
 import type { PlannedSegment } from "../model/spoken.ts";
 import { type Clock, clockMs } from "../model/units.ts";
 import { isDay } from "../read/dates.ts";
+import { findingAt } from "../read/findings.ts";
 import { parseProgramme, readProgrammeSources } from "../read/index.ts";
 import { type ProbedMedia, readMedia } from "../read/raw/media.ts";
 import { parseRunningOrder } from "../read/raw/runningOrder.ts";
@@ -76,7 +77,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
   ]);
   if (!isNew)
     throw new UsageError(
-      `${folder} is there already, and was left as it is. Choose another edition's name, like ${id}-late.`,
+      `${folder} is there already, and was left as it is. Choose another edition's name, like ${id.slice(0, 10)}-late.`,
     );
   return {
     findings: [...findings, ...drafted.findings, ...assumed],
@@ -122,28 +123,16 @@ const titleFor = ({ title, language }: Programme, id: string): string =>
 
 function assumptions(options: NewOptions, { slot }: Programme, edition: string): readonly Finding[] {
   const at = { file: `episodes/${options.id.slice(0, 4)}/${options.id}/episode.md`, line: 1, column: 1 };
-  const assumed = (rule: string, says: string, mend: string): Finding => ({
-    rule,
-    level: "warns",
-    at,
-    seconds: null,
-    says,
-    mend,
-  });
-  return [
-    ...(options.title === undefined
-      ? [assumed("title-assumed", "The title is the programme's and the date.", "Write one that says what was in it.")]
-      : []),
-    ...(edition === ""
-      ? []
-      : [
-          assumed(
-            "aired-assumed",
-            `It is a second edition: ${slot.at} is when the first went out.`,
-            "Correct `aired` in episode.md.",
-          ),
-        ]),
-  ];
+  const assumed: Finding[] = [];
+  if (options.title === undefined) {
+    const says = "The title is the programme's and the date.";
+    assumed.push(findingAt(at, "warns", "title-assumed", says, "Write one that says what was in it."));
+  }
+  if (edition !== "") {
+    const says = `It is a second edition: ${slot.at} is when the first went out.`;
+    assumed.push(findingAt(at, "warns", "aired-assumed", says, "Correct `aired` in episode.md."));
+  }
+  return assumed;
 }
 
 /** What was made, for people: a line an in point, with how sure it is. */

@@ -6,6 +6,7 @@ import { cutCues } from "../derive/cutting/cut.ts";
 import { type HeardSound, placeSounds } from "../derive/cutting/sounds.ts";
 import { PROPOSED_NOTE, transcriptText } from "../derive/cutting/transcriptText.ts";
 import { timeWords } from "../derive/cutting/wordTimes.ts";
+import { edgesOf, fitToCuts } from "../derive/found/cutEdges.ts";
 import { type FoundSegment, findSegments } from "../derive/found/segments.ts";
 import { castOf } from "../derive/found/speakers.ts";
 import { programmeEnd } from "../derive/timeMap.ts";
@@ -16,6 +17,7 @@ import type { TranscriptCue } from "../model/episode.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
 import type { Lump, SpokenWord } from "../model/spoken.ts";
+import { blocking, findingAt } from "../read/findings.ts";
 import {
   type EpisodeSources,
   listEpisodes,
@@ -74,18 +76,26 @@ export async function retimeEpisode(options: RetimeOptions): Promise<RetimedEpis
   const findings = [...ofContent, ...old.findings.filter(blocks), ...(raw?.findings ?? []), ...edited.findings];
   if (findings.some(blocks)) return { findings, made: null };
   const timed = raw === null ? timeWords(lumpsOf(cues), { end: null }) : timeWords(raw.lumps, { end: null });
-  const { words, changes, errors, isLeast } = retime(timed, edited.words);
-  const { text, count, unplaced } = composed({ words, edited, cues, programme, notes: notesOf(transcript.bytes) });
+  const retimed = retime(timed, edited.words);
+  const { words, points, edges } = placed(sources, programme, retimed.words);
+  const { text, count, unplaced } = composed({
+    words,
+    edges,
+    edited,
+    cues,
+    programme,
+    notes: notesOf(transcript.bytes),
+  });
   if (!options.dryRun) await replaceText(join(options.content, transcript.file), text);
-  const points = findPoints(sources, programme, words);
   if (options.inPoints && !options.dryRun && points !== null && sources.episode !== null) {
     const before = new TextDecoder().decode(sources.episode.bytes);
     await replaceText(join(options.content, sources.episode.file), withInPoints(before, points));
   }
   const told = [
     ...unplaced.map((sound) => soundFinding(sound, transcript.file)),
-    ...(isLeast ? [] : [unsure(transcript.file)]),
+    ...(retimed.isLeast ? [] : [unsure(transcript.file)]),
   ];
+  const { changes, errors } = retimed;
   return {
     findings: [...findings, ...told],
     made: { file: transcript.file, changes, errors, words, cues: count, points },
@@ -103,45 +113,40 @@ async function readContent({ content, id }: RetimeOptions): Promise<{
   const { sources, findings: ofFiles } = await readEpisodeSources(content, folder);
   const { programme, findings } = parseProgramme(own.sources);
   const at = { file: `${folder.folder}/transcript.vtt`, line: 1, column: 1 };
-  const fault = (rule: string, says: string, mend: string): Finding => ({
-    rule,
-    level: "blocks",
-    at,
-    seconds: null,
-    says,
-    mend,
-  });
-  const stands = [
-    ...(sources.transcript === null
-      ? [fault("transcript-missing", "This episode has no transcript.", "Make one with `afterair new`.")]
-      : []),
-    ...(sources.record !== null && sources.record.bytes.length > 0
-      ? [
-          fault(
-            "transcript-published",
-            "This transcript is published: it is never edited.",
-            "Correct it with `afterair correct`.",
-          ),
-        ]
-      : []),
-  ];
+  const { transcript, record } = sources;
+  const stands: Finding[] = [];
+  if (transcript === null) {
+    stands.push(blocking("transcript-missing", at, "This episode has no transcript.", "Make one with `afterair new`."));
+  }
+  if (record !== null && record.bytes.length > 0) {
+    const says = "This transcript is published: it is never edited.";
+    stands.push(blocking("transcript-published", at, says, "Correct it with `afterair correct`."));
+  }
   return { sources, programme, findings: [...ofFiles, ...findings.filter(blocks), ...stands] };
 }
 
-/** The segments of episode.md, found again in the new words. */
-function findPoints(sources: EpisodeSources, programme: Programme, words: readonly SpokenWord[]): Points | null {
+interface Placed {
+  readonly words: readonly SpokenWord[];
+  readonly points: Points | null;
+  /** Where the recording is cut. */
+  readonly edges: readonly number[];
+}
+
+/** The segments of episode.md found again in the new words, and both fitted to its cuts. */
+function placed(sources: EpisodeSources, programme: Programme, words: readonly SpokenWord[]): Placed {
   const read = parseEpisode(sources, programme.timezone);
-  if (!read.ok) return null;
-  const { segments } = read.value;
+  if (!read.ok) return { words, points: null, edges: [] };
+  const { segments, cuts, clock } = read.value;
   const { echoes } = castOf(words, programme.names);
   const order = segments.map((segment) => ({ ...segment, in: null }));
   const found = findSegments({ words, order, echoes, end: programmeEnd(read.value) });
-  return new Map(
-    segments.flatMap(({ slug, in: was }, k) => {
-      const here = found[k];
-      return here === undefined || k === 0 ? [] : [[slug, { ...here, was }] as const];
-    }),
-  );
+  const missing = clock === "aired" ? cuts : [];
+  const fitted = fitToCuts(words, found, missing);
+  const points = segments.flatMap(({ slug, in: was }, k) => {
+    const here = fitted.found[k];
+    return here === undefined || k === 0 ? [] : [[slug, { ...here, was }] as const];
+  });
+  return { words: fitted.words, points: new Map(points), edges: edgesOf(missing) };
 }
 
 const voicesOf = (cues: readonly TranscriptCue[]): readonly string[] => [
@@ -169,17 +174,16 @@ const notesOf = (bytes: Uint8Array): readonly string[] =>
     block.kind === "note" && block.words !== PROPOSED_NOTE ? [block.words] : [],
   );
 
-interface ToCompose {
-  readonly words: readonly SpokenWord[];
+interface ToCompose extends Pick<Placed, "words" | "edges"> {
   readonly edited: EditedText;
   readonly cues: readonly TranscriptCue[];
   readonly programme: Programme;
   readonly notes: readonly string[];
 }
 
-function composed({ words, edited, cues, programme, notes }: ToCompose) {
+function composed({ words, edges, edited, cues, programme, notes }: ToCompose) {
   const figures = programme.captions ?? CAPTION_FIGURES;
-  const spoken = cutCues(words, { figures, names: programme.names.map(({ name }) => name) });
+  const spoken = cutCues(words, { figures, edges, names: programme.names.map(({ name }) => name) });
   const kept = cues.flatMap((cue): HeardSound[] => {
     const text = soundIn(cue);
     return text === null || edited.sounds.some((sound) => sound.text === text)
@@ -196,29 +200,15 @@ function composed({ words, edited, cues, programme, notes }: ToCompose) {
 }
 
 function soundFinding({ text, from }: HeardSound, file: string): Finding {
-  const at = { file, line: 1, column: 1 };
   const says = `There is no room between the words for [${text}].`;
-  return {
-    rule: "sound-unplaced",
-    level: "warns",
-    at,
-    seconds: from / 1000,
-    says,
-    mend: "It is kept in a note: put it in by hand.",
-  };
+  const mend = "It is kept in a note: put it in by hand.";
+  return findingAt({ file, line: 1, column: 1 }, "warns", "sound-unplaced", says, mend, from / 1000);
 }
 
 function unsure(file: string): Finding {
-  const at = { file, line: 1, column: 1 };
-  const says = "The two texts are long and very unlike: better times may be possible.";
-  return {
-    rule: "alignment-unsure",
-    level: "warns",
-    at,
-    seconds: null,
-    says,
-    mend: "Check that it is the right text, or do it in parts.",
-  };
+  const says = "The two texts are too long to be sure that no better alignment of them exists.";
+  const mend = "Look at a few captions towards the end; where they drift, retime the text in parts.";
+  return findingAt({ file, line: 1, column: 1 }, "warns", "alignment-unsure", says, mend);
 }
 
 /** Runs of this many words are told one by one. */

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { WATCH_LISTS } from "../model/programme.ts";
+import type { WatchList } from "../model/programme.ts";
 import { bad, field, type Judge, judgeClock, judgeDay, judgeLine } from "./fields.ts";
 
 const RULE = /^[a-z0-9]+(-[a-z0-9]+)*$/;
@@ -39,17 +39,25 @@ export const ChecksShape = field(judgeLevels, {
   examples: ["{ count-differs: off }"],
 });
 
-const WatchChangeShape = z.strictObject({
-  add: words("What the list has here besides; `*` ends a word with anything.", "tribunal").optional(),
-  drop: words("What it does not have here.", "jury").optional(),
-});
-const lists = Object.fromEntries(WATCH_LISTS.map((list) => [list, WatchChangeShape.optional()])) as Record<
-  (typeof WATCH_LISTS)[number],
-  z.ZodOptional<typeof WatchChangeShape>
->;
+const listChange = (what: string) =>
+  z
+    .strictObject({
+      add: words("What the list has here besides; `*` ends a word with anything.", "tribunal").optional(),
+      drop: words("What it does not have here.", "jury").optional(),
+    })
+    .meta({ description: `Changes to the words that ${what}.` })
+    .optional();
+
 /** The key `watch` of programme.md: changes to the lists of words that the checks look for. */
 export const WatchShape = z
-  .strictObject(lists)
+  .strictObject({
+    stock: listChange("recognisers put into silence"),
+    court: listChange("speak of a court case"),
+    "self-harm": listChange("speak of self-harm"),
+    minors: listChange("speak of people under 18"),
+    graphic: listChange("speak of graphic matter"),
+    allegation: listChange("may be an allegation"),
+  } satisfies Record<WatchList, unknown>)
   .meta({ description: "Changes to the lists of words that the checks look for." });
 
 /** The key `accepted` of episode.md: findings that were looked at and let stand. */

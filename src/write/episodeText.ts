@@ -1,4 +1,4 @@
-import { Document, isMap, isScalar, isSeq, parseDocument, type YAMLMap } from "yaml";
+import { Document, isCollection, isMap, isScalar, isSeq, parseDocument } from "yaml";
 import { formatClockExact } from "../model/clock.ts";
 import type { DraftSegment, EpisodeDraft } from "../model/draft.ts";
 
@@ -20,7 +20,7 @@ export function episodeText(draft: EpisodeDraft): string {
   });
   const flow = (path: readonly (string | number)[]) => {
     const node = document.getIn(path);
-    if (node !== undefined) (node as YAMLMap).flow = true;
+    if (isCollection(node)) node.flow = true;
   };
   media.forEach((_, n) => {
     flow(["media", n]);
@@ -31,9 +31,7 @@ export function episodeText(draft: EpisodeDraft): string {
   segments.forEach(({ by, confidence }, n) => {
     if (by.length > 0) flow(["segments", n, "by"]);
     const point = document.getIn(["segments", n, "in"], true);
-    if (confidence !== null && typeof point === "object" && point !== null) {
-      Reflect.set(point, "comment", proposed(confidence));
-    }
+    if (confidence !== null && isScalar(point)) point.comment = proposed(confidence);
   });
   document.commentBefore = [SCHEMA, ...remarks.map((remark) => ` ${remark.replace(/\s+/g, " ")}`)].join("\n");
   const yaml = document.toString({ lineWidth: 0, flowCollectionPadding: true }).replace(/^((?:#.*\n)+)\n/, "$1");

@@ -4,10 +4,12 @@ import { retime } from "../../src/derive/align/retime.ts";
 import { saidWords } from "../../src/derive/align/said.ts";
 import { wordErrors } from "../../src/derive/align/wordErrors.ts";
 import { cutCues } from "../../src/derive/cutting/cut.ts";
+import { fitToCuts } from "../../src/derive/found/cutEdges.ts";
 import { findSegments } from "../../src/derive/found/segments.ts";
 import { castOf, proposeVoices } from "../../src/derive/found/speakers.ts";
 import { CAPTION_FIGURES } from "../../src/model/captions.ts";
 import type { SpokenWord } from "../../src/model/spoken.ts";
+import { clockMs } from "../../src/model/units.ts";
 import { EVENING, editedText, orderOf, PEOPLE, quantile, rawWords, type Truth, truthOf } from "../support/evening.ts";
 
 const FORMATS = ["raw.words.json", "raw.vtt", "raw.txt", "raw-noisy.txt", "raw-noisy.vtt"];
@@ -72,7 +74,7 @@ function printFormat(file: string, broadcasts: readonly string[]): void {
   if (all.inLumps.length > 0) say(`  word times inside lumps: ${ms(all.inLumps)}`);
   say(`  sentence starts after retime: ${ms(all.sentences)}`);
   say(`  in points found: ${ms(all.found)}`);
-  say(`  in points found again in the edited words: ${ms(all.foundAgain)}`);
+  say(`  in points found again in the edited words, the cuts known: ${ms(all.foundAgain)}`);
   say(`  speakers proposed: ${percent(all.voices.filter(Boolean).length, all.voices.length)} of words right`);
   const lengths = all.cues.map(({ start, end }) => end - start);
   const rates = all.cues.map(
@@ -103,7 +105,8 @@ function measure(folder: string, file: string, into: Measured): void {
   }
   into.cues.push(...cutCues(retimed, { names: PEOPLE.map(({ name }) => name) }));
   into.found.push(...errorsOf(foundIn(folder, words, end), truth));
-  into.foundAgain.push(...errorsOf(foundIn(folder, retimed, end), truth));
+  const cuts = (truth.cuts ?? []).map(({ from, to }) => ({ from: clockMs(from * 1000), to: clockMs(to * 1000) }));
+  into.foundAgain.push(...errorsOf(fitToCuts(retimed, foundIn(folder, retimed, end), cuts).found, truth));
   into.voices.push(...voicesRight(folder, words, truth, end));
 }
 

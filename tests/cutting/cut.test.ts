@@ -37,7 +37,7 @@ describe("how a break reads", () => {
     ["a number word and its unit", "about nine | sailings a week", "never"],
     ["a first name and a surname", "says Ilse | Marrane tonight", "never"],
     ["a registered name in small letters", "down to gannet | quay", "never"],
-    ["its genitive", "down at Gannet | Quay's end", "never"],
+    ["its genitive", "down at gannet | quay's end", "never"],
     ["a title and a name", "thank you Mr | Tarrick", "never"],
     ["an unregistered name", "says Kit | Saverell tonight", "never"],
     ["a day and a month", "on 12 | October", "never"],

@@ -30,7 +30,7 @@ describe("names that were misheard", () => {
 });
 
 // Outside check: the in points of the broadcast as it was made.
-describe("the demo's segments, in the machine's words", () => {
+describe("the demo's segments, in the recogniser's words", () => {
   test.each([
     ["raw.words.json", 100, 500],
     ["raw.vtt", 1500, 6000],

@@ -10,6 +10,7 @@ import { parseRawTranscript } from "../../src/read/raw/transcript.ts";
 /** What was really said, and when: seconds. */
 export interface Truth {
   readonly duration: number;
+  readonly cuts?: readonly { readonly from: number; readonly to: number }[];
   readonly segments: readonly { readonly slug: string; readonly in: number }[];
   readonly sentences: readonly {
     readonly start: number;

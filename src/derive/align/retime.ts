@@ -1,5 +1,5 @@
 import type { SpokenWord } from "../../model/spoken.ts";
-import { pauseAfter, speechOf, spread } from "../cutting/wordTimes.ts";
+import { DRAWL, pauseAfter, speechOf, spread } from "../cutting/wordTimes.ts";
 import { alignBanded, type Move } from "./band.ts";
 import { type Change, changesOf } from "./changes.ts";
 import { COST, pairCosts } from "./costs.ts";
@@ -77,8 +77,8 @@ function spansOf(
   return spans;
 }
 
-/** How much longer or shorter than by nature a run of new words may be spoken. Common practice, no source. */
-const [DRAWL, HASTE] = [1.3, 0.6] as const;
+/** How much shorter than by nature a run of new words may be spoken. Common practice, no source. */
+export const HASTE = 0.6;
 
 /** Words without a time stand between their neighbours; where there is no room, the neighbours give of theirs. */
 function fillIn(written: readonly WrittenWord[], spans: readonly (Span | null)[]): readonly SpokenWord[] {

@@ -1,4 +1,5 @@
 import { toCardinal, toOrdinal } from "n2words/en-GB";
+import { pauseAfter } from "../cutting/wordTimes.ts";
 
 /** A word as it is said, one of possibly several that a written word stands for. */
 export interface SaidWord {
@@ -20,7 +21,7 @@ export function saidWords(words: readonly string[]): readonly SaidWord[] {
       said: one,
       of,
       capital,
-      stop: n === said.length - 1 && /[.,;:!?…]["'’”)\]]*$/.test(written),
+      stop: n === said.length - 1 && pauseAfter(written) > 0,
     }));
   });
 }

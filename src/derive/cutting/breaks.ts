@@ -1,3 +1,5 @@
+import { bareWord, endsClause, endsSentence, endsWithComma, nameWord } from "./stops.ts";
+
 /**
  * How a break between two words reads, from 0 (a sentence ends) to 1 (nothing there); `never` where something would be
  * torn apart. After BBC Subtitle Guidelines 1.2.5 §3.4: at punctuation; not between article and noun, preposition and
@@ -28,8 +30,7 @@ const NUMBERS = words(
     "eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand million billion half",
 );
 
-const bare = (word: string): string => word.toLowerCase().replace(/[^\p{L}\p{N}']/gu, "");
-const isNumber = (word: string): boolean => /^\D?\d/.test(word) || NUMBERS.has(bare(word));
+const isNumber = (word: string): boolean => /^\D?\d/.test(word) || NUMBERS.has(bareWord(word));
 const isCapital = (word: string): boolean => /^["'“‘(]*\p{Lu}/u.test(word);
 
 /**
@@ -38,12 +39,12 @@ const isCapital = (word: string): boolean => /^["'“‘(]*\p{Lu}/u.test(word);
  */
 export function breakBefore(n: number, text: readonly string[], names: Names): Break {
   const [before = "", after = ""] = [text[n - 1], text[n]];
-  if (/[.!?…]["'’”)\]]*$/.test(before) && !TITLES.has(bare(before))) return 0;
-  if (/[;:–—]["'’”)\]]*$/.test(before)) return 0.1;
-  if (/,["'’”)\]]*$/.test(before)) return 0.15;
-  if (isNumber(before) || TITLES.has(bare(before)) || insideName(n, text, names)) return "never";
+  if (endsSentence(before) && !TITLES.has(bareWord(before))) return 0;
+  if (endsClause(before)) return 0.1;
+  if (endsWithComma(before)) return 0.15;
+  if (isNumber(before) || TITLES.has(bareWord(before)) || insideName(n, text, names)) return "never";
   if (isCapital(before) && isCapital(after) && !isSentenceStart(n - 1, text)) return "never";
-  return byGrammar(bare(before), bare(after));
+  return byGrammar(bareWord(before), bareWord(after));
 }
 
 function byGrammar(before: string, after: string): number {
@@ -56,7 +57,7 @@ function byGrammar(before: string, after: string): number {
 }
 
 const isSentenceStart = (n: number, text: readonly string[]): boolean =>
-  n === 0 || /[.!?…:]["'’”)\]]*$/.test(text[n - 1] ?? "");
+  n === 0 || endsSentence(text[n - 1] ?? "") || endsClause(text[n - 1] ?? "");
 
 /** Names of several words, by their first word. */
 export type Names = ReadonlyMap<string, readonly (readonly string[])[]>;
@@ -64,7 +65,7 @@ export type Names = ReadonlyMap<string, readonly (readonly string[])[]>;
 export function namesByFirst(names: readonly string[]): Names {
   const byFirst = new Map<string, (readonly string[])[]>();
   for (const name of names) {
-    const parts = name.split(/\s+/).map(bare);
+    const parts = name.split(/\s+/).map(bareWord);
     const [first] = parts;
     if (first === undefined || parts.length < 2) continue;
     byFirst.set(first, [...(byFirst.get(first) ?? []), parts]);
@@ -77,13 +78,10 @@ const LONGEST_NAME = 6;
 
 function insideName(n: number, text: readonly string[], names: Names): boolean {
   for (let from = Math.max(0, n - LONGEST_NAME + 1); from < n; from++) {
-    for (const parts of names.get(bare(text[from] ?? "")) ?? []) {
+    for (const parts of names.get(bareWord(text[from] ?? "")) ?? []) {
       if (from + parts.length <= n) continue;
-      if (parts.every((part, i) => bareOfName(text[from + i] ?? "") === part)) return true;
+      if (parts.every((part, i) => nameWord(text[from + i] ?? "") === part)) return true;
     }
   }
   return false;
 }
-
-/** A genitive is the name still. */
-const bareOfName = (word: string): string => bare(word.replace(/['’]s(?=\P{L}*$)/u, ""));

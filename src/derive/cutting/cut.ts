@@ -2,6 +2,7 @@ import { CAPTION_FIGURES, type CaptionFigures } from "../../model/captions.ts";
 import type { CuePart } from "../../model/episode.ts";
 import type { SpokenWord } from "../../model/spoken.ts";
 import { type Break, breakBefore, namesByFirst } from "./breaks.ts";
+import { lendTime, type Span } from "./lending.ts";
 import { layLines } from "./lines.ts";
 
 /** A cue cut from words. Whole milliseconds. */
@@ -15,6 +16,8 @@ export interface Cutting {
   readonly figures?: CaptionFigures;
   /** Names that are not to be torn apart: the register's. */
   readonly names?: readonly string[];
+  /** Moments that no cue stands across: where the recording is cut. Rising, in milliseconds. */
+  readonly edges?: readonly number[];
 }
 
 /** A pause that nobody's caption stands through. Common practice, no source. */
@@ -28,9 +31,11 @@ const COST = {
   sentence: 2.5,
   straddle: 5,
   short: 10,
+  flicker: 3,
   long: 20,
   fast: 3,
   tooFast: 6,
+  unread: 3,
   pause: 2,
 } as const;
 
@@ -42,6 +47,7 @@ interface Text {
   readonly breaks: readonly Break[];
   /** sentences[n]: how many sentences end before word n. */
   readonly sentences: readonly number[];
+  readonly edges: readonly number[];
 }
 
 /**
@@ -52,9 +58,9 @@ interface Text {
  */
 export function cutCues(
   words: readonly SpokenWord[],
-  { figures = CAPTION_FIGURES, names = [] }: Cutting = {},
+  { figures = CAPTION_FIGURES, names = [], edges = [] }: Cutting = {},
 ): CutCue[] {
-  const text = prepare(words, figures, names);
+  const text = { ...prepare(words, figures, names), edges };
   const least = new Float64Array(words.length + 1).fill(Number.POSITIVE_INFINITY);
   const from = new Int32Array(words.length + 1);
   least[0] = 0;
@@ -69,12 +75,27 @@ export function cutCues(
       if (start < to - 1 && isHopeless(text, start, to)) break;
     }
   }
-  const edges: number[] = [];
-  for (let at = words.length; at > 0; at = from[at] ?? 0) edges.unshift(at);
-  return edges.map((to, n) => cueOf(text, edges[n - 1] ?? 0, to));
+  const ends: number[] = [];
+  for (let at = words.length; at > 0; at = from[at] ?? 0) ends.push(at);
+  const spans = ends.reverse().map((to, n) => ({ from: ends[n - 1] ?? 0, to }));
+  const times = lendTime(
+    spans.map((span) => ({ ...timesOf(text, span.from, span.to), ...spokenIn(words, span) })),
+    figures,
+    edges,
+  );
+  return spans.flatMap((span, n) => {
+    const shown = times[n];
+    return shown === undefined ? [] : [{ start: shown.start, end: shown.end, parts: [partOf(text, span)] }];
+  });
 }
 
-function prepare(words: readonly SpokenWord[], figures: CaptionFigures, names: readonly string[]): Text {
+/** What is said in a cue: how many words, and when the last one ends. */
+const spokenIn = (words: readonly SpokenWord[], { from, to }: { readonly from: number; readonly to: number }) => ({
+  words: to - from,
+  last: words[to - 1]?.end ?? 0,
+});
+
+function prepare(words: readonly SpokenWord[], figures: CaptionFigures, names: readonly string[]): Omit<Text, "edges"> {
   const texts = words.map(({ text }) => text);
   const known = namesByFirst(names);
   const breaks = texts.map((_, n): Break => (n === 0 ? 0 : breakBefore(n, texts, known)));
@@ -86,11 +107,15 @@ function prepare(words: readonly SpokenWord[], figures: CaptionFigures, names: r
   return { words, figures, lengths, breaks, sentences };
 }
 
-/** Two speakers are not captioned together (BBC Subtitle Guidelines §5.6), nor are words with a long silence between. */
-function mustBreak({ words }: Text, n: number): boolean {
+/**
+ * Two speakers are not captioned together (BBC Subtitle Guidelines §5.6), nor are words with a long silence or a cut
+ * between.
+ */
+function mustBreak({ words, edges }: Text, n: number): boolean {
   const [before, after] = [words[n - 1], words[n]];
   if (before === undefined || after === undefined) return true;
-  return before.voice !== after.voice || after.start - before.end > LONG_PAUSE;
+  if (before.voice !== after.voice || after.start - before.end > LONG_PAUSE) return true;
+  return edges.some((edge) => before.start < edge && edge <= after.start);
 }
 
 /** Longer than any cue worth having: starting earlier makes it worse. */
@@ -112,10 +137,10 @@ function cueCost(text: Text, start: number, to: number): number {
     layLines(start, to, text.lengths, breaks, figures).cost +
     (after === "never" ? COST.torn : after * COST.break) +
     inner * (COST.sentence + (after === 0 ? 0 : COST.straddle)) +
-    (Math.max(0, figures.shortest - ms) / 1000) * COST.short +
+    (ms < figures.shortest ? COST.flicker + ((figures.shortest - ms) / 1000) * COST.short : 0) +
     (Math.max(0, ms - figures.longest) / 1000) * COST.long +
     (Math.max(0, rate - figures.rate) / figures.rate) * COST.fast +
-    (Math.max(0, rate - figures.fastest) / figures.fastest) * COST.tooFast +
+    (rate > figures.fastest ? COST.unread + ((rate - figures.fastest) / figures.fastest) * COST.tooFast : 0) +
     pauseInside(text, start, to) * COST.pause
   );
 }
@@ -128,32 +153,26 @@ function pauseInside({ words }: Text, start: number, to: number): number {
 }
 
 /** When a cue of words [start, to) stands: from its first word, up to the next cue or for as long as it is wanted. */
-function timesOf(
-  { words, figures }: Text,
-  start: number,
-  to: number,
-): { readonly start: number; readonly end: number } {
+function timesOf({ words, figures, edges }: Text, start: number, to: number): Span {
   const first = words[start]?.start ?? 0;
   const last = Math.max(words[to - 1]?.end ?? first, first + 1);
-  const next = words[to]?.start ?? Number.POSITIVE_INFINITY;
+  const edge = edges.find((at) => at > first) ?? Number.POSITIVE_INFINITY;
+  const next = Math.min(words[to]?.start ?? edge, edge);
   const wanted = Math.max(last, first + figures.shortest, first + ((to - start) * 60_000) / figures.rate);
   const free = Math.min(wanted, last + figures.hang);
-  if (next - free >= figures.gap) return { start: first, end: Math.round(free) };
-  return {
-    start: first,
-    end: next - last <= figures.hang ? Math.max(next, first + 1) : Math.round(Math.max(last, next - figures.gap)),
-  };
+  const end =
+    next - free >= figures.gap ? free : next - last <= figures.hang ? next : Math.max(last, next - figures.gap);
+  return { start: first, end: Math.max(first + 1, Math.round(Math.min(end, edge))) };
 }
 
-function cueOf(text: Text, start: number, to: number): CutCue {
-  const { starts } = layLines(start, to, text.lengths, text.breaks, text.figures);
-  const edges = [start, ...starts, to];
-  const lines = edges.slice(0, -1).map((from, n) =>
+function partOf(text: Text, { from, to }: { readonly from: number; readonly to: number }): CuePart {
+  const { starts } = layLines(from, to, text.lengths, text.breaks, text.figures);
+  const edges = [from, ...starts, to];
+  const lines = edges.slice(0, -1).map((start, n) =>
     text.words
-      .slice(from, edges[n + 1])
+      .slice(start, edges[n + 1])
       .map(({ text: word }) => word)
       .join(" "),
   );
-  const voice = text.words[start]?.voice ?? null;
-  return { ...timesOf(text, start, to), parts: [{ voice, language: null, words: lines.join("\n") }] };
+  return { voice: text.words[from]?.voice ?? null, language: null, words: lines.join("\n") };
 }

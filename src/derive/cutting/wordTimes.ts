@@ -1,5 +1,6 @@
 import { syllable } from "syllable";
 import type { Lump, SpokenWord } from "../../model/spoken.ts";
+import { endsClause, endsSentence, endsWithComma } from "./stops.ts";
 
 /**
  * How long speech takes, in milliseconds. The first two were fitted by least squares to the 4,080 words that a
@@ -8,8 +9,11 @@ import type { Lump, SpokenWord } from "../../model/spoken.ts";
  */
 const PACE = { syllable: 30, letter: 57, stop: 380, comma: 150 } as const;
 
-/** How much slower than the rest a stretch of unknown length may be spoken before its end is taken to be a pause. */
-const DRAWL = 1.3;
+/**
+ * How much slower than the rest a stretch of unknown length may be spoken before its end is taken to be a pause.
+ * Common practice, no source.
+ */
+export const DRAWL = 1.3;
 
 /**
  * Syllables of a word as the `syllable` package counts them. Words it can't know: capitals are spelled out
@@ -31,8 +35,8 @@ export const speechOf = (word: string): number =>
 
 /** The pause after a word, by its punctuation. */
 export function pauseAfter(word: string): number {
-  if (/[.!?…]["'’”)\]]*$/.test(word)) return PACE.stop;
-  return /[,;:–—]["'’”)\]]*$/.test(word) ? PACE.comma : 0;
+  if (endsSentence(word)) return PACE.stop;
+  return endsWithComma(word) || endsClause(word) ? PACE.comma : 0;
 }
 
 export interface WordTimes {

@@ -1,5 +1,5 @@
-import type { Programme } from "./segments.ts";
-import { foldWord } from "./sentences.ts";
+import { nameWord } from "../cutting/stops.ts";
+import type { Heard } from "./segments.ts";
 import { stemOf } from "./stems.ts";
 
 /** What speaks for and against a segment's place, as costs: less than 0 speaks for it. `a`, `b`: edges. */
@@ -45,8 +45,8 @@ const FIRST_STORY = ["first tonight", "first this evening", "first today", "our 
 const BEFORE_BREAK = ["after the break", "stay with us", "don't go away", "join us after", "more after"];
 const DOZEN = 12;
 
-export function cluesOf({ words, order, echoes }: Programme, edges: readonly number[]): Clues {
-  const folded = words.map(({ text }) => foldWord(text));
+export function cluesOf({ words, order, echoes }: Heard, edges: readonly number[]): Clues {
+  const folded = words.map(({ text }) => nameWord(text));
   const stems = folded.map(stemOf);
   const commonness = countsOf(stems);
   const titles = order.map(({ title }) => titleStems(title));
@@ -130,7 +130,7 @@ const titleStems = (title: string): ReadonlySet<string> =>
   new Set(
     title
       .split(/[\s,:;–-]+/)
-      .map(foldWord)
+      .map(nameWord)
       .filter((word) => word !== "" && !SMALL.has(word))
       .map(stemOf),
   );

@@ -4,9 +4,11 @@ import type { DraftSegment, EpisodeDraft } from "../../model/draft.ts";
 import type { Finding, Place } from "../../model/finding.ts";
 import type { Programme } from "../../model/programme.ts";
 import type { Lump, PlannedSegment, SpokenWord, Unplaced } from "../../model/spoken.ts";
+import { clockMs } from "../../model/units.ts";
 import { cutCues } from "../cutting/cut.ts";
 import { transcriptText } from "../cutting/transcriptText.ts";
 import { timeWords } from "../cutting/wordTimes.ts";
+import { edgesOf, fitToCuts } from "./cutEdges.ts";
 import { type FoundSegment, findSegments } from "./segments.ts";
 import { type Cast, castOf, proposeVoices } from "./speakers.ts";
 
@@ -40,52 +42,61 @@ const SLACK = 1500;
 /** An episode drafted from what there is the hour after the programme. All that it assumes is a finding. */
 export function draftEpisode(from: DraftFrom): Drafted {
   const findings: Finding[] = [];
-  const told = (rule: string, says: string, mend: string) =>
+  const told: Tell = (rule, says, mend) =>
     findings.push({ rule, level: "warns", at: from.at, seconds: null, says, mend });
   const given = endOf(from, from.duration, from.cuts);
   const heard = timeWords(from.lumps, { end: given });
   const lastWord = heard.at(-1)?.end ?? 0;
-  const duration = from.duration ?? Math.ceil(lastWord / 1000) * 1000;
-  if (from.duration === null) {
-    const says = `How long the recording runs is not known: ${formatClock(duration)} was assumed, where the words end.`;
-    told("duration-assumed", says, "Write its length into episode.md, or give --duration.");
-  }
+  const duration = from.duration ?? assumedDuration(lastWord, told);
   const cast = castOf(heard, from.programme.names);
-  const found = findSegments({
-    words: heard,
-    order: from.order,
-    echoes: cast.echoes,
-    end: Math.max(lastWord, given ?? duration),
-  });
+  const whole = Math.max(lastWord, given ?? duration);
+  const found = findSegments({ words: heard, order: from.order, echoes: cast.echoes, end: whole });
   const cuts = cutsFor(from, duration, lastWord, found, told);
   const end = endOf(from, duration, cuts) ?? duration;
-  const words = heard.filter(({ start }) => start < end);
-  const past = heard.slice(words.length);
-  if (past.length > 0) {
-    const says = `The transcript runs to ${formatClock(lastWord)}, past the end of the recording at ${formatClock(end)}: ${past.length} words have no place.`;
-    told(
-      "transcript-past-media",
-      says,
-      "They are kept in a note. Give what was cut from the recording with --cut, or its length with --duration.",
-    );
-  }
-  const segments = segmentsOf(from, found, end, told);
-  const voiced = withVoices(from, words, segments, end, cast);
-  const figures = from.programme.captions ?? CAPTION_FIGURES;
-  const cues = cutCues(voiced, { figures, names: from.programme.names.map(({ name }) => name) }).map((cue) => ({
-    ...cue,
-    end: Math.max(cue.start + 1, Math.min(cue.end, end)),
-  }));
-  const kept = past.length === 0 ? [] : [`Past the end of the recording: ${past.map(({ text }) => text).join(" ")}`];
-  const lost = from.unplaced.map(({ text, at }) => `Could not be placed (${at.file}, line ${at.line}): ${text}`);
+  const missing = from.clock === "aired" ? cuts : [];
+  const fitted = fitToCuts(heard, found, missing);
+  const words = fitted.words.filter(({ start }) => start < end);
+  const past = fitted.words.slice(words.length);
+  if (past.length > 0) tellPast(past.length, lastWord, end, told);
+  const segments = segmentsOf(from, fitted.found, end, told);
+  const cues = cuesOf(from, withVoices(from, words, segments, end, cast), edgesOf(missing), end);
   const areProposals = from.lumps.every(({ voice }) => voice === null);
   const { title, aired, media, clock } = from;
   return {
     draft: { title, aired, duration, media, clock, cuts, ...segments },
-    transcript: transcriptText(cues, [...lost, ...kept], areProposals),
+    transcript: transcriptText(cues, notesOf(from, past), areProposals),
     cues: cues.length,
     findings,
   };
+}
+
+type Tell = (rule: string, says: string, mend: string) => void;
+
+function assumedDuration(lastWord: number, told: Tell): number {
+  const duration = Math.ceil(lastWord / 1000) * 1000;
+  const says = `How long the recording runs is not known: ${formatClock(duration)} was assumed, where the words end.`;
+  told("duration-assumed", says, "Write its length into episode.md, or give --duration.");
+  return duration;
+}
+
+function tellPast(words: number, lastWord: number, end: number, told: Tell): void {
+  const [to, at] = [formatClock(lastWord), formatClock(end)];
+  const says = `The transcript runs to ${to}, past the end of the recording at ${at}: ${words} words have no place.`;
+  const mend = "They are kept in a note. Give what was cut with --cut, or the recording's length with --duration.";
+  told("transcript-past-media", says, mend);
+}
+
+/** What had no place among the cues, to be kept as notes. */
+function notesOf({ unplaced }: DraftFrom, past: readonly SpokenWord[]): readonly string[] {
+  const lost = unplaced.map(({ text, at }) => `Could not be placed (${at.file}, line ${at.line}): ${text}`);
+  if (past.length === 0) return lost;
+  return [...lost, `Past the end of the recording: ${past.map(({ text }) => text).join(" ")}`];
+}
+
+function cuesOf({ programme }: DraftFrom, words: readonly SpokenWord[], edges: readonly number[], end: number) {
+  const figures = programme.captions ?? CAPTION_FIGURES;
+  const cues = cutCues(words, { figures, names: programme.names.map(({ name }) => name), edges });
+  return cues.map((cue) => ({ ...cue, end: Math.max(cue.start + 1, Math.min(cue.end, end)) }));
 }
 
 /** Where the episode ends in its own clock. */
@@ -93,8 +104,6 @@ function endOf({ clock }: DraftFrom, duration: number | null, cuts: DraftFrom["c
   if (duration === null) return null;
   return duration + (clock === "aired" ? cuts.reduce((sum, { from, to }) => sum + to - from, 0) : 0);
 }
-
-type Tell = (rule: string, says: string, mend: string) => void;
 
 /** How near the length of a found break must be to what the recording lacks, to be taken for it: milliseconds. */
 const LIKE = 8000;
@@ -109,16 +118,14 @@ function cutsFor(
 ): DraftFrom["cuts"] {
   const lacks = lastWord - duration;
   if (from.clock !== "aired" || from.cuts.length > 0 || lacks <= SLACK) return from.cuts;
-  const n = from.order.findIndex(
-    ({ kind }, k) => kind === "break" && Math.abs((found[k]?.out ?? 0) - (found[k]?.in ?? 0) - lacks) <= LIKE,
+  const gap = found.find(
+    ({ in: start, out }, k) => from.order[k]?.kind === "break" && Math.abs(out - start - lacks) <= LIKE,
   );
-  const gap = found[n];
   if (gap === undefined) return from.cuts;
-  const says = `The recording is ${Math.round(lacks / 1000)} s shorter than the transcript: the break at ${formatClock(gap.in)} was taken to be cut from it.`;
+  const [seconds, at] = [Math.round(lacks / 1000), formatClock(gap.in)];
+  const says = `The recording is ${seconds} s shorter than the transcript: the break at ${at} was taken to be cut from it.`;
   told("cut-assumed", says, "Listen to both sides of the cut, and correct `cuts` in episode.md.");
-  return [
-    { from: gap.in as DraftFrom["cuts"][number]["from"], to: gap.out as DraftFrom["cuts"][number]["to"], why: "break" },
-  ];
+  return [{ from: clockMs(Math.round(gap.in)), to: clockMs(Math.round(gap.out)), why: "break" }];
 }
 
 function segmentsOf(
@@ -127,23 +134,7 @@ function segmentsOf(
   end: number,
   told: Tell,
 ): Pick<EpisodeDraft, "segments" | "remarks"> {
-  if (from.order.length === 0) {
-    told(
-      "order-missing",
-      "There is no running order: the whole programme is one segment.",
-      "Write its segments into episode.md.",
-    );
-    const whole = {
-      slug: "programme",
-      kind: "round-up" as const,
-      title: from.title,
-      in: 0,
-      planned: null,
-      by: [],
-      confidence: null,
-    };
-    return { segments: [whole], remarks: [] };
-  }
+  if (from.order.length === 0) return wholeProgramme(from, told);
   const spelled = new Map(from.programme.names.map(({ name }) => [name.toLowerCase(), name]));
   let last = -1;
   const all = from.order.map((segment, k): DraftSegment => {
@@ -157,15 +148,27 @@ function segmentsOf(
   if (late.length === 0) return { segments: all, remarks: [] };
   const listed = late.map(({ slug }) => slug).join(", ");
   const says = `These segments were found past the end of the recording, and left out: ${listed}.`;
-  told(
-    "segments-past-media",
-    says,
-    "They stand in a remark in episode.md: give what was cut with --cut, or their in points there.",
-  );
+  const mend = "They stand in a remark in episode.md: give what was cut with --cut, or their in points there.";
+  told("segments-past-media", says, mend);
   const remarks = late.map(
     ({ slug, kind, title, in: start }) => `past the end: ${slug}, ${kind}, ${title}, in ${formatClock(start)}`,
   );
   return { segments: all.filter((segment) => segment.in < end), remarks };
+}
+
+function wholeProgramme({ title }: DraftFrom, told: Tell): Pick<EpisodeDraft, "segments" | "remarks"> {
+  const says = "There is no running order: the whole programme is one segment.";
+  told("order-missing", says, "Write its segments into episode.md.");
+  const whole: DraftSegment = {
+    slug: "programme",
+    kind: "round-up",
+    title,
+    in: 0,
+    planned: null,
+    by: [],
+    confidence: null,
+  };
+  return { segments: [whole], remarks: [] };
 }
 
 /** The words with the voices that the transcript names; where it names none and there is a running order, proposals. */

@@ -1,6 +1,6 @@
 import { doubleMetaphone } from "double-metaphone";
 import { distance } from "fastest-levenshtein";
-import { foldWord } from "./sentences.ts";
+import { nameWord } from "../cutting/stops.ts";
 
 /** A place in the words that sounds like a name. `from`, `to`: words. */
 export interface Echo {
@@ -31,7 +31,7 @@ export const roleWordsOf = (role: string | null): ReadonlySet<string> =>
   new Set(
     (role ?? "")
       .split(/[^\p{L}']+/u)
-      .map(foldWord)
+      .map(nameWord)
       .filter((word) => word.length > 2 && !ROLE_STOPS.has(word)),
   );
 
@@ -42,7 +42,7 @@ export const roleWordsOf = (role: string | null): ReadonlySet<string> =>
  * @returns in the order of the words; of overlapping echoes the likest.
  */
 export function findEchoes(words: readonly { readonly text: string }[], names: readonly Sounded[]): readonly Echo[] {
-  const folded = words.map(({ text }) => foldWord(text));
+  const folded = words.map(({ text }) => nameWord(text));
   const known = new Map<string, string>();
   const keys = folded.map((word) => {
     const key = known.get(word) ?? keyOf(word);
@@ -62,7 +62,7 @@ export function findEchoes(words: readonly { readonly text: string }[], names: r
 }
 
 function echoesOf({ name, role }: Sounded, folded: readonly string[], keys: readonly string[]): readonly Echo[] {
-  const parts = name.split(/\s+/).map(foldWord);
+  const parts = name.split(/\s+/).map(nameWord);
   const key = parts.map(keyOf).join("");
   const letters = parts.join("");
   const roleWords = roleWordsOf(role);

@@ -7,11 +7,13 @@ import { sentencesOf } from "./sentences.ts";
 export interface FoundSegment {
   readonly in: number;
   readonly out: number;
+  /** The first of its words. */
+  readonly word: number;
   /** How sure the in point is, from 0 to 1: what it would cost to put it elsewhere. */
   readonly confidence: number;
 }
 
-export interface Programme {
+export interface Heard {
   readonly words: readonly SpokenWord[];
   readonly order: readonly PlannedSegment[];
   readonly echoes: readonly Echo[];
@@ -22,7 +24,7 @@ export interface Programme {
 /** How far a segment strays from its plan: this share of it, and at least so many milliseconds. Measured on the demo. */
 const [STRAY, LEAST_STRAY] = [0.15, 6000] as const;
 /** Programmes begin a segment this long before its first word, and end one this long after its last. Measured on the demo. */
-const LEAD = 400;
+export const LEAD = 400;
 /** Boundaries nearer than this are the same one, as to how sure it is. */
 const SAME = 3000;
 /** How much cheaper the best place must be than the next to be e times as sure. Chosen on the demo; no source. */
@@ -39,7 +41,7 @@ interface Edge {
  * with the plan's durations, with what titles, reporters and kinds of segment lead one to hear, and with the pauses
  * (dynamic programming over the sentences' beginnings).
  */
-export function findSegments(programme: Programme): readonly FoundSegment[] {
+export function findSegments(programme: Heard): readonly FoundSegment[] {
   const { words, order, end } = programme;
   if (order.length === 0) return [];
   const edges = edgesOf(words, end);
@@ -50,12 +52,13 @@ export function findSegments(programme: Programme): readonly FoundSegment[] {
   );
   const sweep = { edges, wanted, clues };
   const { least, chosen } = sweepForward(sweep);
-  if ((least[order.length]?.[edges.length - 1] ?? Infinity) === Infinity) return byPlan(wanted, end);
+  if ((least[order.length]?.[edges.length - 1] ?? Infinity) === Infinity) return byPlan(wanted, words, end);
   const back = sweepBack(sweep);
   return order.map((_, k) => {
     const total = (edge: number) => (least[k]?.[edge] ?? Infinity) + (back[k]?.[edge] ?? Infinity);
     return {
       in: inPoint(programme, edges, k, chosen),
+      word: edges[chosen[k] ?? 0]?.word ?? 0,
       out: k === order.length - 1 ? end : inPoint(programme, edges, k + 1, chosen),
       confidence: k === 0 ? 1 : sureness(edges, chosen[k] ?? 0, total),
     };
@@ -94,7 +97,11 @@ function wantedOf(order: readonly PlannedSegment[], end: number): readonly (numb
 }
 
 /** In points where the plan has them: for want of sentences. Segments without a plan share what the others leave. */
-function byPlan(wanted: readonly (number | null)[], end: number): readonly FoundSegment[] {
+function byPlan(
+  wanted: readonly (number | null)[],
+  words: readonly SpokenWord[],
+  end: number,
+): readonly FoundSegment[] {
   const planned = wanted.reduce<number>((sum, length) => sum + (length ?? 0), 0);
   const open = wanted.filter((length) => length === null).length;
   const share = Math.max(0, end - planned) / Math.max(1, open);
@@ -102,7 +109,13 @@ function byPlan(wanted: readonly (number | null)[], end: number): readonly Found
   return wanted.map((length, k) => {
     const start = at;
     at += length ?? share;
-    return { in: start, out: k === wanted.length - 1 ? end : at, confidence: 0 };
+    const word = words.findIndex((one) => one.start >= start);
+    return {
+      in: start,
+      out: k === wanted.length - 1 ? end : at,
+      word: word === -1 ? words.length : word,
+      confidence: 0,
+    };
   });
 }
 
@@ -200,7 +213,7 @@ function sureness(edges: readonly Edge[], chosen: number, total: (edge: number) 
 }
 
 /** The moment of an in point: just before the first word; for a break, just after the last word before it. */
-function inPoint({ words, order }: Programme, edges: readonly Edge[], k: number, chosen: readonly number[]): number {
+function inPoint({ words, order }: Heard, edges: readonly Edge[], k: number, chosen: readonly number[]): number {
   if (k === 0) return 0;
   const { word = 0, at = 0 } = edges[chosen[k] ?? 0] ?? {};
   const before = words[word - 1]?.end ?? 0;

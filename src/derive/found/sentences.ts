@@ -1,4 +1,5 @@
 import type { SpokenWord } from "../../model/spoken.ts";
+import { endsSentence } from "../cutting/stops.ts";
 
 /** Words [from, to) that a stop, a voice or a pause sets apart. */
 export interface Sentence {
@@ -9,21 +10,15 @@ export interface Sentence {
 /** A pause, in milliseconds, that parts sentences where nobody wrote stops: the demo's recogniser put them there. */
 const PAUSE = 270;
 
-export const foldWord = (word: string): string =>
-  word
-    .toLowerCase()
-    .replace(/[’‘]/g, "'")
-    .replace(/'s$|[^\p{L}\p{N}']/gu, "");
-
 /** The sentences of what was heard: as written, or at pauses where hardly any stops are written. */
 export function sentencesOf(words: readonly SpokenWord[]): readonly Sentence[] {
-  const stops = words.filter(({ text }) => /[.!?…]["'’”)]*$/.test(text)).length;
+  const stops = words.filter(({ text }) => endsSentence(text)).length;
   const isStopped = stops * 60 > words.length;
   const sentences: Sentence[] = [];
   let from = 0;
   words.forEach((word, n) => {
     const next = words[n + 1];
-    const ends = isStopped ? /[.!?…]["'’”)]*$/.test(word.text) : (next?.start ?? 0) - word.end >= PAUSE;
+    const ends = isStopped ? endsSentence(word.text) : (next?.start ?? 0) - word.end >= PAUSE;
     if (next !== undefined && !ends) return;
     sentences.push({ from, to: n + 1 });
     from = n + 1;

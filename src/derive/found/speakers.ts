@@ -1,7 +1,8 @@
 import type { RegisteredName } from "../../model/programme.ts";
 import type { SpokenWord } from "../../model/spoken.ts";
+import { nameWord } from "../cutting/stops.ts";
 import { type Echo, findEchoes, roleWordsOf, type Sounded } from "./echoes.ts";
-import { foldWord, type Sentence, sentencesOf } from "./sentences.ts";
+import { type Sentence, sentencesOf } from "./sentences.ts";
 
 /** Who probably speaks, for a run of words. */
 export interface ProposedVoice {
@@ -105,7 +106,7 @@ function voiced(
   { people, echoes }: Cast,
 ): readonly ProposedVoice[] {
   const scenes = sentences.map((sentence): Scene => {
-    const text = words.slice(sentence.from, sentence.to).map((word) => foldWord(word.text));
+    const text = words.slice(sentence.from, sentence.to).map((word) => nameWord(word.text));
     const heard = echoes.filter(({ from, to }) => from >= sentence.from && to <= sentence.to).map(({ name }) => name);
     return { sentence, text, names: heard.length > 0 ? heard : namedByRole(text, people) };
   });
@@ -129,11 +130,13 @@ function voiced(
 }
 
 /** Whose role is told: two words of it or more. */
-const namedByRole = (text: readonly string[], people: readonly Sounded[]): readonly string[] =>
-  people
-    .filter(({ role }) => text.filter((word) => roleWordsOf(role).has(word)).length >= 2)
-    .map(({ name }) => name)
-    .slice(0, 1);
+function namedByRole(text: readonly string[], people: readonly Sounded[]): readonly string[] {
+  const named = people.find(({ role }) => {
+    const words = roleWordsOf(role);
+    return text.filter((word) => words.has(word)).length >= 2;
+  });
+  return named === undefined ? [] : [named.name];
+}
 
 /** Whom an interview is with: the one whose name and role are heard most. */
 function guestOf(scenes: readonly Scene[], people: readonly Sounded[]): string | null {
@@ -164,13 +167,13 @@ function conversation(scenes: readonly Scene[], presenter: string, other: string
   });
 }
 
-function isQuestion(scene: Scene | undefined): boolean {
-  if (scene === undefined || scene.text.length > 12) return false;
-  const [first = "", second = ""] = scene.text;
+function isQuestion({ text }: Scene): boolean {
+  if (text.length > 12) return false;
+  const [first = "", second = ""] = text;
   if (first === "tell" && second === "us") return true;
   return (
     QUESTION.has(first === "and" || first === "so" || first === "but" ? second : first) ||
-    scene.text.slice(-3).some((word) => word === "what")
+    text.slice(-3).includes("what")
   );
 }
 

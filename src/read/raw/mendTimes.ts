@@ -3,7 +3,7 @@ import type { Finding } from "../../model/finding.ts";
 import type { Lump } from "../../model/spoken.ts";
 import { findingAt } from "../findings.ts";
 
-/** A lump whose times hold, and what came before it in the file. */
+/** One kind of fault, mended. */
 type Step = (lumps: readonly Lump[]) => { readonly lumps: readonly Lump[]; readonly findings: readonly Finding[] };
 
 /** More words a minute than anybody can say: their times have stalled. Common practice, no source. */
@@ -19,7 +19,8 @@ const FEW = 0.1;
 export function mendTimes(lumps: readonly Lump[], cues: boolean): ReturnType<Step> {
   const findings: Finding[] = [];
   let mended = lumps;
-  for (const step of [withinReason, (some: readonly Lump[]) => inOrder(some, cues), apart, unstalled] as Step[]) {
+  const steps: readonly Step[] = [withinReason, (some) => inOrder(some, cues), apart, unstalled];
+  for (const step of steps) {
     const done = step(mended);
     mended = done.lumps;
     findings.push(...done.findings);

@@ -1,0 +1,72 @@
+import type { CaptionFigures } from "../../model/captions.ts";
+
+/** When a cue stands. Whole milliseconds. */
+export interface Span {
+  readonly start: number;
+  readonly end: number;
+}
+
+/** A cue's time, and what is said in it: so many words, the last of which ends at `last`. */
+export interface SpokenSpan extends Span {
+  readonly words: number;
+  readonly last: number;
+}
+
+/** How late a cue may begin so that the one before can be read; BBC Subtitle Guidelines §5.4 has 2 s at most. */
+const LAG = 1000;
+
+/**
+ * Gives cues that are too short to read more time: in the pause before them, as early as the guidelines allow, where
+ * the cue before stood into it; then from the beginning of the next cue, where that has time to spare. A gap that a cut
+ * leaves, too short for the guidelines, is closed.
+ * @param edges moments that no cue stands across; rising.
+ */
+export function lendTime(
+  cues: readonly SpokenSpan[],
+  figures: CaptionFigures,
+  edges: readonly number[],
+): readonly Span[] {
+  const lent: SpokenSpan[] = [];
+  for (const spoken of cues) {
+    const before = lent.at(-1);
+    const cue = before === undefined ? spoken : closed(before, spoken, figures);
+    const lead = before === undefined ? 0 : leadOf(before, cue, figures, edges);
+    if (before !== undefined && lead > 0) lent[lent.length - 1] = { ...before, end: before.end - lead };
+    lent.push({ ...cue, start: cue.start - lead });
+  }
+  lent.forEach((cue, n) => {
+    const next = lent[n + 1];
+    const lag = next === undefined ? 0 : lagOf(cue, next, figures, edges);
+    if (next === undefined || lag <= 0) return;
+    lent[n] = { ...cue, end: cue.end + lag };
+    lent[n + 1] = { ...next, start: next.start + lag };
+  });
+  return lent;
+}
+
+function closed(before: SpokenSpan, cue: SpokenSpan, { gap }: CaptionFigures): SpokenSpan {
+  const between = cue.start - before.end;
+  return between > 0 && between < gap ? { ...cue, start: before.end } : cue;
+}
+
+/** How much earlier a cue may begin. */
+function leadOf(before: SpokenSpan, cue: SpokenSpan, figures: CaptionFigures, edges: readonly number[]): number {
+  if (before.end !== cue.start) return 0;
+  const spare = before.end - Math.max(before.last, before.start + least(before, figures));
+  const edge = edges.findLast((at) => at <= cue.start) ?? 0;
+  return Math.floor(Math.max(0, Math.min(lackOf(cue, figures), spare, figures.hang, cue.start - edge)));
+}
+
+/** How much later the next cue may begin. */
+function lagOf(cue: SpokenSpan, next: SpokenSpan, figures: CaptionFigures, edges: readonly number[]): number {
+  if (cue.end !== next.start) return 0;
+  const edge = edges.find((at) => at >= cue.end) ?? Number.POSITIVE_INFINITY;
+  return Math.floor(Math.max(0, Math.min(lackOf(cue, figures), -lackOf(next, figures), LAG, edge - cue.end)));
+}
+
+/** How much time a cue lacks to be read at all; less than 0 is time to spare. */
+const lackOf = (cue: SpokenSpan, figures: CaptionFigures): number =>
+  Math.ceil(least(cue, figures)) - (cue.end - cue.start);
+
+const least = ({ words }: SpokenSpan, { shortest, fastest }: CaptionFigures): number =>
+  Math.max(shortest, (words * 60_000) / fastest);
