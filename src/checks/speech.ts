@@ -127,6 +127,9 @@ function sentencesOf(words: readonly Word[]): Sentence[] {
   return sentences;
 }
 
+/** A word without a possessive: `Brask` of `Brask’s`. */
+export const withoutPossessive = (text: string): string => text.replace(/['’]s?$/, "");
+
 /** Words as a person would quote them. */
 export const quoted = (words: readonly Word[]): string =>
   words.map(({ text, after }, n) => text + (n === words.length - 1 ? "" : after)).join(" ");

@@ -65,6 +65,11 @@ describe("count-differs", () => {
       ["Ilse Marrane: The library sheds 40 jobs.", "Jonty Brask: The library is to shed 14 jobs."],
       1,
     ],
+    [
+      "two voices that agree",
+      ["Ilse Marrane: The library sheds 40 jobs.", "Jonty Brask: The library is to shed forty jobs."],
+      0,
+    ],
     ["one speaker counts on", ["We saw 40 puffins on the skerry. Then we saw 52 puffins on the skerry."], 0],
   ])("%s", async (_why, texts, times) => {
     expect(await told("count-differs", ...texts)).toHaveLength(times);
@@ -73,7 +78,7 @@ describe("count-differs", () => {
   test("tells both places", async () => {
     expect(
       await announced("count-differs", "Fewer ferries: 11 sailings a week.", "There will be nine sailings a week."),
-    ).toEqual(["“11 sailings a week” here, “nine sailings a week” at 0:04."]);
+    ).toEqual(["“11 sailings a week” here, “nine sailings a week” at 0:03."]);
   });
 });
 

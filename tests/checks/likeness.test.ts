@@ -49,6 +49,10 @@ describe("likeness of names", () => {
     expect(like(a, b)).toBeGreaterThan(like(a, "Perpetua Wyle"));
   });
 
+  test("a name that sounds the same is nearer than one with fewer letters changed", () => {
+    expect(like("Frayne", "Frain")).toBeGreaterThan(like("Frayne", "Frayte"));
+  });
+
   test("a script without a sound key is compared by its letters", () => {
     expect(soundLikeness(soundedOf("Ωμέγα"), soundedOf("Omega"))).toBeNull();
     expect(like("Ωμέγα", "Ωμέγο")).toBeGreaterThan(0.7);

@@ -97,6 +97,8 @@ describe("name-small-letters", () => {
     ["capitals in the wrong places", "The Verrin line is late.", 1],
     ["as registered", "We sail from Sollen with Verrin Line for the Evening Tide.", 0],
     ["ordinary words", "The town line is long.", 0],
+    ["a name of ordinary words in its own sense", "He got his second wind.", 0],
+    ["the programme's own is told of", "This is the evening tide from Sollen.", 1],
   ])("%s", async (_why, text, times) => {
     expect(await told("name-small-letters", text)).toHaveLength(times);
   });

@@ -30,6 +30,7 @@ export const REGISTER = [
   name("Hallan Herons", "organisation"),
   name("Farwater News Agency", "organisation"),
   name("The Evening Tide", "programme"),
+  name("Second Wind", "vessel"),
 ];
 
 export interface Setting {

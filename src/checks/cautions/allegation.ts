@@ -1,6 +1,6 @@
 import type { Check } from "../check.ts";
 import { doubtOf } from "../doubts.ts";
-import { runsIn } from "../names/twoSpellings.ts";
+import { nameRuns } from "../names/capitals.ts";
 import { quoted, type Sentence, type Word } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import { watchedWords } from "../watch.ts";
@@ -49,5 +49,5 @@ function personIn(sentence: Sentence, { known, programme, lexicon }: Subject): r
   const taken = new Set(programme.names.flatMap(({ name }) => name.toLowerCase().split(" ")));
   const isStranger = (run: readonly Word[]) =>
     run.length === 2 && run.every(({ fold }) => !taken.has(fold) && lexicon.ordinary(fold) < 500);
-  return runsIn(sentence, lexicon).find(isStranger) ?? null;
+  return nameRuns(sentence, lexicon).find(isStranger) ?? null;
 }

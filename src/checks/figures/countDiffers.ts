@@ -33,8 +33,9 @@ export const countDiffers: Check = {
     const told = new Set<string>();
     return figures.flatMap((first, n) =>
       figures.slice(n + 1).flatMap((second) => {
+        if (!isClash(first, second, figures, subject)) return [];
         const key = [first.unit, first.per, ...[first.value, second.value].toSorted((a, b) => a - b)].join(" ");
-        if (told.has(key) || !isClash(first, second, figures, subject)) return [];
+        if (told.has(key)) return [];
         told.add(key);
         return tell(first, second, subject);
       }),
@@ -61,7 +62,7 @@ function areOfOneStuff(a: Figure, b: Figure): boolean {
 }
 
 function isClash(a: Figure, b: Figure, figures: readonly Figure[], subject: Subject): boolean {
-  if (!isOfOne(a, b) || a.value === b.value || a.sentence === b.sentence) return false;
+  if (a.value === b.value || a.sentence === b.sentence || !isOfOne(a, b)) return false;
   const relation = relationOf(a, b, subject);
   if (relation === null || isOfAnotherTime(a) !== isOfAnotherTime(b)) return false;
   const { sentences } = subject.spoken;

@@ -41,10 +41,15 @@ function spoken(line: Line, at: number): Found | null {
   return null;
 }
 
+const NUMERAL = /^\d{1,3}$/;
+/** A result is no longer than this. Words. */
+const LONGEST = 12;
+
 /** A whole sentence of two names, each with its number. */
 function result(line: Line, at: number): Found | null {
   const { words, folds } = line;
-  const numerals = folds.flatMap((fold, n) => (/^\d{1,3}$/.test(fold) ? [n] : []));
+  if (!NUMERAL.test(folds[at] ?? "") || words.length > LONGEST) return null;
+  const numerals = folds.flatMap((fold, n) => (NUMERAL.test(fold) ? [n] : []));
   const [first, second] = numerals;
   if (first !== at || second === undefined || numerals.length !== 2 || second !== words.length - 1) return null;
   const named = words.every(({ text }, n) => numerals.includes(n) || /^\p{Lu}/u.test(text));

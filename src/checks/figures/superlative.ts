@@ -7,7 +7,7 @@ import { sharedContext } from "./scope.ts";
 import { singularOf } from "./things.ts";
 
 const NO_SUPERLATIVE =
-  /^(?:west|east|rest|test|guest|forest|interest|request|protest|arrest|contest|harvest|honest|modest|invest|suggest|nest|chest|priest|quest|pest|vest|zest|digest|manifest|conquest|earnest|breast|northwest|southwest|northeast|southeast|budapest|bucharest|everest|midwest|tempest|inquest|dishonest|unrest|crest|interest)$/;
+  /^(?:west|east|rest|test|guest|forest|interest|request|protest|arrest|contest|harvest|honest|modest|invest|suggest|nest|chest|priest|quest|pest|vest|zest|digest|manifest|conquest|earnest|breast|northwest|southwest|northeast|southeast|budapest|bucharest|everest|midwest|tempest|inquest|dishonest|unrest|crest)$/;
 /** How many words after the adjective its scope may begin. */
 const REACH = 8;
 /** “The first” is said of so many things that telling words must be shared. */

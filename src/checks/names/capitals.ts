@@ -26,3 +26,16 @@ export function isNameLike({ words }: Sentence, at: number, lexicon: Lexicon): b
 }
 
 export const isCapital = ({ text }: Word): boolean => /^\p{Lu}/u.test(text) && /\p{Ll}/u.test(text);
+
+/** Unbroken runs of name-like words. */
+export function nameRuns(sentence: Sentence, lexicon: Lexicon): readonly (readonly Word[])[] {
+  const runs: Word[][] = [];
+  let joins = false;
+  sentence.words.forEach((word, at) => {
+    const isName = isNameLike(sentence, at, lexicon);
+    if (isName && joins) runs.at(-1)?.push(word);
+    else if (isName) runs.push([word]);
+    joins = isName && word.after === "";
+  });
+  return runs;
+}

@@ -1,4 +1,4 @@
-import type { Word } from "../speech.ts";
+import { type Word, withoutPossessive } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import { lettersForNames } from "./initials.ts";
 import { soundedOf, soundLikeness } from "./likeness.ts";
@@ -43,7 +43,7 @@ function fixOf(words: readonly Word[], meant: string): NameFix[] {
   const last = words.at(-1);
   if (first === undefined || last === undefined || first.cue !== last.cue || first.part !== last.part) return [];
   const text = first.cue.parts[first.part]?.words ?? "";
-  const was = text.slice(first.offset, last.offset + last.text.replace(/['’]s?$/, "").length);
+  const was = text.slice(first.offset, last.offset + withoutPossessive(last.text).length);
   if (was === meant || was.includes("\n")) return [];
   const now = /^The /.test(meant) && /^the/.test(was) ? meant.replace(/^The/, "the") : meant;
   if (was === now) return [];

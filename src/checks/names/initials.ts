@@ -1,7 +1,7 @@
 import { distance } from "fastest-levenshtein";
 import type { Check } from "../check.ts";
 import { doubtOf } from "../doubts.ts";
-import { quoted, type Word } from "../speech.ts";
+import { quoted, type Word, withoutPossessive } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 
 /** A word shouted in capitals, `TEN`, is no initialism. Times in the list's 51 million words. */
@@ -60,7 +60,7 @@ function initialsOf(name: string): { name: string; initials: string }[] {
 
 /** `TET` of `TET`, `T.E.T.` and `TET's`; null for a word that is not all capitals. */
 function lettersOf({ text }: Word): string | null {
-  const letters = text.replace(/['’]s$/, "").replaceAll(".", "");
+  const letters = withoutPossessive(text).replaceAll(".", "");
   return /^\p{Lu}{2,6}$/u.test(letters) ? letters : null;
 }
 

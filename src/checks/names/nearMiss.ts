@@ -39,18 +39,23 @@ export const nameNearMiss: Check = {
   accept: "The words name somebody else, who is not in the register. Better still: enter them.",
   judge: (subject) =>
     nearMisses(subject).flatMap(({ words, name, meant, by }): readonly Doubt[] => {
-      const says =
-        by === "surname"
-          ? `“${quoted(words)}”: the only ${name.folds.at(-1) ?? ""} in the register is ${name.entry.name}.`.replace(
-              /only (\p{Ll})/u,
-              (_, letter: string) => `only ${letter.toUpperCase()}`,
-            )
-          : `“${quoted(words)}” is spelled like nobody in the register, and is near to ${meant}.`;
-      const mend =
-        by === "surname"
-          ? "Listen again. If it was said so on air, let the words stand and write an on-air correction."
-          : `Write ${meant}, or enter the other name in the register. \`check --fix names\` can do the first.`;
-      return doubtOf(words, subject, says, mend);
+      if (by === "surname") {
+        const surname = name.entry.name.split(" ").at(-1) ?? "";
+        const says = `“${quoted(words)}”: the only ${surname} in the register is ${name.entry.name}.`;
+        return doubtOf(
+          words,
+          subject,
+          says,
+          "Listen again. If it was said so on air, let the words stand and write an on-air correction.",
+        );
+      }
+      const says = `“${quoted(words)}” is spelled like nobody in the register, and is near to ${meant}.`;
+      return doubtOf(
+        words,
+        subject,
+        says,
+        `Write ${meant}, or enter the other name in the register. \`check --fix names\` can do the first.`,
+      );
     }),
 };
 
@@ -88,7 +93,7 @@ function missesAround(words: readonly Word[], at: number, unknown: readonly bool
     for (let to = at + 1; to <= Math.min(words.length, from + longest); to++) {
       const window = words.slice(from, to);
       if (window.slice(0, -1).some(({ after }) => after !== "")) continue;
-      if (unknown.findIndex((is, n) => is && n >= from) !== at) continue;
+      if (unknown.slice(from, at).includes(true)) continue;
       found.push(...readingsOf(window, known.names, known.single));
     }
   }

@@ -1,6 +1,6 @@
 import type { Check } from "../check.ts";
 import { doubtOf, manyAsOne } from "../doubts.ts";
-import { quoted, type Word } from "../speech.ts";
+import { quoted, type Word, withoutPossessive } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import type { KnownName } from "./known.ts";
 
@@ -16,7 +16,7 @@ export const nameSmallLetters: Check = {
   group: "names",
   reason: "A raw transcript has no capitals; a name without them reads as a slip in every place that quotes it.",
   looks:
-    "Words that are a registered name but for their capitals: names of several words, and single words that are no ordinary word " +
+    "Words that are a registered name but for their capitals; names that are ordinary words alone are left out " +
     "by a frequency list. In a transcript with many, one finding speaks for all.",
   example: "“sollen district court”.",
   accept: "Nothing is gained by accepting it: `check --fix names` writes the capitals.",
@@ -34,11 +34,19 @@ export const nameSmallLetters: Check = {
   },
 };
 
-/** Every such place, longest names first where they overlap, in the order of the words. */
-export function smallNames({ spoken, known }: Subject): readonly SmallName[] {
+/** An ordinary word: `second wind` is no vessel unless the transcript says so. Times in the list's 51 million words. */
+const ORDINARY = 50;
+
+/**
+ * Every such place, longest names first where they overlap, in the order of the words. Names of ordinary words alone are
+ * left out, but for the programme's own.
+ */
+export function smallNames({ spoken, known, lexicon, programme }: Subject): readonly SmallName[] {
+  const isTold = ({ folds, entry }: KnownName) =>
+    entry.name === programme.title || folds.some((fold) => lexicon.ordinary(fold) < ORDINARY);
   const byFirst = new Map<string, KnownName[]>();
   const single = [...known.single.values()].filter(({ entry }) => !entry.name.includes(" "));
-  for (const name of [...known.names.filter(({ folds }) => folds.length > 1), ...single]) {
+  for (const name of [...known.names.filter((name) => name.folds.length > 1 && isTold(name)), ...single]) {
     const first = name.folds[0] ?? "";
     byFirst.set(
       first,
@@ -63,7 +71,7 @@ function isSpelled(words: readonly Word[], name: string): boolean {
   const spelled = name.split(" ");
   return words.every(({ text }, n) => {
     const own = spelled[n] ?? "";
-    const letters = text.replace(/['’]s?$/, "");
+    const letters = withoutPossessive(text);
     return (
       letters.startsWith(own) ||
       own.startsWith(letters) ||

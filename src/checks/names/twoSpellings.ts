@@ -1,9 +1,9 @@
 import type { Check, Doubt } from "../check.ts";
 import { atTime, doubtOf } from "../doubts.ts";
 import type { Lexicon } from "../lexicon.ts";
-import { quoted, type Sentence, type Word } from "../speech.ts";
+import { quoted, type Word } from "../speech.ts";
 import type { Subject } from "../subject.ts";
-import { isNameLike } from "./capitals.ts";
+import { nameRuns } from "./capitals.ts";
 import { likeness, type Sounded, soundedOf } from "./likeness.ts";
 import { nearMisses } from "./nearMiss.ts";
 
@@ -60,7 +60,7 @@ function spellingsIn(subject: Subject): readonly Spelling[] {
   const missed = new Set(nearMisses(subject).flatMap(({ words }) => words));
   const spellings = new Map<string, Spelling>();
   for (const sentence of spoken.sentences) {
-    for (const words of runsIn(sentence, lexicon)) {
+    for (const words of nameRuns(sentence, lexicon)) {
       if (words.every(({ fold }) => known.words.has(fold)) || words.some((word) => missed.has(word))) continue;
       const folds = words.map(({ fold }) => fold);
       const key = folds.join(" ");
@@ -70,25 +70,6 @@ function spellingsIn(subject: Subject): readonly Spelling[] {
     }
   }
   return [...spellings.values()];
-}
-
-/** Unbroken runs of name-like words. */
-export function runsIn(sentence: Sentence, lexicon: Lexicon): readonly (readonly Word[])[] {
-  const runs: Word[][] = [];
-  let open: Word[] = [];
-  sentence.words.forEach((word, at) => {
-    if (isNameLike(sentence, at, lexicon)) open.push(word);
-    else if (open.length > 0) {
-      runs.push(open);
-      open = [];
-    }
-    if (open.length > 0 && word.after !== "") {
-      runs.push(open);
-      open = [];
-    }
-  });
-  if (open.length > 0) runs.push(open);
-  return runs;
 }
 
 function isOneName(one: Spelling, other: Spelling, lexicon: Lexicon): boolean {

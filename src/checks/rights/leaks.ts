@@ -19,7 +19,8 @@ export const withheldLeaks: Check = {
     "Five words in a row of a segment that shows nothing on the day, with telling words among them, in a title, a summary or the " +
     "notes of the episode.",
   example: "The summary says “the closing gap between the two fleets”, and so does the withheld report.",
-  accept: "The words are the station's own, or everybody's.",
+  accept:
+    "The words are the station's own, or everybody's. What blocks can't be accepted: let the programme set it to `warns` first.",
   judge: (subject) =>
     subject.shown.segments.flatMap(({ segment, holding }) =>
       holding.words ? [] : leaksOf(segment.slug, segment.title, subject),

@@ -5,6 +5,7 @@ import { checkEpisode } from "../../../src/checks/index.ts";
 import { NAME_CHECKS } from "../../../src/checks/names/index.ts";
 import { RECOGNISER_CHECKS } from "../../../src/checks/recogniser/index.ts";
 import type { Finding } from "../../../src/model/finding.ts";
+import { clockMs } from "../../../src/model/units.ts";
 import { around, broadcastOf, programmeOf, registerFrom, subjectFrom } from "./archive.ts";
 import { emptyTally, type Planted, type Tally, tallyUp } from "./tally.ts";
 
@@ -131,8 +132,8 @@ function measureAir(tally: Tally, folder: string, id: string, surroundings: Awai
   const cues = truth.turns.flatMap(({ speaker, sentences }) =>
     sentences.map(({ start, end, text }) => ({
       id: "",
-      start: Math.round(start * 1000) as (typeof episode.cues)[number]["start"],
-      end: Math.round(end * 1000) as (typeof episode.cues)[number]["end"],
+      start: clockMs(Math.round(start * 1000)),
+      end: clockMs(Math.round(end * 1000)),
       parts: [{ voice: speaker, language: null, words: text }],
       settings: "",
       at: { file: "truth.vtt", line: 1, column: 1 },

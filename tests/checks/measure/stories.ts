@@ -56,6 +56,12 @@ const RATES: readonly (readonly [job: string, thing: string])[] = [
   ["picker", "basket"],
 ];
 
+const MATCHES: readonly (readonly [home: string, away: string])[] = [
+  ["Norwick", "Lerbay"],
+  ["Tolsta Rovers", "Garrin Athletic"],
+  ["Ardvey", "Kilbrae"],
+];
+
 export const STORIES: readonly Story[] = [
   {
     rule: "count-differs",
@@ -158,11 +164,7 @@ export const STORIES: readonly Story[] = [
   {
     rule: "score-differs",
     tell: ({ random, makeWrong }) => {
-      const [home, away] = random.pick([
-        ["Norwick", "Lerbay"],
-        ["Tolsta Rovers", "Garrin Athletic"],
-        ["Ardvey", "Kilbrae"],
-      ]) as [string, string];
+      const [home, away] = random.pick(MATCHES);
       const [most, least] = [random.whole(2, 6), random.whole(0, 1)];
       const told = makeWrong ? most + 1 : most;
       const second = random.pick([
