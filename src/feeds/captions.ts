@@ -1,3 +1,4 @@
+import { splitAtCuts } from "../derive/splitAtCuts.ts";
 import { toMediaEdge } from "../derive/timeMap.ts";
 import { formatClock } from "../model/clock.ts";
 import type { CuePart } from "../model/episode.ts";
@@ -17,10 +18,10 @@ export interface Chapter {
 export function captionsVtt(shown: ShownText): string {
   const cues = shown.segments
     .flatMap((segment) => segment.cues)
-    .flatMap((cue) => {
-      const [start, end] = [toMediaEdge(cue.start, shown.episode), toMediaEdge(cue.end, shown.episode)];
-      const parts = cue.parts.filter(({ words }) => words.trim() !== "").map(plainPart);
-      return end > start && parts.length > 0 ? [{ id: cue.id, start, end, settings: cue.settings, parts }] : [];
+    .flatMap((cue) => splitAtCuts([cue], shown.episode))
+    .flatMap(({ id, start, end, settings, parts }) => {
+      const own = parts.filter(({ words }) => words.trim() !== "").map(plainPart);
+      return own.length > 0 ? [{ id, start, end, settings, parts: own }] : [];
     })
     .sort((a, b) => a.start - b.start);
   return composeCaptions({ cues });

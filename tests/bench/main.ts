@@ -2,6 +2,7 @@
 
 const BENCHES: Readonly<Record<string, (args: readonly string[]) => Promise<void>>> = {
   webvtt: async () => (await import("./webvtt.ts")).benchWebvtt(),
+  captions: async ([folder]) => (await import("./captions.ts")).benchCaptions(folder),
   checks: async ([folder]) => (await import("./checks.ts")).benchChecks(folder),
   archive: async (sizes) =>
     (await import("./archive.ts")).benchArchive(...(sizes.length > 0 ? [sizes.map(Number)] : [])),

@@ -19,6 +19,14 @@ describe("how a call ends (0 fine, 1 findings that block, 2 wrong usage)", () =>
     ["a port out of reach", ["preview", "--content", DEMO, "--port", "70000"], 2, /^$/, /--port takes a whole number/],
     ["a file that isn't there", ["cues", "nowhere.vtt", "--json"], 2, /^$/, /nowhere\.vtt: can't be read/],
     ["the demo is fine", ["check", "--content", DEMO, "--on", DEMO_DAY, "--format", "github"], 0, /./, /^$/],
+    [
+      "the running order",
+      ["check", "--content", DEMO, "--order", "2026-10-05"],
+      0,
+      /7:55 +-0:04 against the slot/,
+      /^$/,
+    ],
+    ["the figures", ["check", "--content", DEMO, "--figures", "2026-10-05"], 0, /money +2,600 crown/, /^$/],
     ["the demo's record holds", ["audit", "--content", DEMO], 0, /Nothing of them changed in silence/, /^$/],
   ])("%s", (_why, args, status, stdout, stderr) => {
     const ended = afterair(...args);

@@ -10,6 +10,7 @@ interface CheckFlags extends ContentFlags {
   readonly format: Format;
   readonly explain?: string | true;
   readonly figures?: string;
+  readonly order?: string;
   readonly fix?: "names";
   readonly dryRun?: boolean;
 }
@@ -28,6 +29,7 @@ export function addCheckCommands(program: Command, io: Terminal): void {
       "what an editorial rule looks for, and how to accept a finding; without a name, list them",
     )
     .option("--figures <episode>", "the figures sheet of an episode, to tick")
+    .option("--order <episode>", "the running order as it went out: planned and actual, over and under, back-timed")
     .addOption(
       new Option("--fix <what>", "write names in unpublished transcripts as the register has them").choices(["names"]),
     )
@@ -38,6 +40,10 @@ export function addCheckCommands(program: Command, io: Terminal): void {
       if (flags.figures !== undefined) {
         const { figuresSheet } = await import("../figures.ts");
         return io.out(await figuresSheet(flags.figures, options));
+      }
+      if (flags.order !== undefined) {
+        const { orderTable } = await import("../orderTable.ts");
+        return io.out(await orderTable(flags.order, flags.content));
       }
       if (flags.fix !== undefined) return fixEpisodes(episodes, flags);
       const [{ checkContent }, { readingOf }] = await Promise.all([import("../check.ts"), import("../reading.ts")]);
