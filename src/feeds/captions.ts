@@ -1,7 +1,9 @@
 import { splitAtCuts } from "../derive/splitAtCuts.ts";
 import { toMediaEdge } from "../derive/timeMap.ts";
+import { CAPTION_FIGURES, type CaptionFigures } from "../model/captions.ts";
 import { formatClock } from "../model/clock.ts";
 import type { CuePart } from "../model/episode.ts";
+import { captionWords } from "../record/captionWords.ts";
 import type { ShownSegment, ShownText } from "../record/shown.ts";
 import { composeCaptions, composeChapters } from "../webvtt/compose.ts";
 
@@ -14,10 +16,14 @@ export interface Chapter {
   readonly listed: boolean;
 }
 
-/** Captions of the recording, in its own time: what was cut or may not be given is not there. */
-export function captionsVtt(shown: ShownText): string {
+/**
+ * Captions of the recording, in its own time: what was cut or may not be given is not there. Cues in which a correction
+ * replaced words are laid into lines anew.
+ */
+export function captionsVtt(shown: ShownText, figures: CaptionFigures = CAPTION_FIGURES): string {
   const cues = shown.segments
     .flatMap((segment) => segment.cues)
+    .map((cue) => ({ ...cue, parts: cue.parts.map((part) => ({ ...part, words: captionWords(part, figures) })) }))
     .flatMap((cue) => splitAtCuts([cue], shown.episode))
     .flatMap(({ id, start, end, settings, parts }) => {
       const own = parts.filter(({ words }) => words.trim() !== "").map(plainPart);

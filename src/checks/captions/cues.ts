@@ -1,5 +1,6 @@
 import { soundIn } from "../../derive/turns.ts";
 import { CAPTION_FIGURES, type CaptionFigures } from "../../model/captions.ts";
+import { captionWords } from "../../record/captionWords.ts";
 import type { LaidCue } from "../../record/laid.ts";
 import type { Doubt } from "../check.ts";
 import { doubtOfCue, manyAsOne } from "../doubts.ts";
@@ -9,9 +10,10 @@ import type { Subject } from "../subject.ts";
 const speechCues = ({ episode }: Subject): readonly LaidCue[] =>
   episode.cues.filter((cue) => soundIn(cue) === null && wordsOf(cue) !== "");
 
-export const wordsOf = (cue: LaidCue): string =>
+/** The words of a caption, in its lines. */
+export const wordsOf = (cue: LaidCue, figures: CaptionFigures = CAPTION_FIGURES): string =>
   cue.parts
-    .map(({ words }) => words)
+    .map((part) => captionWords(part, figures))
     .join("")
     .trim();
 

@@ -15,13 +15,13 @@ export const captionLineLength: Check = {
       subject,
       "captions have a line that is too long",
       "Break it at a clause, or split the caption.",
-      (cue, { line }) => {
+      (cue, figures) => {
         const longest = Math.max(
-          ...wordsOf(cue)
+          ...wordsOf(cue, figures)
             .split("\n")
             .map(({ length }) => length),
         );
-        return longest > line ? `A line of ${longest} characters, over ${line}.` : null;
+        return longest > figures.line ? `A line of ${longest} characters, over ${figures.line}.` : null;
       },
     ),
 };

@@ -11,8 +11,8 @@ export const captionLines: Check = {
   example: "A caption of four lines.",
   accept: "The picture is upright.",
   judge: (subject) =>
-    ofCues(subject, "captions have too many lines", "Split the caption.", (cue, { lines: most }) => {
-      const lines = wordsOf(cue).split("\n").length;
-      return lines > most ? `${lines} lines, over ${most}.` : null;
+    ofCues(subject, "captions have too many lines", "Split the caption.", (cue, figures) => {
+      const lines = wordsOf(cue, figures).split("\n").length;
+      return lines > figures.lines ? `${lines} lines, over ${figures.lines}.` : null;
     }),
 };
