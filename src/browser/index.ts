@@ -135,11 +135,7 @@ function findingsOf(found: readonly InTier[]): Findings {
   };
 }
 
-async function searchTier(
-  searcher: Searcher,
-  query: Query,
-  years: readonly string[],
-): Promise<Omit<InTier, "tier">> {
+async function searchTier(searcher: Searcher, query: Query, years: readonly string[]): Promise<Omit<InTier, "tier">> {
   const terms = termsOf(query.words);
   const options: SearchOptions = {
     filters: filtersOf(query, years),

@@ -1,24 +1,22 @@
-import { join } from "node:path";
-import { fileURLToPath } from "node:url";
+import { basename } from "node:path";
 import { blocks, type Finding } from "../model/finding.ts";
-import { claimedTwice } from "../model/output.ts";
 import type { Archive } from "../model/programme.ts";
-import type { AssetPaths } from "../pages/site.ts";
-import { readArchive } from "../read/archive.ts";
 import { episodeOn } from "../record/day.ts";
 import { type ShownEpisode, showEpisode } from "../record/shown.ts";
-import { indexPages } from "../search/indexPage.tsx";
-import { type Asset, assetOf, readLook } from "../write/assets.ts";
-import { writePages } from "../write/eleventy.ts";
-import { writeIndex } from "../write/pagefind.ts";
-import { buildScripts } from "../write/scripts.ts";
-import { beginSite, type SiteFolder } from "../write/siteFolder.ts";
-import { writeChecksums } from "./checksums.ts";
+import { dropKept } from "../write/kept.ts";
+import { openSite, type SiteFolder } from "../write/siteFolder.ts";
+import { statesIn } from "./buildState.ts";
+import { buildCommon } from "./common.ts";
 import { type SiteDay, siteDay } from "./day.ts";
+import { type Assets, type Foundation, readAssets, readGround, TEMPLATES } from "./ground.ts";
 import { UsageError } from "./io.ts";
-import { type Plan, planSite, SEARCH_INDEX } from "./plan.ts";
+import type { Part } from "./part.ts";
+import { makeParts } from "./parts.ts";
+import { type Progress, SILENT } from "./progress.ts";
+import { isAsKnown, type PartPlan, type PartSetting, planParts, type Survey, survey } from "./survey.ts";
+import { yearBuilder } from "./years.ts";
 
-export const TEMPLATES = fileURLToPath(new URL("../../templates/", import.meta.url));
+export { TEMPLATES } from "./ground.ts";
 
 export interface BuildOptions {
   readonly content: string;
@@ -28,42 +26,165 @@ export interface BuildOptions {
   readonly now: Date;
   /** Also show what is not published. */
   readonly drafts: boolean;
+  /** Only these years, first and last, without what all years share; null or left out: the whole site. */
+  readonly years?: readonly [first: string, last: string] | null;
+  /** The folder of the templates; left out: our own. */
+  readonly templates?: string;
+  /** Is told how far the build is; left out: nobody is. */
+  readonly progress?: Progress;
 }
 
 /** What a build found and did. */
 export interface Built {
   readonly findings: readonly Finding[];
-  /** null when findings stood in the way and nothing was written. */
-  readonly site: { readonly episodes: number; readonly pages: number } | null;
+  /** null when findings stood in the way and the site is as it was. */
+  readonly site: {
+    readonly episodes: number;
+    readonly pages: number;
+    /** Pages that were made anew. */
+    readonly made: number;
+  } | null;
   /** The base path of the site, with a slash at both ends. */
   readonly base: string;
   /** Origins of the recordings that don't stand on the site itself. */
   readonly mediaHosts: readonly string[];
 }
 
-/** Reads the content, lays the corrections of the day over it, and replaces the site with what comes of it. */
+/**
+ * Brings the site up to date with the content of the day, and puts it in the place of the last one when all is well.
+ * What it comes to is the same whether much is known from an earlier build or nothing.
+ */
 export async function buildSite(options: BuildOptions): Promise<Built> {
-  const { archive, findings: found, unpublished } = await readArchive(options.content);
-  const findings = options.drafts ? found : found.filter(({ at }) => !concerns(at.file, unpublished));
-  if (archive === null) return { findings, site: null, base: "/", mediaHosts: [] };
-  const day = dayFor(options, archive);
-  const shown = showArchive(archive, day, options.drafts);
-  const assets = await readAssets(archive);
-  const plan = planSite(archive, shown, assets.paths);
-  const all = [...findings, ...shown.flatMap(({ episode }) => episode.findings), ...claimedTwice(plan.claims)];
-  const { programme } = archive;
-  const built = { findings: all, base: new URL(programme.url).pathname, mediaHosts: programme.mediaHosts };
-  if (all.some(blocks)) return { ...built, site: null };
-  await writeSite(plan, assets.files, archive, options);
-  return { ...built, site: { episodes: shown.length, pages: plan.pages.length } };
+  const { foundation, findings } = await readGround(options.content, options.templates ?? TEMPLATES);
+  if (foundation === null) return { findings, site: null, base: "/", mediaHosts: [] };
+  const { programme } = foundation;
+  const day = dayFor(options, foundation);
+  const progress = options.progress ?? SILENT;
+  const folder = await openSite(options.out, progress.waiting);
+  try {
+    const assets = await readAssets(folder.kept, foundation);
+    const { found, site } = await bringUpToDate({ options, foundation, day, folder, assets, progress, findings });
+    return { findings: found, site, base: new URL(programme.url).pathname, mediaHosts: programme.mediaHosts };
+  } finally {
+    progress.end();
+    await folder.close();
+  }
 }
 
-/** Whether a file belongs to one of some episodes. */
-function concerns(file: string, episodes: readonly string[]): boolean {
-  return episodes.includes(/^episodes\/[^/]+\/([^/]+)\//.exec(file)?.[1] ?? "");
+interface Build {
+  readonly options: BuildOptions;
+  readonly foundation: Foundation;
+  readonly day: SiteDay;
+  readonly folder: SiteFolder;
+  readonly assets: Assets;
+  readonly progress: Progress;
+  /** Of what was read so far. */
+  readonly findings: readonly Finding[];
 }
 
-export function dayFor({ on, now }: Pick<BuildOptions, "on" | "now">, { programme }: Archive): SiteDay {
+async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[]; site: Built["site"] }> {
+  const { options, foundation, folder, assets, progress } = build;
+  const { ground } = foundation;
+  const setting = settingFor(build);
+  const seen = await survey(options.content, folder.serves, folder.kept, ground);
+  const found = [...build.findings, ...seen.findings];
+  if (found.some(blocks)) return { found, site: null };
+  const known = seen.isKnown ? seen : forgotten(seen);
+  const plan = within(await planParts(known, setting), options.years ?? null);
+  let begun = false;
+  const begin = (): void => {
+    if (!begun) seen.isKnown ? folder.catchUp() : folder.startOver();
+    begun = true;
+  };
+  if (plan.touched.size > 0) begin();
+  progress.begin(plan.due.reduce((sum, { episodes }) => sum + episodes.length, 0));
+  const builder = yearBuilder({ plan, surveyed: known.years, ground, folder, progress });
+  await builder.takeAway();
+  const effort = ({ episodes, why }: Part) =>
+    episodes.filter((candidate) => why !== null || !isAsKnown(candidate, setting)).length;
+  await makeParts(plan.due, effort, builder.add, progress.done);
+  const { years, findings, pages } = await builder.finish();
+  found.push(...findings);
+  if (found.some(blocks)) return { found, site: null };
+  const common = options.years
+    ? null
+    : await buildCommon({
+        content: options.content,
+        years,
+        known: known.common,
+        foundation,
+        assets,
+        folder,
+        progress,
+        begin,
+      });
+  found.push(...(common?.findings ?? []));
+  if (found.some(blocks)) return { found, site: null };
+  if (begun) await putInPlace(folder, [...years, ...(common === null ? [] : [common])], common !== null);
+  const shown = years.flatMap(({ state }) => Object.values(state.episodes).filter(({ link }) => link !== null));
+  const all = shown.reduce((sum, episode) => sum + episode.pages, common?.pages ?? 0);
+  return { found, site: { episodes: shown.length, pages: all, made: pages + (common?.made ?? 0) } };
+}
+
+/** What all parts of a build have alike. */
+function settingFor({ options, foundation, day, folder, assets }: Build): PartSetting {
+  return {
+    content: options.content,
+    templates: foundation.templates,
+    kept: folder.kept,
+    tree: folder.path,
+    programme: foundation.programme,
+    day,
+    drafts: options.drafts,
+    assets: assets.paths,
+    program: foundation.ground.program,
+  };
+}
+
+/** The same survey with nothing known. */
+function forgotten(seen: Survey): Survey {
+  const years = seen.years
+    .filter(({ candidates }) => candidates.length > 0)
+    .map(({ year, candidates }) => ({
+      year,
+      path: null,
+      state: null,
+      candidates: candidates.map((candidate) => ({ ...candidate, known: null })),
+      why: null,
+    }));
+  return { ...seen, years, common: null };
+}
+
+/** What of a plan concerns some years. */
+function within(plan: PartPlan, years: BuildOptions["years"]): PartPlan {
+  if (!years) return plan;
+  const isIn = (year: string | undefined) => year !== undefined && years[0] <= year && year <= years[1];
+  return {
+    yearOf: plan.yearOf,
+    due: plan.due.filter(({ name }) => isIn(plan.yearOf.get(name))),
+    gone: plan.gone.filter(({ year }) => isIn(year)),
+    touched: new Set([...plan.touched].filter(isIn)),
+  };
+}
+
+/** Swaps the trees where they differ, and forgets what no site of ours needs any more. */
+async function putInPlace(
+  folder: SiteFolder,
+  states: readonly { readonly path: string }[],
+  isWhole: boolean,
+): Promise<void> {
+  if (folder.differs()) await folder.swapIn();
+  // A part is laid beside others, and serves nobody by itself: it needs no standby, and knows nothing of the others.
+  if (!isWhole) return;
+  folder.settle();
+  const needed = new Set(states.map(({ path }) => basename(path)));
+  await dropKept(statesIn(folder.kept), (name) => needed.has(name.split(".")[0] ?? ""));
+}
+
+export function dayFor(
+  { on, now }: Pick<BuildOptions, "on" | "now">,
+  { programme }: Pick<Archive, "programme">,
+): SiteDay {
   const day = siteDay(on, now, programme.timezone);
   if (day === null) throw new UsageError(`--on takes a date such as 2026-10-06, not ${on}.`);
   return day;
@@ -77,38 +198,3 @@ export function showArchive({ episodes }: Archive, day: SiteDay, drafts: boolean
     .map((episode) => showEpisode(episodeOn(episode, day.until), day.date))
     .filter(({ draft }) => drafts || !draft);
 }
-
-async function readAssets({ programme }: Archive): Promise<{ files: readonly Asset[]; paths: AssetPaths }> {
-  const [look, scripts] = await Promise.all([readLook(TEMPLATES), buildScripts()]);
-  const player = assetOf("player", ".js", scripts.player);
-  const search = assetOf("search", ".js", scripts.search);
-  return {
-    files: [look.style, look.mark, ...look.fonts, ...look.licences, player, search],
-    paths: {
-      style: look.style.path,
-      mark: look.mark.path,
-      fonts: look.fonts.map(({ path }) => path),
-      player: player.path,
-      search: search.path,
-      poster: `assets/${programme.poster}`,
-    },
-  };
-}
-
-async function writeSite(plan: Plan, assets: readonly Asset[], archive: Archive, options: BuildOptions): Promise<void> {
-  const folder = await beginSite(options.out);
-  try {
-    const indexed = writeIndex(indexPages(plan.search), indexFolder(folder), archive.programme.language);
-    await Promise.all([indexed, writePages(plan.pages, TEMPLATES, folder.path)]);
-    for (const { path, text } of plan.texts) await folder.write(path, text);
-    for (const { path, content } of assets) await folder.write(path, content);
-    for (const { path, file } of plan.copies) await folder.copy(path, join(options.content, file));
-    await writeChecksums(folder);
-    await folder.swapIn();
-  } catch (error) {
-    await folder.abandon();
-    throw error;
-  }
-}
-
-const indexFolder = ({ path }: SiteFolder): string => join(path, SEARCH_INDEX);

@@ -1,3 +1,4 @@
+import { timesInCuts } from "../derive/timesInCuts.ts";
 import type { Finding } from "../model/finding.ts";
 import { claimedTwice } from "../model/output.ts";
 import type { Archive, ArchivedEpisode } from "../model/programme.ts";
@@ -7,10 +8,7 @@ import { notEntered } from "../record/judgeCorrections.ts";
 import { type BuildOptions, dayFor, showArchive } from "./build.ts";
 import { withEditorial } from "./editorial.ts";
 import { UsageError } from "./io.ts";
-import { planSite } from "./plan.ts";
-
-/** Addresses don't depend on what the assets are called. */
-const NO_ASSETS = { style: "", mark: "", fonts: [], player: "", search: "", poster: "assets/poster" };
+import { claimsOf } from "./plan.ts";
 
 export interface CheckOptions extends Pick<BuildOptions, "content" | "on" | "now"> {
   /** Ids of episodes; none: all. Faults of the programme itself are always told. */
@@ -38,8 +36,9 @@ async function allFindings(
   const read = [
     ...findings,
     ...archive.episodes.flatMap(awaitingEntry),
+    ...archive.episodes.flatMap(timesInCuts),
     ...shown.flatMap(({ episode }) => episode.findings),
-    ...claimedTwice(planSite(archive, shown, NO_ASSETS).claims),
+    ...claimedTwice(claimsOf(archive, shown)),
   ];
   return withEditorial(read, { archive, shown, day: day.date, content: options.content }, wanted);
 }

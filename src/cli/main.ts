@@ -11,6 +11,7 @@ const io: Terminal = {
   out: (text) => void process.stdout.write(`${text}\n`),
   write: (text) => void process.stdout.write(text),
   err: (text) => void process.stderr.write(`${text}\n`),
+  status: process.stderr.isTTY ? (text) => void process.stderr.write(`\r${text}\u001b[K`) : null,
   exit: (code) => {
     process.exitCode = code;
   },

@@ -1,146 +1,186 @@
-import { join } from "node:path";
-import { captionsVtt, chaptersJson, chaptersVtt, plainText } from "../feeds/captions.ts";
-import { correctionsFeed } from "../feeds/corrections.ts";
-import { episodeJson, type FeedSetting } from "../feeds/data.ts";
-import { episodesFeed } from "../feeds/episodes.ts";
-import { type SitemapEntry, sitemaps } from "../feeds/sitemap.ts";
+import { correctionsFeed, type FeedCorrection } from "../feeds/corrections.ts";
+import { episodesFeed, FEED_LENGTH } from "../feeds/episodes.ts";
+import { type SitemapEntry, sitemap, sitemapIndex, sitemapPath } from "../feeds/sitemap.ts";
 import {
   ARCHIVE_PATH,
   absolute,
-  asPublishedPath,
   CORRECTIONS_FEED,
-  correctionPath,
+  CORRECTIONS_PATH,
   EPISODES_FEED,
-  episodePath,
-  episodeRecordPath,
   fileOf,
+  RECORD_PATH,
+  SEARCH_PATH,
 } from "../model/address.ts";
-import type { Place } from "../model/finding.ts";
 import type { Claim } from "../model/output.ts";
 import type { Archive } from "../model/programme.ts";
 import { correctionPages, entriesOf } from "../pages/corrections.ts";
-import { summaryOf } from "../pages/edition.ts";
-import { episodePages, episodeTitle } from "../pages/episode.ts";
+import type { YearFacts } from "../pages/facts.ts";
 import { homePage, leafletPages, recordPage, searchPage } from "../pages/home.ts";
-import { type AssetPaths, settingOf } from "../pages/site.ts";
-import type { Link, Page } from "../pages/types.ts";
-import { yearPages } from "../pages/year.ts";
+import { type Setting, settingOf } from "../pages/site.ts";
+import type { Page } from "../pages/types.ts";
+import { archivePage, yearFile, yearSheet } from "../pages/year.ts";
 import type { ShownEpisode } from "../record/shown.ts";
-import type { SearchSegment } from "../search/segment.ts";
-import { searchSegments } from "./searchSegments.ts";
-
-/** Everything the site will hold, before a byte of it is written. */
-export interface Plan {
-  readonly pages: readonly Page[];
-  readonly texts: readonly { readonly path: string; readonly text: string }[];
-  /** Files copied from below the content folder. */
-  readonly copies: readonly { readonly path: string; readonly file: string }[];
-  readonly search: readonly SearchSegment[];
-  readonly claims: readonly Claim[];
-}
+import { keyOf } from "./buildState.ts";
+import { type Listing, planEpisode } from "./episodePlan.ts";
 
 /** The folder of the search index. */
 export const SEARCH_INDEX = "search/index/";
 
-/** @param shown the episodes of the day, oldest first. @param assets what pages load. Pure. */
-export function planSite(archive: Archive, shown: readonly ShownEpisode[], assets: AssetPaths): Plan {
-  const { programme } = archive;
-  const setting = settingOf(programme, assets);
-  const feed = { programme, addresses: setting.addresses };
-  const published = shown.filter(({ draft }) => !draft);
-  const summaries = shown.map((one) => summaryOf(one, setting));
-  const entries = entriesOf(summaries.filter(({ draft }) => !draft));
-  const latest = shown.findLast(({ episode }) => episode.withdrawn === null) ?? null;
-  const link = (one: ShownEpisode | undefined): Link | null =>
-    one === undefined ? null : { title: episodeTitle(one), href: setting.addresses.base + episodePath(one.episode.id) };
-  const own = shown.map((one, index) => ({
-    from: one.episode.at,
-    draft: one.draft,
-    pages: episodePages(one, { earlier: link(shown[index - 1]), later: link(shown[index + 1]) }, setting),
-    texts: episodeTexts(one, feed),
-    copies: one.episode.withdrawn === null ? mediaCopies(one) : [],
-  }));
-  const leaflets = leafletPages(setting);
-  const common = [
-    homePage(summaries, latest, entries, setting),
-    searchPage(summaries, SEARCH_INDEX, setting),
-    recordPage(summaries, setting),
-    ...correctionPages(entries, setting),
-    ...yearPages(summaries, setting),
+/** A file that belongs to no single episode: a page, a text, bytes, or a copy of a file of the content. */
+export type Output =
+  | { readonly path: string; readonly page: Page }
+  | { readonly path: string; readonly text: string | Uint8Array }
+  | { readonly path: string; readonly file: string };
+
+/** Files that depend on the same things. @property key what they depend on: with the same key, they are the same. */
+export interface Group {
+  readonly name: string;
+  readonly key: string;
+  make(): Promise<readonly Output[]>;
+}
+
+/** A year as the common pages need it. */
+export interface PlannedYear {
+  readonly facts: YearFacts;
+  readonly corrections: readonly FeedCorrection[];
+  readonly claims: readonly Claim[];
+  /** Digest of its listings. */
+  readonly listed: string;
+  /** Its listings, oldest first. Read only when they are needed. */
+  readListings(): Promise<readonly Listing[]>;
+}
+
+export interface PlannedSite {
+  readonly setting: Setting;
+  /** Oldest first; only years that have an edition. */
+  readonly years: readonly PlannedYear[];
+  /** Of the search index, newest first. */
+  readonly tiers: readonly string[];
+}
+
+const pageOutput = (page: Page): Output => ({ path: page.path, page });
+
+/** What belongs to no single episode, in groups. Nothing here costs more for an older archive than a line a year. */
+export function planCommon(site: PlannedSite): readonly Group[] {
+  const { setting, years } = site;
+  const facts = years.map((year) => year.facts);
+  const entries = entriesOf(facts);
+  const corrections = years.flatMap((year) => year.corrections);
+  return [
+    ...years.map((year) => yearGroup(year, site)),
+    {
+      name: "the corrections",
+      key: keyOf([entries, corrections, entries.length === 0 ? facts.at(-1)?.newest : null]),
+      async make() {
+        const since = facts.at(-1)?.newest ?? null;
+        const text = correctionsFeed(corrections, since, feedOf(setting));
+        return [...correctionPages(entries, setting).map(pageOutput), { path: CORRECTIONS_FEED, text }];
+      },
+    },
+    {
+      name: "the front pages",
+      key: keyOf([years.map(({ listed }) => listed), site.tiers]),
+      async make() {
+        const newest = await newestListings(years);
+        const summaries = newest.map(({ summary }) => summary);
+        const index = { folder: SEARCH_INDEX, tiers: site.tiers };
+        const feed = episodesFeed(
+          newest.flatMap((listing) => listing.feed ?? []),
+          feedOf(setting),
+        );
+        return [
+          pageOutput(homePage(summaries, entries, facts, setting)),
+          pageOutput(searchPage(facts, index, setting)),
+          pageOutput(recordPage(summaries, facts, setting)),
+          { path: EPISODES_FEED, text: feed },
+        ];
+      },
+    },
+    {
+      name: "pages written by hand",
+      key: "",
+      make: async () => leafletPages(setting).map(pageOutput),
+    },
   ];
-  const episodes = own.flatMap(({ pages }) => pages);
-  const feeds = [
-    { path: EPISODES_FEED, text: episodesFeed(published, feed) },
-    { path: CORRECTIONS_FEED, text: correctionsFeed(published, feed) },
-    ...sitemaps(sitemapEntries([...common, ...leaflets, ...episodes], published), setting.addresses.url),
-  ];
-  const poster = { path: assets.poster, file: programme.poster };
+}
+
+function yearGroup(year: PlannedYear, { setting, years }: PlannedSite): Group {
+  const { facts, listed } = year;
+  const isNewest = year === years.at(-1);
+  const counts = years.map((own) => ({ year: own.facts.year, editions: own.facts.editions }));
+  // Of the newest year, the others know no more than that it is there.
+  const others = counts.map((own, index) => (index === counts.length - 1 ? own.year : own));
   return {
-    pages: [...common, ...leaflets, ...episodes],
-    texts: [...feeds, ...own.flatMap(({ texts }) => texts)],
-    copies: [poster, ...own.flatMap(({ copies }) => copies)],
-    search: searchSegments(own.filter(({ draft }) => !draft).flatMap(({ pages }) => pages)),
-    claims: [
-      ...[...common.filter(({ kind }) => kind !== "correction"), ...feeds, poster].map(({ path }) => ({
-        path,
-        from: null,
-      })),
-      ...published.flatMap(correctionClaims),
-      ...leaflets.map(({ path }) => ({ path, from: leafletPlace(path, archive) })),
-      ...own.flatMap(({ from, pages, texts, copies }) =>
-        [...pages, ...texts, ...copies].map(({ path }) => ({ path, from })),
-      ),
+    name: `the year ${facts.year}`,
+    key: keyOf([listed, others, isNewest]),
+    async make() {
+      const listings = await year.readListings();
+      const page = yearSheet(
+        facts.year,
+        listings.map(({ summary }) => summary),
+        counts,
+        setting,
+      );
+      const addresses = listings.flatMap((listing) => listing.sitemap);
+      return [
+        { path: yearFile(facts.year), page: { kind: "year", path: yearFile(facts.year), page } },
+        ...(isNewest ? [pageOutput(archivePage(page))] : []),
+        ...(addresses.length === 0 ? [] : [{ path: sitemapPath(facts.year), text: sitemap(addresses) }]),
+      ];
+    },
+  };
+}
+
+/** The newest listings, oldest first: as many as the longest list of the newest shows, or somewhat more. */
+async function newestListings(years: readonly PlannedYear[]): Promise<readonly Listing[]> {
+  let newest: readonly Listing[] = [];
+  for (const year of years.toReversed()) {
+    newest = [...(await year.readListings()), ...newest];
+    if (newest.filter(({ feed }) => feed !== null).length >= FEED_LENGTH) break;
+  }
+  return newest;
+}
+
+/** The sitemaps of what belongs to no year, and of all: made last, from the paths of all common files. */
+export function sitemapGroup(paths: readonly string[], { addresses }: Setting): Group {
+  const pages = paths.filter((path) => /(?:^|\/)index\.html$/.test(path) && path !== fileOf(ARCHIVE_PATH));
+  const own = pages.map((path): SitemapEntry => {
+    return { url: absolute(addresses, path.replace(/index\.html$/, "")), changed: null };
+  });
+  const parts = [...paths.flatMap((path) => /^sitemap-(\d+)\.xml$/.exec(path)?.[1] ?? []), "site"].sort();
+  return {
+    name: "the sitemaps",
+    key: keyOf([own, parts]),
+    make: async () => [
+      { path: sitemapPath("site"), text: sitemap(own) },
+      { path: "sitemap.xml", text: sitemapIndex(parts, addresses.url) },
     ],
   };
 }
 
-/** A correction's id is an address of the whole site. */
-const correctionClaims = ({ episode }: ShownEpisode): readonly Claim[] =>
-  episode.laid.map(({ correction }) => ({ path: fileOf(correctionPath(correction.id)), from: correction.place }));
-
-/** Every page that is there to be found, without what was withdrawn. */
-function sitemapEntries(pages: readonly Page[], shown: readonly ShownEpisode[]): readonly SitemapEntry[] {
-  const changes = new Map(shown.map(({ episode }) => [episode.id, lastChange(episode)]));
-  return pages.flatMap((page) => {
-    if (page.kind === "order-sheet" || page.kind === "missing" || page.path === fileOf(ARCHIVE_PATH)) return [];
-    if ((page.kind === "episode" || page.kind === "segment") && page.page.draft) return [];
-    if (page.kind === "episode" && page.page.withdrawn) return [];
-    if (page.kind === "segment" && page.page.corrections.some(({ kind }) => kind === "withdrawal")) return [];
-    const own = page.kind === "episode" || page.kind === "segment" ? page.page : null;
-    const changed = own === null ? null : (changes.get(own.episodeId) ?? null);
-    return [{ url: page.page.canonical, changed, part: own?.day.year ?? "site" }];
-  });
+/** Everybody who claims a path that others could claim too: pages written by hand, years, corrections, episodes. */
+export function sharedClaims(
+  setting: Setting,
+  years: readonly string[],
+  ofEpisodes: readonly Claim[],
+): readonly Claim[] {
+  const fixed = ["", SEARCH_PATH, RECORD_PATH, CORRECTIONS_PATH, ARCHIVE_PATH].map(fileOf);
+  const places = new Map(setting.programme.leaflets.map(({ slug, at }) => [fileOf(`${slug}/`), at]));
+  const leaflets = leafletPages(setting).map(({ path }) => ({ path, from: places.get(path) ?? null }));
+  return [...[...fixed, ...years.map(yearFile)].map((path) => ({ path, from: null })), ...leaflets, ...ofEpisodes];
 }
 
-function lastChange({ aired, laid }: ShownEpisode["episode"]): string {
-  const dates = [aired, ...laid.map(({ correction }) => correction.dated)];
-  return dates.reduce((last, date) => (Date.parse(date) > Date.parse(last) ? date : last));
+/** Addresses don't depend on what the assets are called. */
+const NO_ASSETS = { style: "", mark: "", fonts: [], player: "", search: "", poster: "assets/poster" };
+
+/** All paths that anything of an archive claims, for who only looks: a build finds the same clashes as it goes. */
+export function claimsOf({ programme }: Archive, shown: readonly ShownEpisode[]): readonly Claim[] {
+  const setting = settingOf(programme, NO_ASSETS);
+  const plans = shown.map((own) => planEpisode(own, { earlier: null, later: null }, setting));
+  const years = [...new Set(shown.map(({ date }) => date.slice(0, 4)))];
+  const own = plans.flatMap(({ claims, shared }) => claims.filter((claim) => !shared.includes(claim)));
+  const others = plans.flatMap(({ shared }) => shared);
+  return [...sharedClaims(setting, years, others), ...own];
 }
 
-function leafletPlace(path: string, { programme }: Archive): Place | null {
-  return programme.leaflets.find(({ slug }) => path === `${slug}/index.html`)?.at ?? null;
-}
-
-function episodeTexts(shown: ShownEpisode, feed: FeedSetting): Plan["texts"] {
-  const own = (name: string, text: string) => ({ path: episodePath(shown.episode.id) + name, text });
-  const { title } = feed.programme;
-  const address = absolute(feed.addresses, episodePath(shown.episode.id));
-  return [
-    own("transcript.vtt", captionsVtt(shown)),
-    own("chapters.vtt", chaptersVtt(shown)),
-    own("transcript.txt", plainText(shown, title, address)),
-    own("chapters.json", chaptersJson(shown)),
-    own("episode.json", episodeJson(shown, feed)),
-    ...(shown.draft ? [] : [{ path: episodeRecordPath(shown.episode.id), text: shown.record }]),
-    ...shown.texts.flatMap(({ seq, shown: text }) => [
-      { path: asPublishedPath(shown.episode.id, seq, "transcript.vtt"), text: captionsVtt(text) },
-      { path: asPublishedPath(shown.episode.id, seq, "transcript.txt"), text: plainText(text, title, address) },
-    ]),
-  ];
-}
-
-function mediaCopies({ episode }: ShownEpisode): Plan["copies"] {
-  return episode.media
-    .filter(({ src }) => !src.startsWith("https:"))
-    .map(({ src }) => ({ path: episodePath(episode.id) + src, file: join(episode.folder, src) }));
-}
+const feedOf = ({ programme, addresses }: Setting) => ({ programme, addresses });

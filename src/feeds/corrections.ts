@@ -7,7 +7,7 @@ import {
   episodePath,
   segmentPath,
 } from "../model/address.ts";
-import type { Correction } from "../model/episode.ts";
+import type { Correction, CorrectionKind } from "../model/episode.ts";
 import { correctionKindName } from "../model/kinds.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import type { FeedSetting } from "./data.ts";
@@ -16,20 +16,45 @@ import { xmlDocument } from "./xml.ts";
 /** How many of the newest corrections the feed holds; the log has all. */
 const NEWEST = 100;
 
+/** A correction as the feed has it. */
+export interface FeedCorrection {
+  readonly id: string;
+  readonly dated: string;
+  readonly kind: CorrectionKind;
+  readonly about: string;
+  /** Absolute: the page of the segment, or of the episode. */
+  readonly related: string;
+  readonly signed: string;
+  readonly html: string;
+}
+
+/** The corrections of an episode for the feed; none of a draft. */
+export function feedCorrections(own: ShownEpisode, setting: FeedSetting): readonly FeedCorrection[] {
+  if (own.draft) return [];
+  return own.episode.laid.map(({ correction, segment }) => ({
+    id: correction.id,
+    dated: correction.dated,
+    kind: correction.kind,
+    about: aboutOf(own, segment),
+    related: relatedOf(own, segment, setting),
+    signed: correction.signed,
+    html: noteHtml(correction, setting),
+  }));
+}
+
 /**
  * The corrections as an Atom feed (RFC 4287 §4.1): ids are the addresses of their pages and never change, a correction is
- * updated when it is dated, and the feed when its newest is (§4.2.15). @param shown oldest first.
+ * updated when it is dated, and the feed when its newest is (§4.2.15). @param since when the newest episode was aired.
  */
-export function correctionsFeed(shown: readonly ShownEpisode[], setting: FeedSetting): string {
-  const { programme, addresses } = setting;
-  const entries = shown
-    .flatMap((own) => own.episode.laid.map(({ correction, segment }) => ({ own, correction, segment })))
-    .sort(
-      (a, b) =>
-        Date.parse(b.correction.dated) - Date.parse(a.correction.dated) || (a.correction.id < b.correction.id ? 1 : -1),
-    )
+export function correctionsFeed(
+  all: readonly FeedCorrection[],
+  since: string | null,
+  { programme, addresses }: FeedSetting,
+): string {
+  const entries = all
+    .toSorted((a, b) => Date.parse(b.dated) - Date.parse(a.dated) || (a.id < b.id ? 1 : -1))
     .slice(0, NEWEST);
-  const updated = entries[0]?.correction.dated ?? shown.at(-1)?.episode.aired ?? "1970-01-01T00:00:00Z";
+  const updated = entries[0]?.dated ?? since ?? "1970-01-01T00:00:00Z";
   return xmlDocument((document) => {
     const feed = document.ele("http://www.w3.org/2005/Atom", "feed", { "xml:lang": programme.language });
     feed.ele("id").txt(absolute(addresses, CORRECTIONS_PATH));
@@ -38,21 +63,18 @@ export function correctionsFeed(shown: readonly ShownEpisode[], setting: FeedSet
     feed.ele("link", { rel: "self", href: absolute(addresses, CORRECTIONS_FEED), type: "application/atom+xml" });
     feed.ele("link", { rel: "alternate", href: absolute(addresses, CORRECTIONS_PATH), type: "text/html" });
     feed.ele("author").ele("name").txt(programme.station);
-    for (const { own, correction, segment } of entries) {
+    for (const { id, dated, kind, about, related, signed, html } of entries) {
       const entry = feed.ele("entry");
-      entry.ele("id").txt(absolute(addresses, correctionPath(correction.id)));
-      entry.ele("title").txt(`${correctionKindName(correction.kind)}: ${aboutOf(own, segment)}`);
-      entry.ele("published").txt(correction.dated);
-      entry.ele("updated").txt(correction.dated);
-      entry.ele("link", {
-        rel: "alternate",
-        href: absolute(addresses, correctionPath(correction.id)),
-        type: "text/html",
-      });
-      entry.ele("link", { rel: "related", href: relatedOf(own, segment, setting), type: "text/html" });
-      entry.ele("author").ele("name").txt(`${correction.signed}, ${programme.station}`);
-      entry.ele("category", { term: correction.kind, label: correctionKindName(correction.kind) });
-      entry.ele("content", { type: "html" }).txt(noteHtml(correction, setting));
+      const address = absolute(addresses, correctionPath(id));
+      entry.ele("id").txt(address);
+      entry.ele("title").txt(`${correctionKindName(kind)}: ${about}`);
+      entry.ele("published").txt(dated);
+      entry.ele("updated").txt(dated);
+      entry.ele("link", { rel: "alternate", href: address, type: "text/html" });
+      entry.ele("link", { rel: "related", href: related, type: "text/html" });
+      entry.ele("author").ele("name").txt(`${signed}, ${programme.station}`);
+      entry.ele("category", { term: kind, label: correctionKindName(kind) });
+      entry.ele("content", { type: "html" }).txt(html);
     }
   });
 }

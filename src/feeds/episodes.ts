@@ -6,21 +6,51 @@ import type { ShownEpisode } from "../record/shown.ts";
 import type { FeedSetting } from "./data.ts";
 import { xmlDocument } from "./xml.ts";
 
-const NEWEST = 100;
+/** How many of the newest episodes the feed holds. */
+export const FEED_LENGTH = 100;
 const PODCAST = "https://podcastindex.org/namespace/1.0";
 /** The name space of the feed's own id, from the open podcast namespace's text on `guid`. */
 const GUID_SPACE = "ead4c236bf5858c6a2c6a6b28d128cb6";
 
+/** An episode as the feed has it. */
+export interface FeedItem {
+  readonly title: string;
+  readonly address: string;
+  readonly aired: string;
+  readonly summary: string;
+  readonly video: boolean;
+  readonly enclosure: { readonly url: string; readonly length: string; readonly type: string } | null;
+}
+
 /**
- * The newest episodes as RSS 2.0 with the open podcast namespace. An episode whose recording holds something that may
- * not be played has no enclosure here: only the page's player knows what to step over. @param shown oldest first.
+ * Null for an episode that the feed leaves out: withdrawn, or not published. One whose recording holds something that
+ * may not be played has no enclosure: only the page's player knows what to step over.
  */
-export function episodesFeed(shown: readonly ShownEpisode[], setting: FeedSetting): string {
-  const { programme, addresses } = setting;
-  const items = shown
-    .filter(({ episode }) => episode.withdrawn === null)
-    .slice(-NEWEST)
-    .reverse();
+export function feedItem({ episode, segments, draft }: ShownEpisode, { addresses }: FeedSetting): FeedItem | null {
+  if (draft || episode.withdrawn !== null) return null;
+  const address = absolute(addresses, episodePath(episode.id));
+  const [media] = episode.media;
+  const playable =
+    media !== undefined && media.bytes !== null && segments.every(({ holding }) => holding.skip === null);
+  return {
+    title: episode.title,
+    address,
+    aired: episode.aired,
+    summary: episode.summary ?? episode.title,
+    video: episode.media.some(({ type }) => type.startsWith("video/")),
+    enclosure: playable
+      ? {
+          url: media.src.startsWith("https:") ? media.src : address + encodeURIComponent(media.src),
+          length: String(media.bytes),
+          type: media.type,
+        }
+      : null,
+  };
+}
+
+/** The newest episodes as RSS 2.0 with the open podcast namespace. @param all oldest first, at least `FEED_LENGTH`. */
+export function episodesFeed(all: readonly FeedItem[], { programme, addresses }: FeedSetting): string {
+  const items = all.slice(-FEED_LENGTH).reverse();
   const self = absolute(addresses, EPISODES_FEED);
   return xmlDocument((document) => {
     const rss = document.ele("rss", {
@@ -35,29 +65,21 @@ export function episodesFeed(shown: readonly ShownEpisode[], setting: FeedSettin
     channel.ele("language").txt(programme.language);
     channel.ele("atom:link", { rel: "self", href: self, type: "application/rss+xml" });
     channel.ele("podcast:guid").txt(feedGuid(self));
-    channel.ele("podcast:medium").txt(items.some(hasVideo) ? "video" : "podcast");
-    for (const own of items) {
-      const { episode } = own;
-      const address = absolute(addresses, episodePath(episode.id));
+    channel.ele("podcast:medium").txt(items.some(({ video }) => video) ? "video" : "podcast");
+    for (const { title, address, aired, summary, enclosure } of items) {
       const item = channel.ele("item");
-      item.ele("title").txt(episode.title);
+      item.ele("title").txt(title);
       item.ele("link").txt(address);
       item.ele("guid", { isPermaLink: "true" }).txt(address);
-      item.ele("pubDate").txt(rfc822(episode.aired));
-      item.ele("description").txt(episode.summary ?? episode.title);
-      const [media] = episode.media;
-      if (media !== undefined && media.bytes !== null && own.segments.every(({ holding }) => holding.skip === null)) {
-        const url = media.src.startsWith("https:") ? media.src : address + encodeURIComponent(media.src);
-        item.ele("enclosure", { url, length: String(media.bytes), type: media.type });
-      }
+      item.ele("pubDate").txt(rfc822(aired));
+      item.ele("description").txt(summary);
+      if (enclosure !== null) item.ele("enclosure", enclosure);
       item.ele("podcast:transcript", { url: `${address}transcript.vtt`, type: "text/vtt", rel: "captions" });
       item.ele("podcast:transcript", { url: `${address}transcript.txt`, type: "text/plain" });
       item.ele("podcast:chapters", { url: `${address}chapters.json`, type: "application/json+chapters" });
     }
   });
 }
-
-const hasVideo = ({ episode }: ShownEpisode): boolean => episode.media.some(({ type }) => type.startsWith("video/"));
 
 /** RFC 822 with a four-digit year, in English, as RSS 2.0 wants it. */
 const rfc822 = (iso: string): string => DateTime.fromISO(iso, { setZone: true }).toRFC2822() ?? "";

@@ -2,14 +2,14 @@ import { absolute, correctionPath, correctionsOfPath, fileOf, href } from "../mo
 import { CORRECTION_KINDS, type CorrectionKind } from "../model/episode.ts";
 import { grouped } from "../model/grouped.ts";
 import { correctionKindName } from "../model/kinds.ts";
-import type { EpisodeSummary } from "./edition.ts";
+import type { YearFacts } from "./facts.ts";
 import { correctionsFeedLink, type Setting } from "./site.ts";
 import type { CorrectionsPage, Entry, Narrowing, Page } from "./types.ts";
 import { countedInFigures, dateLong, monthOf, monthTitle } from "./words.ts";
 
 /** All corrections of the archive, newest first; of one moment, by id. */
-export function entriesOf(summaries: readonly EpisodeSummary[]): readonly Entry[] {
-  return summaries
+export function entriesOf(years: readonly YearFacts[]): readonly Entry[] {
+  return years
     .flatMap(({ entries }) => entries)
     .sort((a, b) => Date.parse(b.dated) - Date.parse(a.dated) || (a.ref < b.ref ? 1 : -1));
 }
@@ -19,17 +19,26 @@ const NEWEST = 100;
 
 /** The log of corrections, whole and narrowed by year and kind, and each correction's own page. */
 export function correctionPages(entries: readonly Entry[], setting: Setting): readonly Page[] {
-  const years = [...new Set(entries.map(({ dated }) => yearOf(dated, setting)))];
-  const log = [null, ...years].flatMap((year) =>
+  const byYear = grouped(entries, ({ dated }) => monthOf(dated, setting.calendar).slice(0, 4));
+  const years = [...byYear.keys()];
+  const piles = new Map([null, ...years].map((year) => [year, pileOf(year === null ? entries : byYear.get(year))]));
+  const log = [...piles].flatMap(([year, pile]) =>
     [null, ...CORRECTION_KINDS].flatMap((kind): readonly Page[] => {
-      const own = entries.filter((entry) => isOf(entry, year, kind, setting));
+      const own = kind === null ? pile.all : (pile.ofKind.get(kind) ?? []);
       if (own.length === 0 && (year !== null || kind !== null)) return [];
       const path = fileOf(correctionsOfPath(year, kind));
-      return [{ kind: "corrections", path, page: logPage({ year, kind, own, entries, years }, setting) }];
+      return [{ kind: "corrections", path, page: logPage({ year, kind, own, piles, newestYear: years[0] }, setting) }];
     }),
   );
   return [...log, ...entries.map((entry) => ownPage(entry, setting))];
 }
+
+/** The corrections of a year, or all, and those of each kind among them. */
+interface Pile {
+  readonly all: readonly Entry[];
+  readonly ofKind: ReadonlyMap<string, readonly Entry[]>;
+}
+const pileOf = (all: readonly Entry[] = []): Pile => ({ all, ofKind: grouped(all, ({ kind }) => kind) });
 
 function ownPage(entry: Entry, { site, addresses, calendar }: Setting): Page {
   const path = correctionPath(entry.ref);
@@ -48,21 +57,16 @@ function ownPage(entry: Entry, { site, addresses, calendar }: Setting): Page {
   };
 }
 
-const yearOf = (iso: string, { calendar }: Setting): string => monthOf(iso, calendar).slice(0, 4);
-
-const isOf = (entry: Entry, year: string | null, kind: CorrectionKind | null, setting: Setting): boolean =>
-  (year === null || yearOf(entry.dated, setting) === year) && (kind === null || entry.kind === kind);
-
 /** A page of the log: of one year, one kind, both or neither. */
 interface Log {
   readonly year: string | null;
   readonly kind: CorrectionKind | null;
   readonly own: readonly Entry[];
-  readonly entries: readonly Entry[];
-  readonly years: readonly string[];
+  readonly piles: ReadonlyMap<string | null, Pile>;
+  readonly newestYear: string | undefined;
 }
 
-function logPage({ year, kind, own, entries, years }: Log, setting: Setting): CorrectionsPage {
+function logPage({ year, kind, own, piles, newestYear }: Log, setting: Setting): CorrectionsPage {
   const { calendar, addresses } = setting;
   const shown = year === null ? own.slice(0, NEWEST) : own;
   const first = own.at(-1);
@@ -70,13 +74,19 @@ function logPage({ year, kind, own, entries, years }: Log, setting: Setting): Co
   const count = countedInFigures(own.length, "correction", "corrections");
   const name = kind === null ? "Corrections" : `Corrections: ${correctionKindName(kind).toLowerCase()}`;
   const heading = year === null ? name : `${name}, ${year}`;
-  const narrowed = (to: string | null, ofKind: CorrectionKind | null, title: string): Narrowing => ({
-    name: title,
-    kind: ofKind,
-    count: entries.filter((entry) => isOf(entry, to, ofKind, setting)).length,
-    href: href(addresses, correctionsOfPath(to, ofKind)),
-    current: to === year && ofKind === kind,
-  });
+  // The years before the newest don't say what changes with every new correction: their pages would change with it.
+  const isClosed = year !== null && year !== newestYear;
+  const narrowed = (to: string | null, ofKind: CorrectionKind | null, title: string): Narrowing => {
+    const pile = piles.get(to);
+    const some = (ofKind === null ? pile?.all : pile?.ofKind.get(ofKind)) ?? [];
+    return {
+      name: title,
+      kind: ofKind,
+      count: isClosed && (to === null || to === newestYear) ? null : some.length,
+      href: href(addresses, correctionsOfPath(to, isClosed && to === newestYear ? null : ofKind)),
+      current: to === year && ofKind === kind,
+    };
+  };
   return {
     site: setting.site,
     title: heading,
@@ -90,7 +100,10 @@ function logPage({ year, kind, own, entries, years }: Log, setting: Setting): Co
       narrowed(year, null, "All kinds"),
       ...CORRECTION_KINDS.map((one) => narrowed(year, one, correctionKindName(one))),
     ],
-    years: [narrowed(null, kind, "All years"), ...years.map((one) => narrowed(one, kind, one))],
+    years: [
+      narrowed(null, kind, "All years"),
+      ...[...piles.keys()].flatMap((one) => (one === null ? [] : [narrowed(one, kind, one)])),
+    ],
     newest: shown.length < own.length ? shown.length : null,
     feed: correctionsFeedLink(setting).href,
     months: [...months].map(([id, some]) => ({ id: `m-${id}`, title: monthTitle(id, calendar), entries: some })),

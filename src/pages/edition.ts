@@ -7,9 +7,9 @@ import type { LaidCorrection, LaidPart } from "../record/laid.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import { episodeTitle } from "./episode.ts";
 import { correctionHref } from "./notes.ts";
-import { segmentTitle } from "./order.ts";
+import { runningOrder, segmentTitle } from "./order.ts";
 import type { Setting } from "./site.ts";
-import type { Edition, Entry } from "./types.ts";
+import type { Edition, Entry, RunningOrder } from "./types.ts";
 import { stripOf } from "./weave.ts";
 import { dateShort, dayOf, momentLong, timeShort } from "./words.ts";
 
@@ -24,6 +24,9 @@ export interface EpisodeSummary {
   readonly entries: readonly Entry[];
   readonly speakers: readonly string[];
   readonly topics: readonly string[];
+  /** For the head of the home page. */
+  readonly runs: string;
+  readonly order: RunningOrder;
 }
 
 export function summaryOf(shown: ShownEpisode, setting: Setting): EpisodeSummary {
@@ -40,6 +43,8 @@ export function summaryOf(shown: ShownEpisode, setting: Setting): EpisodeSummary
     entries: episode.laid.map((laid) => entryOf(laid, shown, setting)),
     speakers: [...new Set(voices.filter((voice) => voice !== null))],
     topics: [...new Set(shown.segments.flatMap(({ segment }) => (segment.withdrawn === null ? segment.topics : [])))],
+    runs: formatClock(episode.duration),
+    order: runningOrder(shown, setting)("elsewhere"),
   };
 }
 

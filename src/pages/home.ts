@@ -9,12 +9,10 @@ import {
   RECORD_PATH,
   SEARCH_PATH,
 } from "../model/address.ts";
-import { formatClock } from "../model/clock.ts";
 import { SEGMENT_KINDS } from "../model/episode.ts";
 import { segmentKindName } from "../model/kinds.ts";
-import type { ShownEpisode } from "../record/shown.ts";
 import type { EpisodeSummary } from "./edition.ts";
-import { runningOrder } from "./order.ts";
+import type { YearFacts } from "./facts.ts";
 import { ABOUT_PATH, correctionsFeedLink, type Setting } from "./site.ts";
 import type { Entry, HomePage, Page, SearchPage } from "./types.ts";
 import { countedInFigures } from "./words.ts";
@@ -23,14 +21,14 @@ import { countedInFigures } from "./words.ts";
 const EARLIER = 12;
 const LATEST_CORRECTIONS = 4;
 
-/** @param summaries oldest first. @param latest the newest episode that isn't withdrawn. */
+/** @param newest the newest editions, oldest first: at least as many as the page shows. @param entries newest first. */
 export function homePage(
-  summaries: readonly EpisodeSummary[],
-  latest: ShownEpisode | null,
+  newest: readonly EpisodeSummary[],
   entries: readonly Entry[],
+  years: readonly YearFacts[],
   setting: Setting,
 ): Page {
-  const newest = latest === null ? undefined : summaries.find(({ id }) => id === latest.episode.id);
+  const latest = newest.findLast(({ withdrawn }) => !withdrawn);
   const page: HomePage = {
     site: setting.site,
     title: "Latest",
@@ -41,38 +39,31 @@ export function homePage(
       { title: setting.programme.title, href: href(setting.addresses, EPISODES_FEED), type: "application/rss+xml" },
       correctionsFeedLink(setting),
     ],
-    latest:
-      latest === null || newest === undefined
-        ? null
-        : {
-            ...newest.edition,
-            runs: formatClock(latest.episode.duration),
-            order: runningOrder(latest, setting)("elsewhere"),
-          },
-    earlier: summaries
-      .filter((summary) => summary !== newest)
+    latest: latest === undefined ? null : { ...latest.edition, runs: latest.runs, order: latest.order },
+    earlier: newest
+      .filter((summary) => summary !== latest)
       .slice(-EARLIER)
       .reverse()
       .map(({ edition }) => edition),
     latestCorrections: entries.slice(0, LATEST_CORRECTIONS),
     correctionCount: entries.length,
-    hint: hintOf(summaries),
+    hint: hintOf(years),
   };
   return { kind: "home", path: fileOf(""), page };
 }
 
-export function searchPage(summaries: readonly EpisodeSummary[], index: string, setting: Setting): Page {
-  const all = (list: (summary: EpisodeSummary) => readonly string[]) =>
-    [...new Set(summaries.flatMap(list))].sort(byName);
+/** @param years oldest first. */
+export function searchPage(years: readonly YearFacts[], index: SearchPage["index"], setting: Setting): Page {
+  const all = (list: (facts: YearFacts) => readonly string[]) => [...new Set(years.flatMap(list))].sort(byName);
   const page: SearchPage = {
     site: setting.site,
     title: "Search",
     description: `Search every word of ${setting.programme.title}.`,
     canonical: absolute(setting.addresses, SEARCH_PATH),
     structured: null,
-    index: href(setting.addresses, index),
-    hint: hintOf(summaries),
-    years: [...new Set(summaries.map(({ aired }) => aired.slice(0, 4)))].sort().reverse(),
+    index: { ...index, folder: href(setting.addresses, index.folder) },
+    hint: hintOf(years),
+    years: years.map(({ year }) => year).reverse(),
     speakers: all(({ speakers }) => speakers),
     topics: all(({ topics }) => topics),
     kinds: SEGMENT_KINDS.filter((kind) => kind !== "break").map((kind) => ({ kind, name: segmentKindName(kind) })),
@@ -82,9 +73,10 @@ export function searchPage(summaries: readonly EpisodeSummary[], index: string, 
 
 const byName = (a: string, b: string): number => a.localeCompare(b, "en");
 
-function hintOf(summaries: readonly EpisodeSummary[]): string {
-  const editions = countedInFigures(summaries.length, "edition", "editions");
-  const since = summaries[0]?.aired.slice(0, 4);
+function hintOf(years: readonly YearFacts[]): string {
+  const count = years.reduce((sum, { editions }) => sum + editions, 0);
+  const editions = countedInFigures(count, "edition", "editions");
+  const since = years[0]?.year;
   const reach = since === undefined ? "No editions yet" : `${editions} since ${since}`;
   return `${reach}. A name, a place, or a few words you half remember; exact words in “quotation marks”.`;
 }
@@ -121,16 +113,14 @@ export function leafletPages(setting: Setting): readonly Page[] {
   ];
 }
 
-/** How to check a copy of the site. */
-export function recordPage(summaries: readonly EpisodeSummary[], setting: Setting): Page {
+/** How to check a copy of the site. @param newest the newest editions, oldest first. @param years oldest first. */
+export function recordPage(newest: readonly EpisodeSummary[], years: readonly YearFacts[], setting: Setting): Page {
   const { site, programme, addresses } = setting;
-  const published = summaries.filter(({ draft }) => !draft);
-  const years = [...new Set(published.map(({ aired }) => aired.slice(0, 4)))].sort().reverse();
   const list = (part: string, covers: string) => {
     const path = checksumsPath(part);
     return { title: path, href: href(addresses, path), covers };
   };
-  const newest = published.at(-1);
+  const example = newest.findLast(({ draft }) => !draft);
   return {
     kind: "record",
     path: fileOf(RECORD_PATH),
@@ -141,16 +131,16 @@ export function recordPage(summaries: readonly EpisodeSummary[], setting: Settin
       canonical: absolute(addresses, RECORD_PATH),
       structured: null,
       lists: [
-        ...years.map((year) => list(year, `the editions of ${year}`)),
+        ...years.toReversed().map(({ year }) => list(year, `the editions of ${year}`)),
         list("site", "all that belongs to no single year"),
       ],
       example:
-        newest === undefined
+        example === undefined
           ? null
           : {
-              title: newest.edition.title,
-              path: episodeRecordPath(newest.id),
-              href: href(addresses, episodeRecordPath(newest.id)),
+              title: example.edition.title,
+              path: episodeRecordPath(example.id),
+              href: href(addresses, episodeRecordPath(example.id)),
             },
     },
   };

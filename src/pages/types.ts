@@ -412,7 +412,8 @@ export interface HomePage extends PageBase {
 export interface Narrowing {
   readonly name: string;
   readonly kind: CorrectionKind | null;
-  readonly count: number;
+  /** null: not said on this page. */
+  readonly count: number | null;
   readonly href: string;
   readonly current: boolean;
 }
@@ -440,8 +441,8 @@ export interface CorrectionPage extends PageBase {
 }
 
 export interface SearchPage extends PageBase {
-  /** The folder of the search index. */
-  readonly index: string;
+  /** The folder of the search index, and its tiers in it, newest first. */
+  readonly index: { readonly folder: string; readonly tiers: readonly string[] };
   readonly hint: string;
   /** Filters as they are in the archive, so that the form works before the index is loaded. */
   readonly years: readonly string[];
@@ -465,7 +466,8 @@ export interface YearPage extends PageBase {
   readonly years: readonly {
     readonly year: string;
     readonly href: string;
-    readonly count: number;
+    /** null: not said on this page. */
+    readonly count: number | null;
     readonly current: boolean;
   }[];
   /** Short and long names of the weekdays that the sheet has columns for. */

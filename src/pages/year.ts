@@ -6,24 +6,29 @@ import type { Setting } from "./site.ts";
 import type { Edition, Page, YearCell, YearPage } from "./types.ts";
 import { countedInFigures } from "./words.ts";
 
-/** The sheet of each year that has editions, newest first; the newest also stands at `/archive/`. */
-export function yearPages(summaries: readonly EpisodeSummary[], setting: Setting): readonly Page[] {
-  const byYear = grouped(summaries, ({ aired }) => aired.slice(0, 4));
-  const years = [...byYear.keys()].sort().reverse();
-  const sheets = years.map((year) => sheetOf(year, byYear.get(year) ?? [], { years, byYear }, setting));
-  const newest = sheets[0];
-  return [
-    ...sheets.map((page): Page => ({ kind: "year", path: fileOf(yearPath(page.year)), page })),
-    ...(newest === undefined ? [] : [{ kind: "year", path: fileOf(ARCHIVE_PATH), page: newest } as const]),
-  ];
+/** How many editions a year has; what the sheets say of other years. */
+export interface YearCount {
+  readonly year: string;
+  readonly editions: number;
 }
 
-interface Years {
-  readonly years: readonly string[];
-  readonly byYear: ReadonlyMap<string, readonly EpisodeSummary[]>;
-}
+/** The path of a year's sheet. */
+export const yearFile = (year: string): string => fileOf(yearPath(year));
 
-function sheetOf(year: string, own: readonly EpisodeSummary[], { years, byYear }: Years, setting: Setting): YearPage {
+/** The newest year's sheet also stands at `/archive/`. */
+export const archivePage = (newest: YearPage): Page => ({ kind: "year", path: fileOf(ARCHIVE_PATH), page: newest });
+
+/**
+ * The sheet of a year. The years before the newest don't count it: it gets an edition every evening, and their sheets
+ * would change with it. @param own the editions of the year, oldest first. @param years oldest first.
+ */
+export function yearSheet(
+  year: string,
+  own: readonly EpisodeSummary[],
+  years: readonly YearCount[],
+  setting: Setting,
+): YearPage {
+  const newest = years.at(-1)?.year;
   const corrections = own.reduce((sum, { edition }) => sum + edition.correctionCount, 0);
   const byDate = grouped(own, ({ aired }) => aired.slice(0, 10));
   const columns = columnsOf([...byDate.keys()]);
@@ -38,11 +43,11 @@ function sheetOf(year: string, own: readonly EpisodeSummary[], { years, byYear }
     year,
     dateline:
       corrections === 0 ? dateline : `${dateline}, ${countedInFigures(corrections, "correction", "corrections")}`,
-    years: years.map((other) => ({
-      year: other,
-      href: href(setting.addresses, yearPath(other)),
-      count: byYear.get(other)?.length ?? 0,
-      current: other === year,
+    years: years.toReversed().map((other) => ({
+      year: other.year,
+      href: href(setting.addresses, yearPath(other.year)),
+      count: other.year === newest && year !== newest ? null : other.editions,
+      current: other.year === year,
     })),
     weekdays: columns.map((weekday) => {
       const day = MONDAY.plus({ days: weekday - 1 }).setLocale(language);

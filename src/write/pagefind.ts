@@ -1,5 +1,5 @@
-import { mkdir, writeFile } from "node:fs/promises";
-import { dirname, join } from "node:path";
+import { readdir, readFile, rm } from "node:fs/promises";
+import { join } from "node:path";
 import { close, createIndex, type PagefindIndex } from "pagefind";
 import type { IndexPage } from "../search/segment.ts";
 
@@ -8,7 +8,7 @@ import type { IndexPage } from "../search/segment.ts";
  * WebAssembly file for languages that the index does not have.
  */
 const NEEDED =
-  /^(?:pagefind\.js|pagefind-worker\.js|pagefind-entry\.json|pagefind\.[\w-]+\.pf_meta|(?:fragment|index|filter)\/)/;
+  /^(?:pagefind\.js|pagefind-worker\.js|pagefind-entry\.json|pagefind\.[\w-]+\.pf_meta|fragment|index|filter)$/;
 
 /**
  * Writes the search index into a folder: one record a segment, in the order given, which alone decides the bytes.
@@ -44,16 +44,13 @@ async function open(language: string): Promise<PagefindIndex> {
   return index;
 }
 
+/** Pagefind writes the files itself: handed over, they would all be in memory twice. What nobody needs is taken away. */
 async function write(index: PagefindIndex, folder: string): Promise<void> {
-  const { errors, files } = await index.getFiles();
+  const { errors } = await index.writeFiles({ outputPath: folder });
   refuse(errors, "be written");
-  const entry = files.find(({ path }) => path === "pagefind-entry.json");
-  const compiled = `wasm.${entry === undefined ? "unknown" : compiledFor(entry.content)}.pagefind`;
-  for (const { path, content } of files) {
-    if (!NEEDED.test(path) && path !== compiled) continue;
-    const file = join(folder, path);
-    await mkdir(dirname(file), { recursive: true });
-    await writeFile(file, content);
+  const compiled = `wasm.${compiledFor(await readFile(join(folder, "pagefind-entry.json")))}.pagefind`;
+  for (const name of await readdir(folder)) {
+    if (!NEEDED.test(name) && name !== compiled) await rm(join(folder, name), { recursive: true });
   }
 }
 

@@ -1,79 +1,142 @@
-import { constants } from "node:fs";
-import { copyFile, cp, mkdir, rename, rm, stat, writeFile } from "node:fs/promises";
-import { basename, dirname, join, resolve, sep } from "node:path";
+import { randomUUID } from "node:crypto";
+import { constants, copyFileSync, existsSync, linkSync, mkdirSync, readdirSync, rmSync } from "node:fs";
+import { copyFile, mkdir, readdir, rename, rm } from "node:fs/promises";
+import { basename, dirname, join, resolve } from "node:path";
+import { codeOf } from "./files.ts";
+import { lockSite } from "./siteLock.ts";
+import { empty, insideOf, readBehind, resetBehind, type Standby, standbyAt } from "./standby.ts";
 
-/** A site under way beside the one that serves, until it is swapped in whole. */
-export interface SiteFolder {
-  /** Where it is being built: for writers that want a folder. */
-  readonly path: string;
-  write(path: string, content: string | Uint8Array): Promise<void>;
-  /** Copies a file in; where the file system can, the copy shares its blocks. */
-  copy(path: string, from: string): Promise<void>;
-  /** Puts it in the place of the one that serves. */
+/** An output folder under a build of ours: the site that serves, and the standby that is to take its place. */
+export interface SiteFolder extends Standby {
+  /** The site that serves, which may not be there yet. */
+  readonly serves: string;
+  /** Where things are kept between builds, beside it. All of it can be taken away at any time. */
+  readonly kept: string;
+  /** Makes the standby the same as the site that serves: costs what changed since it was that. */
+  catchUp(): void;
+  /** Makes the standby empty. */
+  startOver(): void;
+  /** Whether anything was written since they were the same. */
+  differs(): boolean;
+  /** Puts the standby in the place of the site that serves. */
   swapIn(): Promise<void>;
-  /** Takes away what was begun; the one that serves stays. */
-  abandon(): Promise<void>;
+  /** Catches up now where that takes long, so that the next build need not. */
+  settle(): void;
+  /** Ends the work, swapped in or not. */
+  close(): Promise<void>;
 }
 
 /**
- * Begins a site beside `out`. A swap is two renames: the site that serves steps aside, the new one steps in. A build
- * killed between the two leaves it aside; the next one puts it back first.
+ * Opens the output folder `out`, after waiting for a build that is under way. A swap is renames: the site that serves
+ * steps aside, the standby steps in, and the old site becomes the standby. A build killed between them leaves the old
+ * one aside; this puts it back first. @param waiting is told who is waited for.
  */
-export async function beginSite(out: string): Promise<SiteFolder> {
-  const place = resolve(out);
-  const beside = (what: string) => join(dirname(place), `.${basename(place)}.${what}`);
-  const [next, before] = [beside("next"), beside("before")];
-  await recover(place, before);
-  await rm(next, { recursive: true, force: true });
-  await mkdir(next, { recursive: true });
-  const inside = (path: string): string => {
-    const full = resolve(next, path);
-    if (!full.startsWith(next + sep)) throw new Error(`${path} would be written outside the site`);
-    return full;
+export async function openSite(out: string, waiting: (owner: string) => void): Promise<SiteFolder> {
+  const serves = resolve(out);
+  const beside = (what: string) => join(dirname(serves), `.${basename(serves)}.${what}`);
+  const [aside, kept] = [beside("before"), beside("cache")];
+  await mkdir(kept, { recursive: true });
+  const release = await lockSite(beside("lock"), waiting);
+  await endSwap(serves, aside, join(kept, `${TREE}aside`));
+  const path = await renameTree(kept);
+  const standby = standbyAt(kept, path);
+  const renewAll = (): void => {
+    resetBehind(kept, "anywhere");
+    rmSync(path, { recursive: true, force: true });
+    mkdirSync(path, { recursive: true });
+  };
+  const catchUp = (): void => {
+    const behind = existsSync(path) ? readBehind(kept) : null;
+    if (behind === null) {
+      renewAll();
+      share(serves, path);
+    } else {
+      for (const place of behind) {
+        empty(insideOf(path)(place), path);
+        share(join(serves, place), join(path, place));
+      }
+    }
+    resetBehind(kept, "nowhere");
   };
   return {
-    path: next,
-    async write(path, content) {
-      const full = inside(path);
-      await mkdir(dirname(full), { recursive: true });
-      await writeFile(full, content);
-    },
-    async copy(path, from) {
-      const full = inside(path);
-      await mkdir(dirname(full), { recursive: true });
-      await copyFile(from, full, constants.COPYFILE_FICLONE);
-    },
+    ...standby,
+    serves,
+    kept,
+    catchUp,
+    startOver: renewAll,
+    differs: () => readBehind(kept)?.length !== 0,
     async swapIn() {
-      await keepIgnoreFile(place, next);
-      const serves = await exists(place);
-      if (serves) await rename(place, before);
-      await rename(next, place);
-      if (serves) await rm(before, { recursive: true, force: true });
+      await keepIgnoreFile(serves, path);
+      const replaces = existsSync(serves);
+      if (replaces) await rename(serves, aside);
+      await rename(path, serves);
+      if (replaces) await rename(aside, path);
     },
-    async abandon() {
-      await rm(next, { recursive: true, force: true });
+    settle() {
+      const behind = existsSync(path) ? readBehind(kept) : null;
+      if (behind === null || behind.length > MANY) catchUp();
     },
+    close: release,
   };
 }
 
-async function recover(place: string, before: string): Promise<void> {
-  if (!(await exists(before))) return;
-  if (await exists(place)) await rm(before, { recursive: true, force: true });
-  else await rename(before, place);
+/** More places than this take so long to catch up with that the next build should not have to. */
+const MANY = 100;
+
+const TREE = "tree-";
+
+/**
+ * Gives the standby a name of this build's own. Processes of a build that was killed may live on for a moment: what they
+ * still write goes to a name that nobody looks at any more.
+ */
+async function renameTree(kept: string): Promise<string> {
+  const path = join(kept, TREE + randomUUID());
+  const [tree, ...others] = (await readdir(kept)).filter((name) => name.startsWith(TREE));
+  if (tree !== undefined) await rename(join(kept, tree), path);
+  for (const other of others) await rm(join(kept, other), { recursive: true, force: true });
+  // Where there were two, nobody knows which is which.
+  if (others.length > 0) resetBehind(kept, "anywhere");
+  return path;
+}
+
+/** A file, or a folder with all in it, at a second place: by hard links where the file system has them, copies else. */
+function share(from: string, to: string): void {
+  let names: readonly string[];
+  try {
+    names = readdirSync(from);
+  } catch (error) {
+    if (codeOf(error) === "ENOENT") return;
+    if (codeOf(error) !== "ENOTDIR") throw error;
+    mkdirSync(dirname(to), { recursive: true });
+    shareFile(from, to);
+    return;
+  }
+  mkdirSync(to, { recursive: true });
+  for (const name of names) share(join(from, name), join(to, name));
+}
+
+/** Codes by which a file system says that it has no (more) hard links for this file. */
+const NO_LINKS = ["EXDEV", "EPERM", "EMLINK", "ENOTSUP", "EOPNOTSUPP", "ENOSYS", "EACCES"];
+
+function shareFile(from: string, to: string): void {
+  try {
+    linkSync(from, to);
+  } catch (error) {
+    if (!NO_LINKS.includes(codeOf(error) ?? "")) throw error;
+    copyFileSync(from, to, constants.COPYFILE_FICLONE);
+  }
+}
+
+/** Ends a swap that was cut short: the old site back in its place, or off to the standby's. */
+async function endSwap(serves: string, aside: string, standby: string): Promise<void> {
+  if (!existsSync(aside)) return;
+  if (!existsSync(serves)) await rename(aside, serves);
+  else await rename(aside, standby);
 }
 
 /** The output folder's ignore file belongs to the repository around it, not to the site. */
-async function keepIgnoreFile(place: string, next: string): Promise<void> {
-  const ignore = join(place, ".gitignore");
-  if (await exists(ignore)) await cp(ignore, join(next, ".gitignore"));
-}
-
-async function exists(path: string): Promise<boolean> {
-  try {
-    await stat(path);
-    return true;
-  } catch (error) {
-    if (error instanceof Error && "code" in error && error.code === "ENOENT") return false;
-    throw error;
-  }
+async function keepIgnoreFile(serves: string, standby: string): Promise<void> {
+  const [from, to] = [join(serves, ".gitignore"), join(standby, ".gitignore")];
+  await rm(to, { force: true });
+  if (existsSync(from)) await copyFile(from, to);
 }

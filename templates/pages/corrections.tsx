@@ -65,10 +65,12 @@ function Way({ way: { name, kind, count, href, current } }: { readonly way: Narr
   const inside = (
     <>
       {kind !== null && <Glyph kind={kind} />} <span class="k-name">{name}</span>{" "}
-      <span class="k-count">
-        {figures(count)}
-        <span class="vh"> {count === 1 ? "correction" : "corrections"}</span>
-      </span>
+      {count !== null && (
+        <span class="k-count">
+          {figures(count)}
+          <span class="vh"> {count === 1 ? "correction" : "corrections"}</span>
+        </span>
+      )}
     </>
   );
   if (count === 0) return <span class="way">{inside}</span>;

@@ -20,7 +20,12 @@ export function Search({ page }: { readonly page: SearchPage }) {
         </noscript>
       </header>
       <Filters page={page} />
-      <section class="results" aria-labelledby="page.results" data-index={index}>
+      <section
+        class="results"
+        aria-labelledby="page.results"
+        data-index={index.folder}
+        data-tiers={index.tiers.join(" ")}
+      >
         <div class="results-head" hidden>
           <h2 id="page.results">Results</h2>
         </div>

@@ -43,10 +43,12 @@ const Years = ({ page: { years } }: { readonly page: YearPage }) => (
           <a href={href} aria-current={current ? "page" : undefined}>
             {year}
           </a>{" "}
-          <span>
-            {figures(count)}
-            <span class="vh"> {plural(count, "edition")}</span>
-          </span>
+          {count !== null && (
+            <span>
+              {figures(count)}
+              <span class="vh"> {plural(count, "edition")}</span>
+            </span>
+          )}
         </li>
       ))}
     </ol>

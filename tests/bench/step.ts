@@ -1,5 +1,6 @@
 import { buildSite, showArchive } from "../../src/cli/build.ts";
-import { planSite } from "../../src/cli/plan.ts";
+import { planEpisode } from "../../src/cli/episodePlan.ts";
+import { settingOf } from "../../src/pages/site.ts";
 import { readArchive } from "../../src/read/archive.ts";
 import { indexPages } from "../../src/search/indexPage.tsx";
 import { writeIndex } from "../../src/write/pagefind.ts";
@@ -14,7 +15,8 @@ async function searchRecords() {
   const { archive } = await readArchive(content);
   if (archive === null) throw new Error(`${content} can't be read`);
   const shown = showArchive(archive, { date: "2026-10-12", until: "2026-10-12T23:59:59Z" }, true);
-  return planSite(archive, shown, NO_ASSETS).search;
+  const setting = settingOf(archive.programme, NO_ASSETS);
+  return shown.flatMap((own) => planEpisode(own, { earlier: null, later: null }, setting).search);
 }
 
 const prepared = what === "index" ? await searchRecords() : [];

@@ -32,7 +32,7 @@ describe("log of corrections", () => {
   test("a way to each kind and year that has any, and an entry for each kind", () => {
     const html = SET.corrections(CORRECTIONS);
     for (const { kind, href, count } of [...CORRECTIONS.kinds, ...CORRECTIONS.years]) {
-      if (count > 0) expect(html).toContain(`<a class="way" href="${href}"`);
+      if (count !== 0) expect(html).toContain(`<a class="way" href="${href}"`);
       else expect(html).not.toContain(`href="${href}"`);
       if (kind !== null) expect(html).toMatch(new RegExp(`<article class="entry"[^>]*data-kind="${kind}"`));
     }

@@ -6,6 +6,8 @@ export interface Terminal extends Io {
   exit(code: 0 | 1 | 2): void;
   /** Text without a line end of its own. */
   write(text: string): void;
+  /** A line that the next one takes the place of; null where stderr is no terminal. */
+  readonly status: ((text: string) => void) | null;
   /** Somebody sits there and can be asked. */
   readonly asks: boolean;
 }

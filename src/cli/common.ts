@@ -1,0 +1,185 @@
+import { createHash } from "node:crypto";
+import { join } from "node:path";
+import { checksumsPath } from "../model/address.ts";
+import { blocks, type Finding } from "../model/finding.ts";
+import { claimedTwice } from "../model/output.ts";
+import { settingOf } from "../pages/site.ts";
+import type { Page } from "../pages/types.ts";
+import { checksumList } from "../record/checksums.ts";
+import { writePages } from "../write/eleventy.ts";
+import { writeKept } from "../write/kept.ts";
+import type { SiteFolder } from "../write/siteFolder.ts";
+import {
+  type CommonState,
+  type KnownFile,
+  type KnownGroup,
+  keyOf,
+  readListings,
+  stateName,
+  statePathOf,
+} from "./buildState.ts";
+import type { Assets, Foundation } from "./ground.ts";
+import { checksumOf } from "./part.ts";
+import { type Group, type Output, type PlannedYear, planCommon, sharedClaims, sitemapGroup } from "./plan.ts";
+import type { Progress } from "./progress.ts";
+import { type BuiltYear, inAirOrder } from "./years.ts";
+
+interface Common {
+  readonly content: string;
+  readonly years: readonly BuiltYear[];
+  readonly known: CommonState | null;
+  readonly foundation: Foundation;
+  readonly assets: Assets;
+  readonly folder: SiteFolder;
+  readonly progress: Progress;
+  /** To be called before the first write. */
+  begin(): void;
+}
+
+export interface BuiltCommon {
+  readonly findings: readonly Finding[];
+  /** Where its state is kept. */
+  readonly path: string;
+  readonly pages: number;
+  readonly made: number;
+}
+
+/** Groups whose pages are set together: a year's sheet is large, so not all at once. */
+const TOGETHER = 4;
+
+/** Brings what all years share up to date: pages that changed are set, and those that are no more are taken away. */
+export async function buildCommon(common: Common): Promise<BuiltCommon> {
+  const { foundation, assets, known, folder, years } = common;
+  const setting = settingOf(foundation.programme, assets.paths);
+  const planned = years.map(plannedYear).filter(({ facts }) => facts.editions > 0);
+  const names = planned.map(({ facts }) => facts.year);
+  const ofEpisodes = planned.flatMap(({ claims }) => claims);
+  const findings = claimedTwice(sharedClaims(setting, names, ofEpisodes));
+  if (findings.some(blocks)) return { findings, path: "", pages: 0, made: 0 };
+  const tiers = years
+    .flatMap(({ state }) => Object.entries(state.tiers).flatMap(([name, { isEmpty }]) => (isEmpty ? [] : [name])))
+    .sort()
+    .reverse();
+  const groups = [...planCommon({ setting, years: planned, tiers }), ...assetGroups(common)];
+  const work: Work = { common, pending: [], groups: {}, made: 0 };
+  for (const group of groups) await makeGroup(group, work);
+  const paths = () => Object.values(work.groups).flatMap(({ files }) => files.map(({ path }) => path));
+  await makeGroup(sitemapGroup(paths(), setting), work);
+  await flush(work);
+  const now = new Set(paths());
+  const gone = Object.values(known?.groups ?? {}).flatMap(({ files }) => files.filter(({ path }) => !now.has(path)));
+  if (gone.length > 0) common.begin();
+  await folder.renew(gone.map(({ path }) => path));
+  return { findings, ...(await keep(work, known)), pages: pagesIn([...now]), made: work.made };
+}
+
+const pagesIn = (paths: readonly string[]): number => paths.filter((path) => path.endsWith(".html")).length;
+
+function plannedYear({ state, path }: BuiltYear): PlannedYear {
+  const { facts, corrections, claims, listed } = state;
+  return {
+    facts,
+    corrections,
+    claims,
+    listed,
+    readListings: async () => inAirOrder(await readListings(path)).map(({ listing }) => listing),
+  };
+}
+
+/** Style, scripts, fonts and pictures. Their names carry their digests, but the poster's. */
+function assetGroups({ assets, foundation, content }: Common): readonly Group[] {
+  const { ground, programme } = foundation;
+  return [
+    {
+      name: "what pages load",
+      key: ground.program + ground.templates,
+      make: async () => (await assets.readFiles()).map(({ path, content: text }) => ({ path, text })),
+    },
+    {
+      name: "the poster",
+      key: ground.programme,
+      make: async () => [{ path: assets.paths.poster, file: join(content, programme.poster) }],
+    },
+  ];
+}
+
+interface Work {
+  readonly common: Common;
+  /** Outputs that are to be written, with the group that each belongs to. */
+  pending: { readonly output: Output; readonly key: string; readonly group: string }[];
+  readonly groups: Record<string, KnownGroup>;
+  made: number;
+}
+
+/** Makes a group where what it depends on changed, and of it what came out otherwise. */
+async function makeGroup(group: Group, work: Work): Promise<void> {
+  const { known, foundation } = work.common;
+  const { program, templates, programme } = foundation.ground;
+  const sameLook = known?.ground.program === program && known.ground.templates === templates;
+  const key = keyOf([group.key, program, templates, programme]);
+  const old = sameLook ? known.groups[group.name] : undefined;
+  if (old?.key === key) {
+    work.groups[group.name] = old;
+    return;
+  }
+  const before = new Map((old?.files ?? []).map((file) => [file.path, file]));
+  const files: KnownFile[] = [];
+  for (const output of await group.make()) {
+    const own = outputKey(output, programme);
+    const same = before.get(output.path);
+    if (same?.key === own) files.push(same);
+    else {
+      work.pending.push({ output, key: own, group: group.name });
+      files.push({ path: output.path, key: own, digest: "" });
+    }
+  }
+  work.groups[group.name] = { key, files };
+  if (new Set(work.pending.map((pending) => pending.group)).size >= TOGETHER) await flush(work);
+}
+
+function outputKey(output: Output, programme: string): string {
+  if ("page" in output) return keyOf(output.page);
+  if ("file" in output) return programme;
+  return createHash("sha256").update(output.text).digest("base64url");
+}
+
+async function flush(work: Work): Promise<void> {
+  const { pending, common } = work;
+  if (pending.length === 0) return;
+  const { folder, begin, progress } = common;
+  begin();
+  work.pending = [];
+  await folder.renew(pending.map(({ output }) => output.path));
+  const pages: readonly Page[] = pending.flatMap(({ output }) => ("page" in output ? [output.page] : []));
+  work.made += pagesIn(pages.map(({ path }) => path));
+  if (pages.length > 0) await writePages(pages, common.foundation.templates, folder.path);
+  for (const { output, group } of pending) {
+    const { path } = output;
+    if ("text" in output) folder.write(path, output.text);
+    else if ("file" in output) await folder.copy(path, output.file);
+    progress.made(path, pagesIn([path]), `${group} changed`);
+  }
+  for (const [name, { key, files }] of Object.entries(work.groups)) {
+    const written = new Set(pending.filter(({ group }) => group === name).map(({ output }) => output.path));
+    const digested = files.map((file) =>
+      written.has(file.path) ? { ...file, ...checksumOf(file.path, folder) } : file,
+    );
+    if (written.size > 0) work.groups[name] = { key, files: digested };
+  }
+}
+
+/** Writes the checksum list of what all years share, where it is another, and keeps the state. */
+async function keep({ common, groups }: Work, known: CommonState | null): Promise<{ readonly path: string }> {
+  const { folder, foundation } = common;
+  const files = Object.values(groups).flatMap((group) => group.files);
+  const list = checksumList(files);
+  const path = statePathOf(folder.kept, stateName("site", list));
+  const before = Object.values(known?.groups ?? {}).flatMap((group) => group.files);
+  if (known === null || checksumList(before) !== list) {
+    common.begin();
+    await folder.renew([checksumsPath("site")]);
+    folder.write(checksumsPath("site"), list);
+  }
+  await writeKept(path, { ground: foundation.ground, groups } satisfies CommonState);
+  return { path };
+}

@@ -1,0 +1,116 @@
+import { join } from "node:path";
+import { captionsVtt, chaptersJson, chaptersVtt, plainText } from "../feeds/captions.ts";
+import { type FeedCorrection, feedCorrections } from "../feeds/corrections.ts";
+import { episodeJson, type FeedSetting } from "../feeds/data.ts";
+import { type FeedItem, feedItem } from "../feeds/episodes.ts";
+import type { SitemapEntry } from "../feeds/sitemap.ts";
+import { absolute, asPublishedPath, correctionPath, episodePath, episodeRecordPath, fileOf } from "../model/address.ts";
+import type { Claim } from "../model/output.ts";
+import { type EpisodeSummary, summaryOf } from "../pages/edition.ts";
+import { episodePages, type Neighbours } from "../pages/episode.ts";
+import type { Setting } from "../pages/site.ts";
+import type { Page } from "../pages/types.ts";
+import type { ShownEpisode } from "../record/shown.ts";
+import type { SearchSegment } from "../search/segment.ts";
+import { searchSegments } from "./searchSegments.ts";
+
+export interface Text {
+  readonly path: string;
+  readonly text: string;
+}
+
+/** A file copied from below the content folder. */
+export interface Copy {
+  readonly path: string;
+  readonly file: string;
+}
+
+/** What lists, feeds and sitemaps need of an episode: little, and kept between builds. */
+export interface Listing {
+  readonly summary: EpisodeSummary;
+  readonly feed: FeedItem | null;
+  readonly corrections: readonly FeedCorrection[];
+  readonly sitemap: readonly SitemapEntry[];
+}
+
+/** All that the site holds of one episode. */
+export interface EpisodePlan {
+  readonly pages: readonly Page[];
+  readonly texts: readonly Text[];
+  readonly copies: readonly Copy[];
+  readonly search: readonly SearchSegment[];
+  /** Its own paths. */
+  readonly claims: readonly Claim[];
+  /** Paths of its that stand among those of others. */
+  readonly shared: readonly Claim[];
+  readonly listing: Listing;
+}
+
+/** Pure. Nothing in it depends on another episode than the neighbours. */
+export function planEpisode(shown: ShownEpisode, neighbours: Neighbours, setting: Setting): EpisodePlan {
+  const feed = { programme: setting.programme, addresses: setting.addresses };
+  const pages = episodePages(shown, neighbours, setting);
+  const texts = episodeTexts(shown, feed);
+  const copies = shown.episode.withdrawn === null ? mediaCopies(shown) : [];
+  const claims = [...pages, ...texts, ...copies].map(({ path }) => ({ path, from: shown.episode.at }));
+  return {
+    pages,
+    texts,
+    copies,
+    claims,
+    shared: [...claims.slice(0, 1), ...correctionClaims(shown)],
+    search: shown.draft ? [] : searchSegments(pages),
+    listing: {
+      summary: summaryOf(shown, setting),
+      feed: feedItem(shown, feed),
+      corrections: feedCorrections(shown, feed),
+      sitemap: sitemapEntries(pages, shown),
+    },
+  };
+}
+
+/** A correction's id is an address of the whole site. */
+const correctionClaims = ({ episode, draft }: ShownEpisode): readonly Claim[] =>
+  draft
+    ? []
+    : episode.laid.map(({ correction }) => ({ path: fileOf(correctionPath(correction.id)), from: correction.place }));
+
+/** Every page that is there to be found, without what was withdrawn. */
+function sitemapEntries(pages: readonly Page[], shown: ShownEpisode): readonly SitemapEntry[] {
+  if (shown.draft) return [];
+  const changed = lastChange(shown.episode);
+  return pages.flatMap((page) => {
+    if (page.kind === "episode" && !page.page.withdrawn) return [{ url: page.page.canonical, changed }];
+    const gone = page.kind === "segment" && page.page.corrections.some(({ kind }) => kind === "withdrawal");
+    return page.kind === "segment" && !gone ? [{ url: page.page.canonical, changed }] : [];
+  });
+}
+
+function lastChange({ aired, laid }: ShownEpisode["episode"]): string {
+  const dates = [aired, ...laid.map(({ correction }) => correction.dated)];
+  return dates.reduce((last, date) => (Date.parse(date) > Date.parse(last) ? date : last));
+}
+
+function episodeTexts(shown: ShownEpisode, feed: FeedSetting): readonly Text[] {
+  const own = (name: string, text: string) => ({ path: episodePath(shown.episode.id) + name, text });
+  const { title } = feed.programme;
+  const address = absolute(feed.addresses, episodePath(shown.episode.id));
+  return [
+    own("transcript.vtt", captionsVtt(shown)),
+    own("chapters.vtt", chaptersVtt(shown)),
+    own("transcript.txt", plainText(shown, title, address)),
+    own("chapters.json", chaptersJson(shown)),
+    own("episode.json", episodeJson(shown, feed)),
+    ...(shown.draft ? [] : [{ path: episodeRecordPath(shown.episode.id), text: shown.record }]),
+    ...shown.texts.flatMap(({ seq, shown: text }) => [
+      { path: asPublishedPath(shown.episode.id, seq, "transcript.vtt"), text: captionsVtt(text) },
+      { path: asPublishedPath(shown.episode.id, seq, "transcript.txt"), text: plainText(text, title, address) },
+    ]),
+  ];
+}
+
+function mediaCopies({ episode }: ShownEpisode): readonly Copy[] {
+  return episode.media
+    .filter(({ src }) => !src.startsWith("https:"))
+    .map(({ src }) => ({ path: episodePath(episode.id) + src, file: join(episode.folder, src) }));
+}

@@ -1,0 +1,105 @@
+import { createHash } from "node:crypto";
+import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { blocks, type Finding } from "../model/finding.ts";
+import type { Programme } from "../model/programme.ts";
+import type { AssetPaths } from "../pages/site.ts";
+import { readProgrammeSources } from "../read/folder.ts";
+import { parseProgramme } from "../read/programme.ts";
+import { type Asset, assetOf, readLook } from "../write/assets.ts";
+import { readKept, writeKept } from "../write/kept.ts";
+import type { Ground } from "./buildState.ts";
+
+const ROOT = fileURLToPath(new URL("../../", import.meta.url));
+export const TEMPLATES = join(ROOT, "templates/");
+
+/** What a build stands on before it looks at an episode. */
+export interface Foundation {
+  readonly programme: Programme;
+  /** The folder of the templates. */
+  readonly templates: string;
+  readonly ground: Ground;
+}
+
+/** Reads the programme, and digests all that a site depends on beside its episodes. Null where the programme can't be read. */
+export async function readGround(
+  content: string,
+  templates: string,
+): Promise<{ readonly foundation: Foundation | null; readonly findings: readonly Finding[] }> {
+  const { sources, findings: found } = await readProgrammeSources(content);
+  const { programme, findings: own } = parseProgramme(sources);
+  const findings = [...found, ...own];
+  if (programme === null) return { foundation: null, findings };
+  const texts = [sources.programme, ...sources.names, ...sources.leaflets].filter((source) => source !== null);
+  const hash = createHash("sha256");
+  for (const { file, bytes } of texts) hash.update(`${file}\0${bytes.length}\0`).update(bytes);
+  const poster = join(content, programme.poster);
+  if (!findings.some(blocks) && existsSync(poster)) hash.update(readFileSync(poster));
+  const ground = {
+    program: digestBelow(ROOT, ["src", "package.json", "package-lock.json"], process.version),
+    templates: digestBelow(templates, [""], ""),
+    programme: hash.digest("base64url"),
+  };
+  return { foundation: { programme, templates, ground }, findings };
+}
+
+/** Digest of files below a folder, by their paths in it. */
+function digestBelow(root: string, paths: readonly string[], salt: string): string {
+  const hash = createHash("sha256").update(salt);
+  for (const path of paths) {
+    const full = join(root, path);
+    if (!existsSync(full)) continue;
+    for (const file of filesBelow(full)) hash.update(`${path}/${file}\0`).update(readFileSync(join(full, file)));
+  }
+  return hash.digest("base64url");
+}
+
+/** The files below a folder in a fixed order; of a file, itself as "". */
+function filesBelow(full: string): readonly string[] {
+  if (!statSync(full).isDirectory()) return [""];
+  const entries = readdirSync(full, { recursive: true, withFileTypes: true });
+  const files = entries.filter((entry) => entry.isFile());
+  return files.map(({ parentPath, name }) => join(parentPath, name).slice(full.length)).sort();
+}
+
+/** What every page loads. Its files are made only where they are asked for. */
+export interface Assets {
+  readonly paths: AssetPaths;
+  readFiles(): Promise<readonly Asset[]>;
+}
+
+/** Their paths are kept between builds: they carry digests, and to learn them the scripts must be bundled. */
+export async function readAssets(kept: string, { programme, templates, ground }: Foundation): Promise<Assets> {
+  const path = join(kept, "assets");
+  const key = ground.program + ground.templates;
+  const known = await readKept<{ readonly key: string; readonly paths: AssetPaths }>(path);
+  const poster = `assets/${programme.poster}`;
+  if (known?.key === key) {
+    return { paths: { ...known.paths, poster }, readFiles: async () => (await makeAssets(templates, poster)).files };
+  }
+  const { paths, files } = await makeAssets(templates, poster);
+  await writeKept(path, { key, paths });
+  return { paths, readFiles: async () => files };
+}
+
+async function makeAssets(
+  templates: string,
+  poster: string,
+): Promise<{ readonly paths: AssetPaths; readonly files: readonly Asset[] }> {
+  const { buildScripts } = await import("../write/scripts.ts");
+  const [look, scripts] = await Promise.all([readLook(templates), buildScripts()]);
+  const player = assetOf("player", ".js", scripts.player);
+  const search = assetOf("search", ".js", scripts.search);
+  return {
+    files: [look.style, look.mark, ...look.fonts, ...look.licences, player, search],
+    paths: {
+      style: look.style.path,
+      mark: look.mark.path,
+      fonts: look.fonts.map((font) => font.path),
+      player: player.path,
+      search: search.path,
+      poster,
+    },
+  };
+}

@@ -1,0 +1,232 @@
+import { createHash } from "node:crypto";
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { blocks, type Finding } from "../model/finding.ts";
+import { type Claim, claimedTwice } from "../model/output.ts";
+import type { Neighbours } from "../pages/episode.ts";
+import { type AssetPaths, type Setting, settingOf } from "../pages/site.ts";
+import type { Link, Page } from "../pages/types.ts";
+import { readEpisodeSources } from "../read/folder.ts";
+import type { EpisodeFolder } from "../read/source.ts";
+import type { Checksum } from "../record/checksums.ts";
+import { isWithin } from "../record/span.ts";
+import { indexPages } from "../search/indexPage.tsx";
+import { writePages } from "../write/eleventy.ts";
+import { keepRecords, packRecords } from "../write/searchRecords.ts";
+import { type Standby, standbyAt } from "../write/standby.ts";
+import { type KnownEpisode, keyOf, type ListedEpisode } from "./buildState.ts";
+import { type EpisodePlan, planEpisode } from "./episodePlan.ts";
+import { linkTo } from "./links.ts";
+import { digestSources, type SeenEpisode, seeEpisode, type Viewpoint } from "./readEpisode.ts";
+import { indexTier } from "./tier.ts";
+
+/** An episode as the plan knows it before it is read. */
+export interface Candidate {
+  readonly folder: EpisodeFolder;
+  /** How its files look now; "" where that can't be relied on. */
+  readonly sign: string;
+  readonly known: KnownEpisode | null;
+}
+
+/** A stretch of the archive that one process builds: the episodes of a tier, and the tier. Plain data. */
+export interface Part extends Viewpoint {
+  readonly content: string;
+  readonly templates: string;
+  /** Where things are kept between builds, and the tree that the site grows in. */
+  readonly kept: string;
+  readonly tree: string;
+  readonly assets: AssetPaths;
+  readonly name: string;
+  /** The tier's place in the site. */
+  readonly index: string;
+  /** What the tier was made from; null: it is not there. */
+  readonly indexed: string | null;
+  /** The digest of our own code: another may index otherwise. */
+  readonly program: string;
+  /** By id. */
+  readonly episodes: readonly Candidate[];
+  /** The editions before and after. */
+  readonly edges: Neighbours;
+  /** Why all of its pages are made anew; null: only what changed. */
+  readonly why: string | null;
+}
+
+export interface MadeEpisode {
+  readonly id: string;
+  readonly known: KnownEpisode;
+  /** null where its pages stay as they are. */
+  readonly made: ListedEpisode | null;
+  readonly claims: readonly Claim[];
+  /** Why its pages were made anew. */
+  readonly why: string | null;
+}
+
+export interface MadePart {
+  readonly episodes: readonly MadeEpisode[];
+  readonly findings: readonly Finding[];
+  readonly tier: { readonly key: string /** null: as it was. */; readonly files: readonly Checksum[] | null };
+}
+
+/** How many pages are set at a time: enough to be worth beginning, few enough to be held in memory. */
+const BATCH = 250;
+
+/** An episode in its place, waiting for the one after it. */
+interface Standing extends Candidate {
+  readonly digest: string;
+  readonly seen: SeenEpisode | null;
+  readonly aired: string | null;
+  readonly link: Link | null;
+  readonly why: string | null;
+}
+
+/**
+ * Builds a part: reads what changed, sets the pages that depend on it, and indexes the tier where its words changed.
+ * Episodes stream through: at most a day's, those waiting for their neighbours, and a batch of pages are in memory.
+ */
+export async function makePart(part: Part, progress: (episodes: number) => void): Promise<MadePart> {
+  const setting = settingOf(part.programme, part.assets);
+  const standby = standbyAt(part.kept, part.tree);
+  const work: Work = { part, setting, standby, batch: [], made: [], findings: [] };
+  let [earlier, waiting]: [Link | null, Standing | null] = [part.edges.earlier, null];
+  for await (const standing of standings(work)) {
+    progress(1);
+    if (standing.link === null) {
+      await settleEpisode(standing, { earlier: null, later: null }, work);
+      continue;
+    }
+    if (waiting !== null) {
+      await settleEpisode(waiting, { earlier, later: standing.link }, work);
+      earlier = waiting.link;
+    }
+    waiting = standing;
+  }
+  if (waiting !== null) await settleEpisode(waiting, { earlier, later: part.edges.later }, work);
+  await flush(work);
+  const episodes = work.made.toSorted((a, b) => (a.id < b.id ? -1 : 1));
+  if (work.findings.some(blocks)) return { episodes, findings: work.findings, tier: { key: "", files: null } };
+  return { episodes, findings: work.findings, tier: await indexTier(part, episodes, standby) };
+}
+
+interface Work {
+  readonly part: Part;
+  readonly setting: Setting;
+  readonly standby: Standby;
+  batch: { readonly standing: Standing; readonly plan: EpisodePlan; readonly beside: string }[];
+  readonly made: MadeEpisode[];
+  readonly findings: Finding[];
+}
+
+/** The episodes of a part in the order in which they were aired; those of one day are read together to be put in order. */
+async function* standings(work: Work): AsyncGenerator<Standing> {
+  let day: Standing[] = [];
+  const inOrder = () => day.sort((a, b) => instantOf(a) - instantOf(b) || (a.folder.id < b.folder.id ? -1 : 1));
+  for (const candidate of work.part.episodes) {
+    const date = candidate.folder.id.slice(0, 10);
+    if (day.length > 0 && day[0]?.folder.id.slice(0, 10) !== date) {
+      yield* inOrder();
+      day = [];
+    }
+    day.push(await stand(candidate, work));
+  }
+  yield* inOrder();
+}
+
+const instantOf = ({ aired }: Standing): number => (aired === null ? 0 : Date.parse(aired));
+
+/** Reads an episode as far as that is needed to know what it is like. */
+async function stand(candidate: Candidate, { part, setting, findings }: Work): Promise<Standing> {
+  const { known, sign, folder } = candidate;
+  const holds = known !== null && standsOn(known, part);
+  const why = part.why ?? (known === null ? "it is new" : holds ? null : "something dated has come since");
+  if (known !== null && why === null && sign !== "" && known.sign === sign) {
+    findings.push(...known.warnings);
+    return { ...candidate, digest: known.digest, seen: null, aired: known.aired, link: known.link, why };
+  }
+  const { sources, findings: found } = await readEpisodeSources(part.content, folder);
+  const digest = await digestSources(part.content, sources);
+  if (known !== null && why === null && known.digest === digest) {
+    findings.push(...known.warnings);
+    return { ...candidate, digest, seen: null, aired: known.aired, link: known.link, why };
+  }
+  const seen = seeEpisode(sources, found, part);
+  findings.push(...seen.findings);
+  const link = seen.shown === null ? null : linkTo(seen.shown, setting);
+  return { ...candidate, digest, seen, aired: seen.aired, link, why: why ?? "its files changed" };
+}
+
+/** Whether an episode is shown today as it was when it was made. */
+export const standsOn = (known: KnownEpisode, { day, drafts }: Viewpoint): boolean =>
+  isWithin(known.span, day.until, day.date) && (!known.draft || drafts === (known.link !== null));
+
+/** Makes an episode's pages where anything that they depend on changed. */
+async function settleEpisode(standing: Standing, neighbours: Neighbours, work: Work): Promise<void> {
+  const { folder, known } = standing;
+  const beside = keyOf(neighbours);
+  if (standing.why === null && known !== null && known.beside === beside) {
+    const { id } = folder;
+    work.made.push({ id, known: { ...known, sign: standing.sign }, made: null, claims: [], why: null });
+    return;
+  }
+  if (work.findings.some(blocks)) return;
+  const seen = standing.seen ?? (await readAgain(standing, work.part));
+  const own = { ...standing, seen, why: standing.why ?? "the edition before or after it changed" };
+  if (seen.shown === null) return leaveOut(own, beside, work);
+  const plan = planEpisode(seen.shown, neighbours, work.setting);
+  work.findings.push(...claimedTwice(plan.claims));
+  work.batch.push({ standing: own, plan, beside });
+  const waiting = work.batch.reduce((sum, { plan: { pages } }) => sum + pages.length, 0);
+  if (waiting >= BATCH) await flush(work);
+}
+
+async function readAgain({ folder }: Standing, part: Part): Promise<SeenEpisode> {
+  const { sources, findings } = await readEpisodeSources(part.content, folder);
+  return seeEpisode(sources, findings, part);
+}
+
+/** An episode that is not on the site of the day: what it had there before is taken away. */
+async function leaveOut(standing: Standing, beside: string, work: Work): Promise<void> {
+  const { folder, seen } = standing;
+  await work.standby.renew([folder.id]);
+  if (seen === null || seen.findings.some(blocks)) return;
+  const known = knownOf(standing, seen, { beside, search: packRecords([]).digest, pages: 0 });
+  work.made.push({ id: folder.id, known, made: null, claims: [], why: standing.why });
+}
+
+type Rest = Pick<KnownEpisode, "beside" | "search" | "pages">;
+
+function knownOf({ sign, digest, link }: Standing, seen: SeenEpisode, rest: Rest): KnownEpisode {
+  const { span, draft, aired, findings: warnings } = seen;
+  return { sign, digest, span, draft, aired, link, warnings, ...rest };
+}
+
+/** Writes the batch that is waiting. */
+async function flush(work: Work): Promise<void> {
+  const { batch, standby, part } = work;
+  if (batch.length === 0) return;
+  work.batch = [];
+  await standby.renew(batch.map(({ standing }) => standing.folder.id));
+  const pages: readonly Page[] = batch.flatMap(({ plan }) => plan.pages);
+  await writePages(pages, part.templates, standby.path);
+  for (const { standing, plan, beside } of batch) {
+    for (const { path, text } of plan.texts) standby.write(path, text);
+    for (const { path, file } of plan.copies) await standby.copy(path, join(part.content, file));
+    const records = packRecords([...indexPages(plan.search)]);
+    await keepRecords(part.kept, standing.folder.id, records);
+    if (standing.seen === null) continue;
+    const files = [...plan.pages, ...plan.texts, ...plan.copies].map(({ path }) => checksumOf(path, standby));
+    const pageCount = plan.pages.filter(({ kind }) => kind !== "order-sheet").length;
+    const known = knownOf(standing, standing.seen, { beside, search: records.digest, pages: pageCount });
+    const { why } = standing;
+    work.made.push({ id: standing.folder.id, known, made: { listing: plan.listing, files }, claims: plan.shared, why });
+  }
+}
+
+/** A file of the standby with the digest of what stands in it. */
+export function checksumOf(path: string, standby: Standby): Checksum {
+  return {
+    path,
+    digest: createHash("sha256")
+      .update(readFileSync(join(standby.path, path)))
+      .digest("hex"),
+  };
+}

@@ -1,0 +1,76 @@
+import { createHash } from "node:crypto";
+import { createReadStream } from "node:fs";
+import { join } from "node:path";
+import { pipeline } from "node:stream/promises";
+import type { Finding } from "../model/finding.ts";
+import type { Programme } from "../model/programme.ts";
+import { archived } from "../read/archive.ts";
+import { parseEpisode } from "../read/episode.ts";
+import type { EpisodeSources } from "../read/source.ts";
+import { episodeOn } from "../record/day.ts";
+import { type ShownEpisode, showEpisode } from "../record/shown.ts";
+import { type Span, spanOf } from "../record/span.ts";
+import type { SiteDay } from "./day.ts";
+
+/** What decides how an episode is shown, beside its own files. */
+export interface Viewpoint {
+  readonly programme: Programme;
+  readonly day: SiteDay;
+  /** Also show what is not published. */
+  readonly drafts: boolean;
+}
+
+/** An episode as it was read; `shown` is null where it is not on the site of the day, or can't be read. */
+export interface SeenEpisode {
+  readonly shown: ShownEpisode | null;
+  /** ISO 8601; null where it can't be told. */
+  readonly aired: string | null;
+  /** Not published by then: whether it is shown depends on `drafts`. */
+  readonly draft: boolean;
+  readonly span: Span;
+  readonly findings: readonly Finding[];
+}
+
+const ALWAYS: Span = { came: null, comes: null, lapsed: null, lapses: null };
+
+/** Parses an episode, and shows it as it stands on the day. Pure. @param found what reading its files found. */
+export function seeEpisode(
+  sources: EpisodeSources,
+  found: readonly Finding[],
+  { programme, day, drafts }: Viewpoint,
+): SeenEpisode {
+  const nothing = { shown: null, aired: null, draft: true, span: ALWAYS, findings: [] };
+  // What nobody has published is nobody's business but its makers'.
+  if (sources.record === null && !drafts) return nothing;
+  const parsed = parseEpisode(sources, programme.timezone, programme.mediaHosts);
+  const findings = [...found, ...parsed.findings];
+  if (!parsed.ok) return { ...nothing, findings };
+  const episode = archived(parsed.value, sources, programme.timezone);
+  const { aired } = episode;
+  const span = spanOf(episode, day.until, day.date);
+  if (Date.parse(aired) > Date.parse(day.until)) return { shown: null, aired, draft: false, span, findings };
+  const shown = showEpisode(episodeOn(episode, day.until), day.date);
+  const { draft } = shown;
+  if (draft && !drafts) return { shown: null, aired, draft, span, findings };
+  return { shown, aired, draft, span, findings: [...findings, ...shown.episode.findings] };
+}
+
+/** A digest of all that an episode's folder holds. Files that are only listed (recordings) are streamed. */
+export async function digestSources(content: string, sources: EpisodeSources): Promise<string> {
+  const texts = [
+    sources.episode,
+    sources.transcript,
+    ...sources.translations,
+    ...sources.corrections,
+    ...sources.asPublished.flatMap(({ episode, transcript, reason }) => [episode, transcript, reason]),
+    sources.record,
+  ].filter((source) => source !== null);
+  const hash = createHash("sha256");
+  for (const { file, bytes } of texts) hash.update(`${file}\0${bytes.length}\0`).update(bytes);
+  const read = new Set(texts.map(({ file }) => file));
+  for (const { file, bytes } of sources.files.filter((listed) => !read.has(listed.file))) {
+    hash.update(`${file}\0${bytes}\0`);
+    await pipeline(createReadStream(join(content, file)), hash, { end: false });
+  }
+  return hash.digest("base64url");
+}

@@ -1,0 +1,52 @@
+import { settingOf } from "../pages/site.ts";
+import { readEpisodeSources } from "../read/folder.ts";
+import type { Checksum } from "../record/checksums.ts";
+import { indexPages } from "../search/indexPage.tsx";
+import type { IndexPage } from "../search/segment.ts";
+import { digestsBelow } from "../write/digests.ts";
+import { writeIndex } from "../write/pagefind.ts";
+import { readRecords } from "../write/searchRecords.ts";
+import type { Standby } from "../write/standby.ts";
+import { keyOf } from "./buildState.ts";
+import { planEpisode } from "./episodePlan.ts";
+import type { MadeEpisode, MadePart, Part } from "./part.ts";
+import { seeEpisode } from "./readEpisode.ts";
+
+/** Indexes a tier, where what its episodes say is not what it was made from. */
+export async function indexTier(
+  part: Part,
+  episodes: readonly MadeEpisode[],
+  standby: Standby,
+): Promise<MadePart["tier"]> {
+  const key = keyOf([part.program, part.programme.language, ...episodes.map(({ id, known }) => [id, known.search])]);
+  if (key === part.indexed) return { key, files: null };
+  await standby.renew([part.index]);
+  const { records } = await writeIndex(
+    recordsOf(part, episodes),
+    `${standby.path}/${part.index}`,
+    part.programme.language,
+  );
+  if (records === 0) await standby.renew([part.index]);
+  const files = records === 0 ? [] : await digestsBelow(`${standby.path}/${part.index}`);
+  return { key, files: files.map(({ path, digest }): Checksum => ({ path: `${part.index}/${path}`, digest })) };
+}
+
+/** In the order in which they were aired: another order would give other files. */
+async function* recordsOf(part: Part, episodes: readonly MadeEpisode[]): AsyncGenerator<IndexPage> {
+  const aired = ({ known }: MadeEpisode) => (known.aired === null ? 0 : Date.parse(known.aired));
+  for (const { id, known } of episodes.toSorted((a, b) => aired(a) - aired(b) || (a.id < b.id ? -1 : 1))) {
+    if (known.link === null) continue;
+    yield* (await readRecords(part.kept, id, known.search)) ?? (await makeRecords(part, id));
+  }
+}
+
+/** The records of an episode from its files, where none are kept. */
+async function makeRecords(part: Part, id: string): Promise<readonly IndexPage[]> {
+  const candidate = part.episodes.find(({ folder }) => folder.id === id);
+  if (candidate === undefined) return [];
+  const { sources, findings } = await readEpisodeSources(part.content, candidate.folder);
+  const { shown } = seeEpisode(sources, findings, part);
+  if (shown === null) return [];
+  const setting = settingOf(part.programme, part.assets);
+  return [...indexPages(planEpisode(shown, { earlier: null, later: null }, setting).search)];
+}

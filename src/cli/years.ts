@@ -1,0 +1,190 @@
+import { checksumsPath } from "../model/address.ts";
+import { blocks, type Finding } from "../model/finding.ts";
+import { factsOf } from "../pages/facts.ts";
+import { type Checksum, checksumList } from "../record/checksums.ts";
+import { dropRecords } from "../write/searchRecords.ts";
+import type { SiteFolder } from "../write/siteFolder.ts";
+import {
+  type Ground,
+  type KnownEpisode,
+  keyOf,
+  type ListedEpisode,
+  readListings,
+  stateName,
+  statePathOf,
+  writeYear,
+  type YearListings,
+  type YearState,
+} from "./buildState.ts";
+import type { MadePart, Part } from "./part.ts";
+import type { Progress } from "./progress.ts";
+import type { PartPlan, SurveyedYear } from "./survey.ts";
+
+/** A year when it is built: as it was, or made anew. */
+export interface BuiltYear {
+  readonly year: string;
+  readonly state: YearState;
+  /** Where the state is kept. */
+  readonly path: string;
+}
+
+export interface Years {
+  /** Takes what left the content out of the site. */
+  takeAway(): Promise<void>;
+  add(part: Part, made: MadePart): Promise<void>;
+  finish(): Promise<{ years: readonly BuiltYear[]; findings: readonly Finding[]; pages: number }>;
+}
+
+interface Yard {
+  readonly plan: PartPlan;
+  readonly surveyed: readonly SurveyedYear[];
+  readonly ground: Ground;
+  readonly folder: SiteFolder;
+  readonly progress: Progress;
+}
+
+/** Puts years together from their parts; one is let go of as soon as its last part is in. */
+export function yearBuilder(yard: Yard): Years {
+  const { plan, surveyed, folder, progress } = yard;
+  const waiting = new Map<string, Map<string, MadePart>>();
+  const built = new Map<string, BuiltYear>();
+  const findings: Finding[] = [];
+  let pages = 0;
+  const dueIn = (year: string) => plan.due.filter((part) => plan.yearOf.get(part.name) === year);
+  const end = async (own: SurveyedYear, made: ReadonlyMap<string, MadePart>): Promise<void> => {
+    const year = await putTogether(own, made, yard);
+    if (year !== null) built.set(own.year, year);
+  };
+  return {
+    async takeAway() {
+      for (const { ids, places } of plan.gone) {
+        await folder.renew(places);
+        for (const id of ids) await dropRecords(folder.kept, id);
+      }
+    },
+    async add(part, made) {
+      findings.push(...made.findings);
+      for (const { id, known, why } of made.episodes) {
+        if (why === null) continue;
+        pages += known.pages;
+        progress.made(`${id}/`, known.pages, why);
+      }
+      const own = surveyed.find(({ year }) => year === plan.yearOf.get(part.name));
+      if (own === undefined) return;
+      const parts = waiting.get(own.year) ?? new Map<string, MadePart>();
+      waiting.set(own.year, parts.set(part.name, made));
+      if (parts.size < dueIn(own.year).length || findings.some(blocks)) return;
+      await end(own, parts);
+      waiting.delete(own.year);
+    },
+    async finish() {
+      for (const own of surveyed) {
+        if (findings.some(blocks) || built.has(own.year) || !plan.touched.has(own.year)) continue;
+        await end(own, new Map());
+      }
+      const years = surveyed.flatMap(({ year, state, path }) => {
+        const anew = built.get(year);
+        if (anew !== undefined) return [anew];
+        return state === null || path === null || plan.touched.has(year) ? [] : [{ year, state, path }];
+      });
+      return { years, findings: [...findings, ...unread(surveyed, plan)], pages };
+    },
+  };
+}
+
+/** What was found before in the parts that were not looked into. */
+function unread(surveyed: readonly SurveyedYear[], { due }: PartPlan): readonly Finding[] {
+  const read = new Set(due.flatMap(({ episodes }) => episodes.map(({ folder }) => folder.folder)));
+  return surveyed.flatMap(({ candidates }) =>
+    candidates.flatMap(({ folder, known }) => (read.has(folder.folder) ? [] : (known?.warnings ?? []))),
+  );
+}
+
+const NOTHING: YearListings = { episodes: {}, tiers: {} };
+
+/** The year from what was made, and from what is known of the rest. Null where the site has nothing of it. */
+async function putTogether(
+  own: SurveyedYear,
+  made: ReadonlyMap<string, MadePart>,
+  { plan, ground, folder }: Yard,
+): Promise<BuiltYear | null> {
+  const old = own.path === null ? NOTHING : await readListings(own.path);
+  const news = new Map([...made.values()].flatMap((part) => part.episodes.map((one) => [one.id, one] as const)));
+  const episodes: Record<string, KnownEpisode> = {};
+  const listed: Record<string, ListedEpisode> = {};
+  for (const { folder: at, known } of own.candidates) {
+    const now = news.get(at.id)?.known ?? known;
+    if (now === null) continue;
+    episodes[at.id] = now;
+    const listing = news.get(at.id)?.made ?? old.episodes[at.id];
+    if (now.link !== null && listing !== undefined) listed[at.id] = listing;
+  }
+  const tiers: Record<string, YearState["tiers"][string]> = {};
+  const tierFiles: Record<string, readonly Checksum[]> = {};
+  for (const [name, year] of plan.yearOf) {
+    if (year !== own.year) continue;
+    const tier = made.get(name)?.tier;
+    const files = tier?.files ?? old.tiers[name] ?? [];
+    tiers[name] = { key: tier?.key ?? own.state?.tiers[name]?.key ?? "", isEmpty: files.length === 0 };
+    tierFiles[name] = files;
+  }
+  const listings: YearListings = { episodes: listed, tiers: tierFiles };
+  const list = checksumList([
+    ...Object.values(listed).flatMap(({ files }) => files),
+    ...Object.values(tierFiles).flat(),
+  ]);
+  const state = stateOf(own, { episodes, tiers, ground }, listings, news);
+  return keep(own, list, state, listings, folder);
+}
+
+type News = ReadonlyMap<string, MadePart["episodes"][number]>;
+
+function stateOf(
+  { year, state }: SurveyedYear,
+  own: Pick<YearState, "episodes" | "tiers" | "ground">,
+  listings: YearListings,
+  news: News,
+): YearState {
+  const inOrder = inAirOrder(listings);
+  const idOf = (file: string | undefined) => file?.split("/")[2] ?? "";
+  const kept = (state?.claims ?? []).filter(({ from }) => {
+    const id = idOf(from?.file);
+    return listings.episodes[id] !== undefined && (news.get(id)?.made ?? null) === null;
+  });
+  return {
+    ...own,
+    facts: factsOf(
+      year,
+      inOrder.map(({ listing }) => listing.summary),
+    ),
+    corrections: inOrder.flatMap(({ listing }) => listing.corrections),
+    claims: [...kept, ...[...news.values()].flatMap(({ claims }) => claims)],
+    listed: keyOf(inOrder.map(({ listing }) => listing)),
+  };
+}
+
+/** The listed episodes of a year, in the order in which they were aired. */
+export const inAirOrder = ({ episodes }: YearListings): readonly ListedEpisode[] =>
+  Object.values(episodes).sort((a, b) => {
+    const [one, other] = [a.listing.summary, b.listing.summary];
+    return Date.parse(one.aired) - Date.parse(other.aired) || (one.id < other.id ? -1 : 1);
+  });
+
+/** Writes the year's checksum list, where it is another, and keeps its state. */
+async function keep(
+  own: SurveyedYear,
+  list: string,
+  state: YearState,
+  listings: YearListings,
+  folder: SiteFolder,
+): Promise<BuiltYear | null> {
+  const place = checksumsPath(own.year);
+  const path = list === "" ? null : statePathOf(folder.kept, stateName(own.year, list));
+  if (path !== own.path || path === null) {
+    await folder.renew([place]);
+    if (path !== null) folder.write(place, list);
+  }
+  if (path === null) return null;
+  await writeYear(path, state, listings);
+  return { year: own.year, state, path };
+}

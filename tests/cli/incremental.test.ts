@@ -1,0 +1,254 @@
+import { cp, mkdir, readdir, readFile, rename, rm, utimes, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { afterAll, beforeAll, beforeEach, describe, expect, test, vi } from "vitest";
+import { type BuildOptions, type Built, buildSite } from "../../src/cli/build.ts";
+import type { Progress } from "../../src/cli/progress.ts";
+import { addEpisode, correctEpisode, generateArchive } from "../bench/generate.ts";
+import { digestOf, newFolder, readTree, removeFolder } from "../support/site.ts";
+
+/** Ten evenings over the end of a year: two tiers of the search index, and a third with the next month. */
+const EPISODES = 10;
+const LAST = "2026-01-05";
+
+vi.setConfig({ testTimeout: 60_000 });
+
+let top: string;
+let [first, content, site]: string[] = [];
+beforeAll(async () => {
+  top = await newFolder();
+  await generateArchive(join(top, "first"), EPISODES, LAST);
+  await age(join(top, "first"));
+  [first, content, site] = [join(top, "first"), join(top, "content"), join(top, "site")];
+  await buildSite(options({ content: first, out: site }));
+  await keep("built");
+}, 60_000);
+afterAll(() => removeFolder(top));
+beforeEach(async () => {
+  await rm(content ?? "", { recursive: true, force: true });
+  await cp(first ?? "", content ?? "", { recursive: true, preserveTimestamps: true });
+  await back("built");
+});
+
+/** Times of files long enough ago to be relied on. */
+async function age(folder: string): Promise<void> {
+  const long = new Date("2026-01-06T12:00:00Z");
+  for (const entry of await readdir(folder, { recursive: true, withFileTypes: true })) {
+    await utimes(join(entry.parentPath, entry.name), long, long);
+  }
+}
+
+const options = (own: Partial<BuildOptions>): BuildOptions => ({
+  content: content ?? "",
+  out: site ?? "",
+  on: "2026-02-10",
+  now: new Date("2026-02-10T12:00:00Z"),
+  drafts: false,
+  ...own,
+});
+
+/** The site with all that is kept of it, as it is now. */
+async function keep(name: string): Promise<void> {
+  await cp(site ?? "", join(top, `${name}/site`), { recursive: true });
+  await cp(join(top, ".site.cache"), join(top, `${name}/.site.cache`), { recursive: true });
+}
+async function back(name: string): Promise<void> {
+  await rm(site ?? "", { recursive: true, force: true });
+  await rm(join(top, ".site.cache"), { recursive: true, force: true });
+  await cp(join(top, `${name}/site`), site ?? "", { recursive: true });
+  await cp(join(top, `${name}/.site.cache`), join(top, ".site.cache"), { recursive: true });
+}
+
+/** A build with the reasons it gave, by place. */
+async function warm(own: Partial<BuildOptions> = {}): Promise<{ built: Built; why: Readonly<Record<string, string>> }> {
+  const why: Record<string, string> = {};
+  const progress: Progress = {
+    waiting() {},
+    begin() {},
+    done() {},
+    made: (place, _pages, reason) => {
+      why[place] = reason;
+    },
+    end() {},
+  };
+  return { built: await buildSite(options({ progress, ...own })), why };
+}
+
+async function digests(folder: string): Promise<Readonly<Record<string, string>>> {
+  return Object.fromEntries([...(await readTree(folder))].map(([path, bytes]) => [path, digestOf(bytes)]));
+}
+
+/** The same content built with nothing known: what every other build must come to. */
+async function cold(own: Partial<BuildOptions> = {}): Promise<Readonly<Record<string, string>>> {
+  const out = join(top, "cold/site");
+  await rm(join(top, "cold"), { recursive: true, force: true });
+  await mkdir(join(top, "cold"));
+  await buildSite(options({ out, ...own }));
+  return digests(out);
+}
+
+const edit = async (id: string, name: string, from: string, to: string): Promise<void> => {
+  const file = join(content ?? "", "episodes", id.slice(0, 4), id, name);
+  const text = await readFile(file, "utf8");
+  expect(text).toContain(from);
+  await writeFile(file, text.replace(from, to));
+};
+const places = (why: Readonly<Record<string, string>>) => Object.keys(why).filter((place) => place.endsWith("/"));
+
+describe("a build makes what changed, and comes to the same as one that knows nothing", () => {
+  test("nothing: no page is made, no file replaced", async () => {
+    const { built, why } = await warm();
+    expect(built.site).toEqual({ episodes: EPISODES, pages: expect.any(Number), made: 0 });
+    expect(why).toEqual({});
+    expect(await digests(site ?? "")).toEqual(await cold());
+  });
+
+  test("one episode added, on a new month: its pages, its neighbour's, and the lists", async () => {
+    await addEpisode(content ?? "", "2026-02-01");
+    const { why } = await warm();
+    expect(places(why)).toEqual(["2026-01-05/", "2026-02-01/"]);
+    expect(why["2026-01-05/"]).toBe("the edition before or after it changed");
+    expect(why["2026-02-01/"]).toBe("it is new");
+    expect(Object.keys(why)).toContain("index.html");
+    expect(Object.keys(why)).not.toContain("2025/index.html");
+    expect(await digests(site ?? "")).toEqual(await cold());
+  });
+
+  test("an episode between others, then taken away again", async () => {
+    await rm(join(content ?? "", "episodes/2025/2025-12-30"), { recursive: true });
+    const { built, why } = await warm();
+    expect(built.site?.episodes).toBe(EPISODES - 1);
+    expect(places(why)).toEqual(["2025-12-29/", "2025-12-31/"]);
+    expect(await digests(site ?? "")).toEqual(await cold());
+    await cp(join(first ?? "", "episodes/2025/2025-12-30"), join(content ?? "", "episodes/2025/2025-12-30"), {
+      recursive: true,
+    });
+    await warm();
+    expect(await digests(site ?? "")).toEqual(await digests(join(top, "built/site")));
+  });
+
+  test("a correction: the episode's pages and those of the log; search stays away from the other tiers", async () => {
+    await correctEpisode(content ?? "", "2025-12-31");
+    const { why } = await warm();
+    expect(places(why)).toEqual(["2025-12-31/"]);
+    expect(why["2025-12-31/"]).toBe("its files changed");
+    expect(Object.keys(why)).toContain("corrections/2026-01-01-1/index.html");
+    expect(await digests(site ?? "")).toEqual(await cold());
+  });
+
+  test("a title: neighbours that name it", async () => {
+    await edit("2025-12-31", "episode.md", "The evening of 2025-12-31", "The last evening of the year");
+    const { why } = await warm();
+    expect(places(why)).toEqual(["2025-12-30/", "2025-12-31/", "2026-01-01/"]);
+    expect(await digests(site ?? "")).toEqual(await cold());
+  });
+
+  test("a whole year goes", async () => {
+    await rm(join(content ?? "", "episodes/2025"), { recursive: true });
+    await warm();
+    const now = await digests(site ?? "");
+    expect(now).toEqual(await cold());
+    expect(Object.keys(now).filter((path) => /(?:^|\/)2025/.test(path) && !path.startsWith("corrections/"))).toEqual(
+      [],
+    );
+  });
+
+  test("the programme: all pages say why", async () => {
+    const file = join(content ?? "", "programme.md");
+    await writeFile(file, (await readFile(file, "utf8")).replace("The Long Evening", "The Longer Evening"));
+    const { why } = await warm();
+    expect(places(why)).toHaveLength(EPISODES);
+    expect(why["2026-01-01/"]).toBe("programme.md, the register or the pages written by hand changed");
+    expect(await digests(site ?? "")).toEqual(await cold());
+  });
+
+  test("another day: only what something dated concerns", async () => {
+    expect((await warm({ on: "2026-02-11" })).why).toEqual({});
+    const { why } = await warm({ on: "2026-01-05" });
+    expect(why).toEqual({});
+    await warm({ on: "2026-01-04" });
+    expect(await digests(site ?? "")).toEqual(await cold({ on: "2026-01-04" }));
+    await warm();
+    expect(await digests(site ?? "")).toEqual(await digests(join(top, "built/site")));
+  });
+
+  test("a file written anew with the same bytes makes nothing", async () => {
+    const file = join(content ?? "", "episodes/2025/2025-12-31/transcript.vtt");
+    await writeFile(file, await readFile(file));
+    expect((await warm()).why).toEqual({});
+  });
+
+  test("a file put in the place of another with its size and its time is found out", async () => {
+    const file = join(content ?? "", "episodes/2025/2025-12-31/episode.md");
+    const text = await readFile(file, "utf8");
+    await writeFile(`${file}.new`, text.replace("The evening of", "The Evening of"));
+    await rename(`${file}.new`, file);
+    const long = new Date("2026-01-06T12:00:00Z");
+    await utimes(file, long, long);
+    expect(places((await warm()).why)).toContain("2025-12-31/");
+  });
+
+  test("a change right after a build is not passed over", async () => {
+    await edit("2026-01-05", "episode.md", "The evening of", "An evening of");
+    await warm();
+    await edit("2026-01-05", "episode.md", "An evening of", "My evening of");
+    expect(places((await warm()).why)).toContain("2026-01-05/");
+    expect(await digests(site ?? "")).toEqual(await cold());
+  });
+});
+
+describe("what is kept can be taken away at any time", () => {
+  const CACHE = () => join(top, ".site.cache");
+
+  test.each(["", "known", "records", "assets", "behind"])("all of it, or %j", async (name) => {
+    await rm(join(CACHE(), name), { recursive: true, force: true });
+    await addEpisode(content ?? "", "2026-01-06");
+    await warm();
+    expect(await digests(site ?? "")).toEqual(await cold());
+  });
+
+  test("each file of what is known, cut short", async () => {
+    for (const name of await readdir(join(CACHE(), "known"))) {
+      if (name.endsWith(".listings")) continue;
+      await back("built");
+      const file = join(CACHE(), "known", name);
+      await writeFile(file, (await readFile(file)).subarray(0, 200));
+      await warm();
+      expect(await digests(site ?? ""), name).toEqual(await digests(join(top, "built/site")));
+    }
+  });
+
+  test("listings that are broken are told, with the mend", async () => {
+    const known = join(CACHE(), "known");
+    for (const name of await readdir(known)) {
+      if (name.endsWith(".listings")) await writeFile(join(known, name), "broken");
+    }
+    await addEpisode(content ?? "", "2026-01-06");
+    await expect(warm()).rejects.toThrow("build again");
+    expect(await digests(site ?? "")).toEqual(await digests(join(top, "built/site")));
+  });
+
+  test("a site that something else was done to is made anew", async () => {
+    await rm(join(site ?? "", "record"), { recursive: true });
+    await writeFile(join(site ?? "", "stray.html"), "not ours");
+    await warm();
+    expect(await digests(site ?? "")).toEqual(await digests(join(top, "built/site")));
+  });
+});
+
+describe("parts of a site, built apart", () => {
+  test("laid together by copying and ended by a build of the rest, are the whole", async () => {
+    const parts = join(top, "parts");
+    for (const year of ["2025", "2026"] as const) {
+      const own = join(top, `part-${year}`);
+      await mkdir(own);
+      await buildSite(options({ out: join(own, "site"), years: [year, year] }));
+      await cp(own, parts, { recursive: true });
+    }
+    const before = await readdir(join(parts, "site"));
+    expect(before).not.toContain("index.html");
+    const { built, why } = await warm({ out: join(parts, "site") });
+    expect(places(why)).toEqual([]);
+    expect(built.site?.episodes).toBe(EPISODES);
+    expect(await digests(join(parts, "site"))).toEqual(await digests(join(top, "built/site")));
+  });
+});
