@@ -5,15 +5,15 @@ import { episodeOn } from "../record/day.ts";
 import { type ShownEpisode, showEpisode } from "../record/shown.ts";
 import { dropKept } from "../write/kept.ts";
 import { openSite, type SiteFolder } from "../write/siteFolder.ts";
-import { statesIn } from "./buildState.ts";
-import { buildCommon } from "./common.ts";
+import { pagesIn, statesIn } from "./buildState.ts";
+import type { BuiltCommon, Common } from "./common.ts";
 import { type SiteDay, siteDay } from "./day.ts";
 import { type Assets, type Foundation, readAssets, readGround, TEMPLATES } from "./ground.ts";
 import { UsageError } from "./io.ts";
 import type { Part } from "./part.ts";
 import { makeParts } from "./parts.ts";
 import { type Progress, SILENT } from "./progress.ts";
-import { isAsKnown, type PartPlan, type PartSetting, planParts, type Survey, survey } from "./survey.ts";
+import { isAsKnown, type PartPlan, type PartSetting, planParts, type Survey, survey, whyAll } from "./survey.ts";
 import { yearBuilder } from "./years.ts";
 
 export { TEMPLATES } from "./ground.ts";
@@ -83,7 +83,7 @@ interface Build {
 }
 
 async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[]; site: Built["site"] }> {
-  const { options, foundation, folder, assets, progress } = build;
+  const { options, foundation, folder, progress } = build;
   const { ground } = foundation;
   const setting = settingFor(build);
   const seen = await survey(options.content, folder.serves, folder.kept, ground);
@@ -108,22 +108,25 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
   if (found.some(blocks)) return { found, site: null };
   const common = options.years
     ? null
-    : await buildCommon({
-        content: options.content,
-        years,
-        known: known.common,
-        foundation,
-        assets,
-        folder,
-        progress,
-        begin,
-      });
+    : await bringCommon({ content: options.content, years, known: known.common, ...build, begin }, plan);
   found.push(...(common?.findings ?? []));
   if (found.some(blocks)) return { found, site: null };
   if (begun) await putInPlace(folder, [...years, ...(common === null ? [] : [common])], common !== null);
   const shown = years.flatMap(({ state }) => Object.values(state.episodes).filter(({ link }) => link !== null));
   const all = shown.reduce((sum, episode) => sum + episode.pages, common?.pages ?? 0);
   return { found, site: { episodes: shown.length, pages: all, made: pages + (common?.made ?? 0) } };
+}
+
+/** What all years share; where nothing happened to any of them, it is as it was. */
+async function bringCommon(common: Common, { touched }: PartPlan): Promise<BuiltCommon> {
+  const { known, foundation } = common;
+  if (touched.size === 0 && known !== null && whyAll(known.ground, foundation.ground) === null) {
+    const files = Object.values(known.groups).flatMap((group) => group.files);
+    return { findings: [], path: "", pages: pagesIn(files.map(({ path }) => path)), made: 0 };
+  }
+  // Loaded here: a build in which nothing changed must not wait for it.
+  const { buildCommon } = await import("./common.ts");
+  return buildCommon(common);
 }
 
 /** What all parts of a build have alike. */

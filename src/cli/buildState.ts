@@ -8,10 +8,11 @@ import type { Claim } from "../model/output.ts";
 import type { YearFacts } from "../pages/facts.ts";
 import type { Link } from "../pages/types.ts";
 import type { Checksum } from "../record/checksums.ts";
-import type { Span } from "../record/span.ts";
+import { isWithin, type Span } from "../record/span.ts";
 import { nodeFiles } from "../write/files.ts";
 import { readKept, writeKept } from "../write/kept.ts";
 import type { Listing } from "./episodePlan.ts";
+import type { Viewpoint } from "./readEpisode.ts";
 
 /** What a build made a site from, apart from its episodes: digests. A site is made anew where one of them is another. */
 export interface Ground {
@@ -77,6 +78,13 @@ export interface KnownGroup {
 export interface KnownFile extends Checksum {
   readonly key: string;
 }
+
+/** Whether an episode is shown today as it was when it was made. */
+export const standsOn = (known: KnownEpisode, { day, drafts }: Pick<Viewpoint, "day" | "drafts">): boolean =>
+  isWithin(known.span, day.until, day.date) && (!known.draft || drafts === (known.link !== null));
+
+/** How many of some files are pages. */
+export const pagesIn = (paths: readonly string[]): number => paths.filter((path) => path.endsWith(".html")).length;
 
 /** The digest of a value: of its JSON. */
 export const keyOf = (value: unknown): string => createHash("sha256").update(JSON.stringify(value)).digest("base64url");

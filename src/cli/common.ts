@@ -14,6 +14,7 @@ import {
   type KnownFile,
   type KnownGroup,
   keyOf,
+  pagesIn,
   readListings,
   stateName,
   statePathOf,
@@ -24,7 +25,7 @@ import { type Group, type Output, type PlannedYear, planCommon, sharedClaims, si
 import type { Progress } from "./progress.ts";
 import { type BuiltYear, inAirOrder } from "./years.ts";
 
-interface Common {
+export interface Common {
   readonly content: string;
   readonly years: readonly BuiltYear[];
   readonly known: CommonState | null;
@@ -72,8 +73,6 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
   await folder.renew(gone.map(({ path }) => path));
   return { findings, ...(await keep(work, known)), pages: pagesIn([...now]), made: work.made };
 }
-
-const pagesIn = (paths: readonly string[]): number => paths.filter((path) => path.endsWith(".html")).length;
 
 function plannedYear({ state, path }: BuiltYear): PlannedYear {
   const { facts, corrections, claims, listed } = state;

@@ -9,12 +9,11 @@ import type { Link, Page } from "../pages/types.ts";
 import { readEpisodeSources } from "../read/folder.ts";
 import type { EpisodeFolder } from "../read/source.ts";
 import type { Checksum } from "../record/checksums.ts";
-import { isWithin } from "../record/span.ts";
 import { indexPages } from "../search/indexPage.tsx";
 import { writePages } from "../write/eleventy.ts";
 import { keepRecords, packRecords } from "../write/searchRecords.ts";
 import { type Standby, standbyAt } from "../write/standby.ts";
-import { type KnownEpisode, keyOf, type ListedEpisode } from "./buildState.ts";
+import { type KnownEpisode, keyOf, type ListedEpisode, standsOn } from "./buildState.ts";
 import { type EpisodePlan, planEpisode } from "./episodePlan.ts";
 import { linkTo } from "./links.ts";
 import { digestSources, type SeenEpisode, seeEpisode, type Viewpoint } from "./readEpisode.ts";
@@ -68,7 +67,7 @@ export interface MadePart {
 }
 
 /** How many pages are set at a time: enough to be worth beginning, few enough to be held in memory. */
-const BATCH = 250;
+const BATCH = 100;
 
 /** An episode in its place, waiting for the one after it. */
 interface Standing extends Candidate {
@@ -153,10 +152,6 @@ async function stand(candidate: Candidate, { part, setting, findings }: Work): P
   const link = seen.shown === null ? null : linkTo(seen.shown, setting);
   return { ...candidate, digest, seen, aired: seen.aired, link, why: why ?? "its files changed" };
 }
-
-/** Whether an episode is shown today as it was when it was made. */
-export const standsOn = (known: KnownEpisode, { day, drafts }: Viewpoint): boolean =>
-  isWithin(known.span, day.until, day.date) && (!known.draft || drafts === (known.link !== null));
 
 /** Makes an episode's pages where anything that they depend on changed. */
 async function settleEpisode(standing: Standing, neighbours: Neighbours, work: Work): Promise<void> {

@@ -1,7 +1,7 @@
 import { type ChildProcess, fork } from "node:child_process";
 import { availableParallelism } from "node:os";
 import { fileURLToPath } from "node:url";
-import { type MadePart, makePart, type Part } from "./part.ts";
+import type { MadePart, Part } from "./part.ts";
 import type { Said } from "./partProcess.ts";
 
 /** Fewer episodes than this are not worth the beginning of another process. */
@@ -19,7 +19,10 @@ export async function makeParts(
 ): Promise<void> {
   const queue = parts.map((part) => ({ part, size: effort(part) })).sort((a, b) => b.size - a.size);
   const count = Math.min(availableParallelism(), queue.length);
+  if (count === 0) return;
   if (count < 2 || queue.reduce((sum, { size }) => sum + size, 0) < WORTH_A_PROCESS) {
+    // Loaded here: a build that has nothing to make must not wait for it.
+    const { makePart } = await import("./part.ts");
     for (const { part } of queue) await made(part, await makePart(part, progress));
     return;
   }

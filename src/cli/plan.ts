@@ -9,6 +9,7 @@ import {
   EPISODES_FEED,
   fileOf,
   RECORD_PATH,
+  SEARCH_INDEX,
   SEARCH_PATH,
 } from "../model/address.ts";
 import type { Claim } from "../model/output.ts";
@@ -22,9 +23,6 @@ import { archivePage, yearFile, yearSheet } from "../pages/year.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import { keyOf } from "./buildState.ts";
 import { type Listing, planEpisode } from "./episodePlan.ts";
-
-/** The folder of the search index. */
-export const SEARCH_INDEX = "search/index/";
 
 /** A file that belongs to no single episode: a page, a text, bytes, or a copy of a file of the content. */
 export type Output =

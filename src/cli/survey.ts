@@ -1,6 +1,6 @@
 import { readdir } from "node:fs/promises";
 import { join } from "node:path";
-import { RECORD_PATH } from "../model/address.ts";
+import { RECORD_PATH, SEARCH_INDEX } from "../model/address.ts";
 import type { Finding } from "../model/finding.ts";
 import { grouped } from "../model/grouped.ts";
 import type { Neighbours } from "../pages/episode.ts";
@@ -10,11 +10,8 @@ import { listEpisodes, readEpisodeSources } from "../read/folder.ts";
 import { lookAtEpisode } from "../read/look.ts";
 import { tierOf } from "../search/tiers.ts";
 import { readKept } from "../write/kept.ts";
-import { type CommonState, type Ground, keyOf, readYear, statePath, type YearState } from "./buildState.ts";
-import { linkTo } from "./links.ts";
-import { type Candidate, type Part, standsOn } from "./part.ts";
-import { SEARCH_INDEX } from "./plan.ts";
-import { seeEpisode } from "./readEpisode.ts";
+import { type CommonState, type Ground, keyOf, readYear, standsOn, statePath, type YearState } from "./buildState.ts";
+import type { Candidate, Part } from "./part.ts";
 
 /** A year of the content, beside what is known of it from the build of the site that serves. */
 export interface SurveyedYear {
@@ -190,6 +187,8 @@ function standReader(setting: PartSetting): ReadStand {
     }
     const met = read.get(folder.folder);
     if (met !== undefined) return met;
+    // Loaded here: a build that has nothing to read must not wait for it.
+    const [{ seeEpisode }, { linkTo }] = await Promise.all([import("./readEpisode.ts"), import("./links.ts")]);
     const { sources, findings } = await readEpisodeSources(setting.content, folder);
     const { shown, draft, aired } = seeEpisode(sources, findings, setting);
     const link = shown === null ? null : linkTo(shown, pages);

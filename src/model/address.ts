@@ -35,6 +35,8 @@ export const correctionsOfPath = (year: string | null, kind: string | null): str
 /** The newest year's sheet stands here too. */
 export const ARCHIVE_PATH = "archive/";
 export const SEARCH_PATH = "search/";
+/** The folder of the search index. */
+export const SEARCH_INDEX = `${SEARCH_PATH}index/`;
 export const EPISODES_FEED = "feed.xml";
 export const CORRECTIONS_FEED = `${CORRECTIONS_PATH}feed.xml`;
 /** A correction's id is unique in the whole archive. */

@@ -1,4 +1,3 @@
-import Eleventy from "@11ty/eleventy";
 import type { Page, PageKind } from "../pages/types.ts";
 
 /**
@@ -6,6 +5,8 @@ import type { Page, PageKind } from "../pages/types.ts";
  * `pages.<kind>`. @param templates the folder of the templates. @throws when a template fails: that is a fault of ours.
  */
 export async function writePages(pages: readonly Page[], templates: string, out: string): Promise<void> {
+  // Loaded here: a build that has nothing to set must not wait for it.
+  const { default: Eleventy } = await import("@11ty/eleventy");
   const byKind = noPages();
   for (const page of pages) byKind[page.kind].push(page);
   const eleventy = new Eleventy(templates, out, {

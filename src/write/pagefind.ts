@@ -1,6 +1,6 @@
 import { readdir, readFile, rm } from "node:fs/promises";
 import { join } from "node:path";
-import { close, createIndex, type PagefindIndex } from "pagefind";
+import type { PagefindIndex } from "pagefind";
 import type { IndexPage } from "../search/segment.ts";
 
 /**
@@ -22,6 +22,8 @@ export async function writeIndex(
   folder: string,
   language: string,
 ): Promise<{ readonly records: number }> {
+  // Loaded here: a build that has nothing to index must not wait for it.
+  const { close } = await import("pagefind");
   try {
     const index = await open(language);
     let records = 0;
@@ -38,6 +40,7 @@ export async function writeIndex(
 }
 
 async function open(language: string): Promise<PagefindIndex> {
+  const { createIndex } = await import("pagefind");
   const { errors, index } = await createIndex({ forceLanguage: language.toLowerCase() });
   refuse(errors, "start");
   if (index === undefined) throw new Error("The search index can't start: Pagefind gave none. Run npm ci again.");

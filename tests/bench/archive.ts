@@ -1,51 +1,110 @@
-import { spawnSync } from "node:child_process";
+import { appendFile, cp, mkdtemp, readdir, stat } from "node:fs/promises";
 import { cpus, totalmem } from "node:os";
-import { join } from "node:path";
-import { newFolder, readTree, removeFolder } from "../support/site.ts";
-import { generateArchive } from "./generate.ts";
+import { join, resolve } from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
+
+import { newFolder, removeFolder } from "../support/site.ts";
+import { addEpisode, correctEpisode, generateArchive, LAST } from "./generate.ts";
+import { type Measured, measure } from "./measure.ts";
 
 const SIZES = [100, 1000];
+/** A file that was written less than two seconds ago is not relied on: what is measured is an archive at rest. */
+const SETTLED_MS = 2500;
+/** The search engine alone keeps all records of an archive in one process: some 2 MB an episode. */
+const MOST_ALONE = 1500;
 
-/** Builds generated archives cold, and what nothing can beat in the same run: copying the output, the search engine alone. */
+/**
+ * Builds generated archives, cold and after changes, and what nothing can beat in the same run: copying the output, the
+ * search engine alone on the same records, the site engine alone writing as many pages.
+ */
 export async function benchArchive(sizes: readonly number[] = SIZES): Promise<void> {
-  console.log(`Archives built cold, ${cpus().length} cores, ${Math.round(totalmem() / 2 ** 30)} GiB.`);
-  console.log("episodes | build s | times cp -r | times the search engine alone | peak MB | files | MB");
+  const { length: cores } = cpus();
+  console.log(`Archives on ${cores} cores, ${Math.round(totalmem() / 2 ** 30)} GiB, Node ${process.version}.`);
+  console.log("| episodes | step | seconds | largest process, MB | together, MB |");
+  console.log("|---|---|---|---|---|");
   for (const size of sizes) {
     const folder = await newFolder();
     try {
-      await generateArchive(join(folder, "content"), size);
-      const build = step("build", join(folder, "content"), join(folder, "site"));
-      const index = step("index", join(folder, "content"), join(folder, "index"));
-      const copying = secondsOf(() => run("cp", ["-r", join(folder, "site"), join(folder, "copy")]));
-      const tree = await readTree(join(folder, "site"));
-      const bytes = [...tree.values()].reduce((sum, { length }) => sum + length, 0);
-      const ratio = (floor: number) => (build.seconds / floor).toFixed(2);
-      const row = [size, build.seconds.toFixed(1), ratio(copying), ratio(index.seconds), build.peakMb, tree.size];
-      console.log([...row, Math.round(bytes / 1e6)].join(" | "));
+      await benchSize(size, folder);
     } finally {
       await removeFolder(folder);
     }
   }
 }
 
-interface Measured {
-  readonly seconds: number;
-  readonly peakMb: number;
+async function benchSize(size: number, folder: string): Promise<void> {
+  const [content, site] = [join(folder, "content"), join(folder, "site")];
+  await generateArchive(content, size);
+  const row = (step: string, { seconds, largestMb, togetherMb }: Measured): void => {
+    const figure = (mb: number | null) => (mb === null ? "" : mb.toFixed(0));
+    console.log(`| ${size} | ${step} | ${seconds.toFixed(2)} | ${figure(largestMb)} | ${figure(togetherMb)} |`);
+  };
+  const build = async (step: string, ...more: readonly string[]): Promise<Measured> => {
+    await pause(SETTLED_MS);
+    const measured = await run("build", content, site, ...more);
+    row(step, measured);
+    return measured;
+  };
+  const cold = await build("cold build");
+  const { files, bytes, pages } = await sizeOf(site);
+  await build("nothing changed");
+  await addEpisode(content);
+  await build("one episode added");
+  await correctEpisode(content, LAST);
+  await build("one correction added, to last night's");
+  const oldest = await firstEpisode(content);
+  await correctEpisode(content, oldest, 2);
+  await build("one correction added, to the oldest");
+  await withOtherTemplates(async (templates) => {
+    await build("a template changed", templates);
+  });
+  const copying = await measure("cp", ["-r", site, join(folder, "copy")]);
+  row("floor: cp -r of the site", copying);
+  await removeFolder(join(folder, "copy"));
+  const writing = await run("write", "-", join(folder, "written"), `${pages}x${Math.round(bytes / files)}`);
+  row("floor: the site engine alone, as many pages", writing);
+  await removeFolder(join(folder, "written"));
+  const indexing = size <= MOST_ALONE ? await run("index", content, join(folder, "index")) : null;
+  const alone = indexing === null ? null : (JSON.parse(indexing.printed) as { readonly seconds: number }).seconds;
+  if (indexing !== null)
+    row(`floor: the search engine alone, in one process (${alone?.toFixed(2)} s without reading)`, indexing);
+  const times = (floor: number | null) => (floor === null ? "?" : (cold.seconds / floor).toFixed(2));
+  console.log(
+    `${size}: ${files} files, ${pages} pages, ${Math.round(bytes / 1e6)} MB; the cold build took ${times(copying.seconds)} times cp -r, ` +
+      `${times(writing.seconds)} times the site engine alone, ${times(alone)} times the search engine alone.`,
+  );
 }
 
-function step(what: "build" | "index", content: string, out: string): Measured {
-  const file = join(import.meta.dirname, "step.ts");
-  return JSON.parse(run(process.execPath, ["--import", "tsx", file, what, content, out])) as Measured;
+const run = (...args: readonly string[]): Promise<Measured> =>
+  measure(process.execPath, ["--import", "tsx", join(import.meta.dirname, "step.ts"), ...args]);
+
+async function firstEpisode(content: string): Promise<string> {
+  const [year = ""] = (await readdir(join(content, "episodes"))).sort();
+  const [id = ""] = (await readdir(join(content, "episodes", year))).sort();
+  return id;
 }
 
-function run(command: string, args: readonly string[]): string {
-  const { status, stdout, stderr } = spawnSync(command, args, { encoding: "utf8" });
-  if (status !== 0) throw new Error(`${command} failed: ${stderr}`);
-  return stdout;
+/** Our templates with another style, for a while: where the compiler reads them as it reads ours. */
+async function withOtherTemplates(use: (templates: string) => Promise<void>): Promise<void> {
+  const root = resolve(import.meta.dirname, "../..");
+  const folder = await mkdtemp(join(root, "tests/templates-"));
+  try {
+    await cp(join(root, "templates"), folder, { recursive: true });
+    const [sheet = ""] = (await readdir(join(folder, "style"))).filter((name) => name.endsWith(".css")).sort();
+    await appendFile(join(folder, "style", sheet), "\n/* another */\n");
+    await use(folder);
+  } finally {
+    await removeFolder(folder);
+  }
 }
 
-function secondsOf(work: () => void): number {
-  const start = performance.now();
-  work();
-  return (performance.now() - start) / 1000;
+async function sizeOf(folder: string): Promise<{ files: number; bytes: number; pages: number }> {
+  let [files, bytes, pages] = [0, 0, 0];
+  for (const entry of await readdir(folder, { recursive: true, withFileTypes: true })) {
+    if (!entry.isFile()) continue;
+    files++;
+    if (entry.name.endsWith(".html")) pages++;
+    bytes += (await stat(join(entry.parentPath, entry.name))).size;
+  }
+  return { files, bytes, pages };
 }

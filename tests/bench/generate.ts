@@ -48,14 +48,14 @@ export async function addEpisode(folder: string, id = NEXT): Promise<void> {
   await publishEpisode(folder, id, `${id}T20:00:00Z`);
 }
 
-/** Corrects an evening's second item the day after, and enters that in its record. */
-export async function correctEpisode(folder: string, id: string): Promise<void> {
+/** Corrects an evening's second item the day after, and enters that in its record. @param number of that day. */
+export async function correctEpisode(folder: string, id: string, number = 1): Promise<void> {
   const dated = DateTime.fromISO(id, { zone: "utc" }).plus({ days: 1 }).toFormat("yyyy-LL-dd");
   const own = join(folder, "episodes", id.slice(0, 4), id, "corrections");
   await mkdir(own, { recursive: true });
   const note = `The report on the harbour left out that the figures of ${id.slice(0, 4)} were provisional.`;
   const front = `dated: ${dated}T09:40:00\nkind: clarification\nsegment: harbour\nsigned: Standards editor`;
-  await writeFile(join(own, `${dated}-1.md`), `---\n${front}\n---\n${note}\n`);
+  await writeFile(join(own, `${dated}-${number}.md`), `---\n${front}\n---\n${note}\n`);
   await publishEpisode(folder, id, `${dated}T10:00:00Z`);
 }
 

@@ -1,3 +1,6 @@
+import { mkdirSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import Eleventy from "@11ty/eleventy";
 import { buildSite, showArchive } from "../../src/cli/build.ts";
 import { planEpisode } from "../../src/cli/episodePlan.ts";
 import { settingOf } from "../../src/pages/site.ts";
@@ -5,23 +8,56 @@ import { readArchive } from "../../src/read/archive.ts";
 import { indexPages } from "../../src/search/indexPage.tsx";
 import { writeIndex } from "../../src/write/pagefind.ts";
 
-/** One measured step in a process of its own: `node --import tsx step.ts build|index CONTENT OUT`. Prints JSON. */
+/**
+ * One measured step in a process of its own: `node --import tsx step.ts build|index|write CONTENT OUT [MORE]`. Prints the
+ * seconds of what was to be measured, without what was got ready before.
+ */
 
-const [what, content = "", out = ""] = process.argv.slice(2);
+const [what, content = "", out = "", more] = process.argv.slice(2);
 const now = new Date("2026-10-12T20:00:00Z");
 const NO_ASSETS = { style: "", mark: "", fonts: [], player: "", search: "", poster: "assets/poster" };
 
+/** All records of an archive, ready. */
 async function searchRecords() {
   const { archive } = await readArchive(content);
   if (archive === null) throw new Error(`${content} can't be read`);
-  const shown = showArchive(archive, { date: "2026-10-12", until: "2026-10-12T23:59:59Z" }, true);
+  const shown = showArchive(archive, { date: "2026-10-12", until: "2026-10-12T23:59:59Z" }, false);
   const setting = settingOf(archive.programme, NO_ASSETS);
-  return shown.flatMap((own) => planEpisode(own, { earlier: null, later: null }, setting).search);
+  return shown.flatMap((own) => [...indexPages(planEpisode(own, { earlier: null, later: null }, setting).search)]);
 }
 
-const prepared = what === "index" ? await searchRecords() : [];
+/** The site engine alone: so many pages of so many bytes, as `1000x20000`, from a string that is ready. */
+async function writePages(): Promise<void> {
+  const [count = 0, bytes = 0] = (more ?? "").split("x").map(Number);
+  const input = join(out, "templates");
+  mkdirSync(input, { recursive: true });
+  const template = {
+    data: `{ pagination: { data: "pages", size: 1, alias: "n" }, permalink: ({ n }) => \`\${n}/index.html\`, eleventyExcludeFromCollections: true }`,
+    render: "({ text }) => text",
+  };
+  writeFileSync(
+    join(input, "page.11ty.mjs"),
+    `export const data = ${template.data};\nexport const render = ${template.render};\n`,
+  );
+  const eleventy = new Eleventy(input, join(out, "site"), {
+    quietMode: true,
+    config(config) {
+      config.setUseGitIgnore(false);
+      config.addGlobalData(
+        "pages",
+        Array.from({ length: count }, (_, n) => n),
+      );
+      config.addGlobalData("text", "x".repeat(bytes));
+    },
+  });
+  eleventy.disableLogger();
+  await eleventy.write();
+}
+
+const records = what === "index" ? await searchRecords() : [];
 const start = performance.now();
-if (what === "build") await buildSite({ content, out, on: null, now, drafts: true });
-else await writeIndex(indexPages(prepared), out, "en-GB");
-const seconds = (performance.now() - start) / 1000;
-console.log(JSON.stringify({ seconds, peakMb: Math.round(process.resourceUsage().maxRSS / 1024) }));
+if (what === "index") await writeIndex(records, out, "en-GB");
+else if (what === "write") await writePages();
+else
+  await buildSite({ content, out, on: null, now, drafts: false, ...(more === undefined ? {} : { templates: more }) });
+console.log(JSON.stringify({ seconds: (performance.now() - start) / 1000 }));
