@@ -7,9 +7,3 @@
 /** The tier of an episode: `2026-10` in the newest year, else `2019`. @param date local, `2026-10-05`. */
 export const tierOf = (date: string, newestYear: string): string =>
   date.startsWith(newestYear) ? date.slice(0, 7) : date.slice(0, 4);
-
-/** The tiers of some episodes, newest first. @param dates local, oldest first. */
-export function tiersOf(dates: readonly string[]): readonly string[] {
-  const newestYear = dates.at(-1)?.slice(0, 4) ?? "";
-  return [...new Set(dates.map((date) => tierOf(date, newestYear)))].reverse();
-}

@@ -20,7 +20,7 @@ export interface SiteFolder extends Standby {
   differs(): boolean;
   /** Puts the standby in the place of the site that serves. */
   swapIn(): Promise<void>;
-  /** Catches up now where that takes long, so that the next build need not. */
+  /** After a swap: what the old site had and the new one has not is kept nowhere, and the next build need not catch up. */
   settle(): void;
   /** Ends the work, swapped in or not. */
   close(): Promise<void>;
@@ -37,8 +37,14 @@ export async function openSite(out: string, waiting: (owner: string) => void): P
   const [aside, kept] = [beside("before"), beside("cache")];
   await mkdir(kept, { recursive: true });
   const release = await lockSite(beside("lock"), waiting);
-  await endSwap(serves, aside, join(kept, `${TREE}aside`));
-  const path = await renameTree(kept);
+  let path: string;
+  try {
+    await endSwap(serves, aside, join(kept, `${TREE}aside`));
+    path = await renameTree(kept);
+  } catch (error) {
+    await release();
+    throw error;
+  }
   const standby = standbyAt(kept, path);
   const renewAll = (): void => {
     resetBehind(kept, "anywhere");
@@ -72,16 +78,10 @@ export async function openSite(out: string, waiting: (owner: string) => void): P
       await rename(path, serves);
       if (replaces) await rename(aside, path);
     },
-    settle() {
-      const behind = existsSync(path) ? readBehind(kept) : null;
-      if (behind === null || behind.length > MANY) catchUp();
-    },
+    settle: catchUp,
     close: release,
   };
 }
-
-/** More places than this take so long to catch up with that the next build should not have to. */
-const MANY = 100;
 
 const TREE = "tree-";
 

@@ -57,6 +57,15 @@ describe("two trees that share what did not change", () => {
     expect(await texts()).toEqual({ ...FIRST, "new.html": "new" });
   });
 
+  test("what the new site has no more is kept nowhere", async () => {
+    await build(FIRST, true);
+    await build({ "index.html": "home 2", a: null });
+    const kept = [...(await readTree(join(top, ".site.cache"))).values()].map(String);
+    expect(kept).toContain("home 2");
+    expect(kept).not.toContain("home");
+    expect(kept).not.toContain("a");
+  });
+
   test("a folder taken away goes whole, and leaves no empty folder", async () => {
     await build(FIRST, true);
     await build({ a: null });

@@ -1,0 +1,88 @@
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from "vitest";
+import { generateArchive } from "../bench/generate.ts";
+import { BROWSER, launch, UNLESS_BROWSER, type Visit, visit } from "./chromium.ts";
+import { type Demo, openDemo } from "./demo.ts";
+
+/** Ten evenings of eight segments, of which five are in the year before. */
+const EPISODES = 10;
+const TIERS = ["2026-01", "2025"];
+
+describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
+  let content: string;
+  let demo: Demo;
+  let browser: Browser;
+  let seen: Visit;
+  beforeAll(async () => {
+    content = await mkdtemp(join(tmpdir(), "content-"));
+    await generateArchive(content, EPISODES, "2026-01-05");
+    [demo, browser] = await Promise.all([openDemo(content), launch()]);
+  });
+  afterAll(async () => {
+    await Promise.all([browser?.close(), demo?.close(), rm(content, { recursive: true, force: true })]);
+  });
+  beforeEach(async () => {
+    seen = await visit(browser);
+  });
+  afterEach(() => {
+    expect(seen.problems).toEqual([]);
+    return seen.close();
+  });
+
+  const search = async (query: string): Promise<Page> => {
+    await seen.page.goto(`${demo.url}search/${query}`);
+    await seen.page.waitForFunction(() => /\bsegments?\b/i.test(document.querySelector(".found")?.textContent ?? ""));
+    return seen.page;
+  };
+  const found = (page: Page) => page.textContent("p.found");
+  const days = (page: Page) =>
+    page
+      .locator("li.result .ed-date time")
+      .evaluateAll((all) => all.map((time) => time.getAttribute("datetime") ?? ""));
+  const opened = () => TIERS.filter((tier) => seen.requests.some((address) => address.includes(`/index/${tier}/`)));
+
+  test("a full page of the newest leaves the older alone, says so, and goes on when asked", async () => {
+    const page = await search("?q=the");
+    expect(await found(page)).toBe(
+      "40 segments since January 2026 have the in them. Older ones are searched when you ask.",
+    );
+    expect(opened()).toEqual(["2026-01"]);
+    expect(await page.locator("label:has(input[value='2026']) .k-count").textContent()).toBe("40");
+    expect(await page.locator("label:has(input[value='2025']) .k-count").textContent()).toBe("");
+    expect(await page.textContent("button[data-more]")).toBe("The next 20 of 40");
+    await page.click("button[data-more]");
+    await page.waitForFunction(() => document.querySelectorAll("li.result").length === 40);
+    expect(await page.textContent("button[data-more]")).toBe("Search older years");
+    await page.click("button[data-more]");
+    await page.waitForFunction(() => document.querySelectorAll("li.result").length === 60);
+    expect(await found(page)).toBe("80 segments have the in them.");
+    expect(await page.locator("label:has(input[value='2025']) .k-count").textContent()).toBe("40");
+    const all = await days(page);
+    expect(all).toEqual([...all].sort().reverse());
+  });
+
+  test("what the newest has too little of is looked for in all", async () => {
+    const page = await search("?q=harbour&kind=package");
+    expect(await found(page)).toMatch(/^10 segments have harbour in them, narrowed to package\.$/);
+    const all = await days(page);
+    expect(all).toEqual([...all].sort().reverse());
+    expect(new Set(all.map((day) => day.slice(0, 4)))).toEqual(new Set(["2025", "2026"]));
+  });
+
+  test("a year that is asked for is the only one that is opened", async () => {
+    const page = await search("?q=the&year=2025");
+    expect(await found(page)).toBe("40 segments have the in them, narrowed to 2025.");
+    // The newest tier has the script itself.
+    expect(seen.requests.filter((address) => /index\/2026-01\/.*\.pf_/.test(address))).toEqual([]);
+    expect(new Set((await days(page)).map((day) => day.slice(0, 4)))).toEqual(new Set(["2025"]));
+  });
+
+  test("the closest match is looked for everywhere", async () => {
+    const page = await search("?q=harbour&order=closest");
+    expect(await found(page)).toMatch(/^\d+ segments have harbour in them\.$/);
+    expect(opened()).toEqual(TIERS);
+  });
+});
