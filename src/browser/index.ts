@@ -73,19 +73,36 @@ export async function openIndex(folder: string, tiers: readonly string[]): Promi
   const [newest] = tiers;
   if (newest === undefined) return { find: async () => NOTHING };
   const addressOf = (tier: string) => new URL(`${tier}/`, new URL(folder, location.href)).href;
-  const pagefind = (await import(`${addressOf(newest)}pagefind.js`)) as Pagefind;
-  const opened = new Map<string, Searcher>();
-  const open = (tier: string): Searcher => {
-    const searcher = opened.get(tier) ?? pagefind.createInstance({ basePath: addressOf(tier), baseUrl: "/" });
+  const opened = new Map<string, Promise<Searcher>>();
+  const inTurn = queue();
+  // Each tier brings a module of its own: instances of one module share, and spoil, one memory.
+  const open = (tier: string): Promise<Searcher> => {
+    const searcher = opened.get(tier) ?? load(addressOf(tier));
     opened.set(tier, searcher);
     return searcher;
   };
+  const load = async (basePath: string): Promise<Searcher> => {
+    const pagefind = (await import(`${basePath}pagefind.js`)) as Pagefind;
+    const own = pagefind.createInstance({ basePath, baseUrl: "/" });
+    return { search: (term, options) => inTurn(() => own.search(term, options)) };
+  };
+  await import(`${addressOf(newest)}pagefind.js`);
   return {
     find(query, years) {
       const own = tiers.filter((tier) => query.years.length === 0 || query.years.includes(tier.slice(0, 4)));
-      const search = async (tier: string) => ({ tier, ...(await searchTier(open(tier), query, years)) });
+      const search = async (tier: string) => ({ tier, ...(await searchTier(await open(tier), query, years)) });
       return query.order === "newest" ? findNewest(own, search, []) : findClosest(own, search);
     },
+  };
+}
+
+/** Runs one piece of work after another: instances of Pagefind that search at the same time spoil each other's memory. */
+function queue(): <T>(work: () => Promise<T>) => Promise<T> {
+  let last: Promise<unknown> = Promise.resolve();
+  return (work) => {
+    const next = last.then(work, work);
+    last = next;
+    return next;
   };
 }
 
