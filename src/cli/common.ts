@@ -6,8 +6,8 @@ import { claimedTwice } from "../model/output.ts";
 import { settingOf } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
 import { checksumList } from "../record/checksums.ts";
-import { writePages } from "../write/eleventy.ts";
 import { writeKept } from "../write/kept.ts";
+import { writePages } from "../write/pages.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
 import {
   type CommonState,
@@ -20,7 +20,6 @@ import {
   statePathOf,
 } from "./buildState.ts";
 import type { Assets, Foundation } from "./ground.ts";
-import { checksumOf } from "./part.ts";
 import { type Group, type Output, type PlannedYear, planCommon, sharedClaims, sitemapGroup } from "./plan.ts";
 import type { Progress } from "./progress.ts";
 import { type BuiltYear, inAirOrder } from "./years.ts";
@@ -151,19 +150,17 @@ async function flush(work: Work): Promise<void> {
   await folder.renew(pending.map(({ output }) => output.path));
   const pages: readonly Page[] = pending.flatMap(({ output }) => ("page" in output ? [output.page] : []));
   work.made += pagesIn(pages.map(({ path }) => path));
-  if (pages.length > 0) await writePages(pages, common.foundation.templates, folder.path);
+  const written = pages.length > 0 ? [...(await writePages(pages, common.foundation.templates, folder))] : [];
   for (const { output, group } of pending) {
     const { path } = output;
-    if ("text" in output) folder.write(path, output.text);
-    else if ("file" in output) await folder.copy(path, output.file);
+    if ("text" in output) written.push(folder.write(path, output.text));
+    else if ("file" in output) written.push(await folder.copy(path, output.file));
     progress.made(path, pagesIn([path]), `${group} changed`);
   }
-  for (const [name, { key, files }] of Object.entries(work.groups)) {
-    const written = new Set(pending.filter(({ group }) => group === name).map(({ output }) => output.path));
-    const digested = files.map((file) =>
-      written.has(file.path) ? { ...file, ...checksumOf(file.path, folder) } : file,
-    );
-    if (written.size > 0) work.groups[name] = { key, files: digested };
+  const checksums = new Map(written.map((checksum) => [checksum.path, checksum]));
+  for (const name of new Set(pending.map(({ group }) => group))) {
+    const { key, files } = work.groups[name] ?? { key: "", files: [] };
+    work.groups[name] = { key, files: files.map((file) => ({ ...file, ...checksums.get(file.path) })) };
   }
 }
 

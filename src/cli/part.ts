@@ -1,16 +1,14 @@
-import { createHash } from "node:crypto";
-import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { blocks, type Finding } from "../model/finding.ts";
 import { type Claim, claimedTwice } from "../model/output.ts";
 import type { Neighbours } from "../pages/episode.ts";
 import { type AssetPaths, type Setting, settingOf } from "../pages/site.ts";
-import type { Link, Page } from "../pages/types.ts";
+import type { Link } from "../pages/types.ts";
 import { readEpisodeSources } from "../read/folder.ts";
 import type { EpisodeFolder } from "../read/source.ts";
 import type { Checksum } from "../record/checksums.ts";
 import { indexPages } from "../search/indexPage.tsx";
-import { writePages } from "../write/eleventy.ts";
+import { writePages } from "../write/pages.ts";
 import { keepRecords, packRecords } from "../write/searchRecords.ts";
 import { type Standby, standbyAt } from "../write/standby.ts";
 import { type KnownEpisode, keyOf, type ListedEpisode, standsOn } from "./buildState.ts";
@@ -200,28 +198,16 @@ async function flush(work: Work): Promise<void> {
   if (batch.length === 0) return;
   work.batch = [];
   await standby.renew(batch.map(({ standing }) => standing.folder.id));
-  const pages: readonly Page[] = batch.flatMap(({ plan }) => plan.pages);
-  await writePages(pages, part.templates, standby.path);
   for (const { standing, plan, beside } of batch) {
-    for (const { path, text } of plan.texts) standby.write(path, text);
-    for (const { path, file } of plan.copies) await standby.copy(path, join(part.content, file));
+    const files = [...(await writePages(plan.pages, part.templates, standby))];
+    for (const { path, text } of plan.texts) files.push(standby.write(path, text));
+    for (const { path, file } of plan.copies) files.push(await standby.copy(path, join(part.content, file)));
     const records = packRecords([...indexPages(plan.search)]);
     await keepRecords(part.kept, standing.folder.id, records);
     if (standing.seen === null) continue;
-    const files = [...plan.pages, ...plan.texts, ...plan.copies].map(({ path }) => checksumOf(path, standby));
     const pageCount = plan.pages.filter(({ kind }) => kind !== "order-sheet").length;
     const known = knownOf(standing, standing.seen, { beside, search: records.digest, pages: pageCount });
     const { why } = standing;
     work.made.push({ id: standing.folder.id, known, made: { listing: plan.listing, files }, claims: plan.shared, why });
   }
-}
-
-/** A file of the standby with the digest of what stands in it. */
-export function checksumOf(path: string, standby: Standby): Checksum {
-  return {
-    path,
-    digest: createHash("sha256")
-      .update(readFileSync(join(standby.path, path)))
-      .digest("hex"),
-  };
 }

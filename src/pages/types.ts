@@ -241,6 +241,6 @@ export interface PageData {
 export type PageKind = keyof PageData;
 
 /** A page to be set: which template, at which path of the site (no leading slash), with what. */
-export type Page = {
-  readonly [K in PageKind]: { readonly kind: K; readonly path: string; readonly page: PageData[K] };
-}[PageKind];
+export type Page<Kind extends PageKind = PageKind> = {
+  readonly [K in Kind]: { readonly kind: K; readonly path: string; readonly page: PageData[K] };
+}[Kind];

@@ -1,21 +1,29 @@
 import { createHash } from "node:crypto";
-import { createReadStream } from "node:fs";
-import { readdir } from "node:fs/promises";
+import { createReadStream, readFileSync } from "node:fs";
+import { readdir, stat } from "node:fs/promises";
 import { join, relative, sep } from "node:path";
 import { pipeline } from "node:stream/promises";
+import type { Checksum } from "../record/checksums.ts";
 
-/** Every file below a folder, with forward slashes, and the SHA-256 of its bytes. Files are streamed, one after another. */
-export async function digestsBelow(
-  folder: string,
-): Promise<readonly { readonly path: string; readonly digest: string }[]> {
+/** Files larger than this are streamed, in bytes: a recording may be of any size. */
+const LARGE = 2 ** 20;
+
+/** The SHA-256 of a file's bytes, in hex. */
+export async function digestOfFile(file: string): Promise<string> {
+  const hash = createHash("sha256");
+  if ((await stat(file)).size > LARGE) await pipeline(createReadStream(file), hash);
+  else hash.update(readFileSync(file));
+  return hash.digest("hex");
+}
+
+/** Every file below a folder, with forward slashes, and its digest. */
+export async function digestsBelow(folder: string): Promise<readonly Checksum[]> {
   const entries = await readdir(folder, { recursive: true, withFileTypes: true });
-  const digests: { path: string; digest: string }[] = [];
+  const digests: Checksum[] = [];
   for (const entry of entries) {
     if (!entry.isFile()) continue;
     const file = join(entry.parentPath, entry.name);
-    const hash = createHash("sha256");
-    await pipeline(createReadStream(file), hash);
-    digests.push({ path: relative(folder, file).split(sep).join("/"), digest: hash.digest("hex") });
+    digests.push({ path: relative(folder, file).split(sep).join("/"), digest: await digestOfFile(file) });
   }
   return digests;
 }

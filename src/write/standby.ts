@@ -1,6 +1,9 @@
+import { createHash } from "node:crypto";
 import { constants, existsSync, mkdirSync, readFileSync, rmdirSync, rmSync, writeFileSync } from "node:fs";
 import { copyFile, open } from "node:fs/promises";
 import { dirname, join, resolve, sep } from "node:path";
+import type { Checksum } from "../record/checksums.ts";
+import { digestOfFile } from "./digests.ts";
 import { codeOf } from "./files.ts";
 
 /**
@@ -13,9 +16,9 @@ export interface Standby {
   readonly path: string;
   /** Empties places, so that they can be written. */
   renew(places: readonly string[]): Promise<void>;
-  write(path: string, content: string | Uint8Array): void;
+  write(path: string, content: string | Uint8Array): Checksum;
   /** Copies a file in; where the file system can, the copy shares its blocks. */
-  copy(path: string, from: string): Promise<void>;
+  copy(path: string, from: string): Promise<Checksum>;
 }
 
 /** @param kept the folder of what is kept between builds. @param path the tree, in it. */
@@ -31,15 +34,27 @@ export function standbyAt(kept: string, path: string): Standby {
     },
     write(file, content) {
       const full = inside(file);
-      mkdirSync(dirname(full), { recursive: true });
-      writeFileSync(full, content);
+      writeWithFolder(full, content);
+      return { path: file, digest: createHash("sha256").update(content).digest("hex") };
     },
     async copy(file, from) {
       const full = inside(file);
       mkdirSync(dirname(full), { recursive: true });
       await copyFile(from, full, constants.COPYFILE_FICLONE);
+      return { path: file, digest: await digestOfFile(full) };
     },
   };
+}
+
+/** Most files go into a folder that is there. */
+function writeWithFolder(full: string, content: string | Uint8Array): void {
+  try {
+    writeFileSync(full, content);
+  } catch (error) {
+    if (codeOf(error) !== "ENOENT") throw error;
+    mkdirSync(dirname(full), { recursive: true });
+    writeFileSync(full, content);
+  }
 }
 
 /** Full paths of what lies in a folder, and of nothing else. */

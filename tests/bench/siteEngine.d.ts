@@ -1,8 +1,6 @@
-/** The little of the site engine that we use; the package brings no types of its own. */
+/** The little of the site engine that is measured against; the package brings no types of its own. */
 declare module "@11ty/eleventy" {
   interface EleventyConfig {
-    addExtension(endings: readonly string[], options: { readonly key: string }): void;
-    addTemplateFormats(ending: string): void;
     setUseGitIgnore(use: boolean): void;
     addGlobalData(name: string, data: unknown): void;
   }
