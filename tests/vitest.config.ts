@@ -4,9 +4,7 @@ export default defineConfig({
   root: import.meta.dirname,
   cacheDir: "../node_modules/.vite",
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
-  // The site engine loads the templates itself, so Node must read TypeScript in the tests as it does in the commands.
   test: {
-    execArgv: ["--import", "tsx"],
     projects: [
       {
         extends: true,

@@ -1,7 +1,5 @@
 #!/usr/bin/env node
-// Lets Node read the TypeScript sources, wherever the command is called from, and hands over to them.
-import { fileURLToPath } from "node:url";
-import { register } from "tsx/esm/api";
+// Makes the TypeScript sources ready for Node, wherever the command is called from, and hands over to them.
+import { runProgram } from "./ready.mjs";
 
-register({ tsconfig: fileURLToPath(new URL("../../tsconfig.json", import.meta.url)) });
-await import("./main.ts");
+await runProgram("main");

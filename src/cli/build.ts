@@ -133,7 +133,7 @@ async function bringCommon(common: Common, { touched }: PartPlan): Promise<Built
 function settingFor({ options, foundation, day, folder, assets }: Build): PartSetting {
   return {
     content: options.content,
-    templates: foundation.templates,
+    documents: foundation.documents,
     kept: folder.kept,
     tree: folder.path,
     programme: foundation.programme,

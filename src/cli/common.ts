@@ -150,7 +150,7 @@ async function flush(work: Work): Promise<void> {
   await folder.renew(pending.map(({ output }) => output.path));
   const pages: readonly Page[] = pending.flatMap(({ output }) => ("page" in output ? [output.page] : []));
   work.made += pagesIn(pages.map(({ path }) => path));
-  const written = pages.length > 0 ? [...(await writePages(pages, common.foundation.templates, folder))] : [];
+  const written = pages.length > 0 ? [...(await writePages(pages, common.foundation.documents, folder))] : [];
   for (const { output, group } of pending) {
     const { path } = output;
     if ("text" in output) written.push(folder.write(path, output.text));

@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
+import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { blocks, type Finding } from "../model/finding.ts";
@@ -8,17 +8,18 @@ import type { AssetPaths } from "../pages/site.ts";
 import { readProgrammeSources } from "../read/folder.ts";
 import { parseProgramme } from "../read/programme.ts";
 import { type Asset, assetOf, readLook } from "../write/assets.ts";
+import { compiled, digestBelow, programDigest } from "../write/compile.mjs";
 import { readKept, writeKept } from "../write/kept.ts";
 import type { Ground } from "./buildState.ts";
 
-const ROOT = fileURLToPath(new URL("../../", import.meta.url));
-export const TEMPLATES = join(ROOT, "templates/");
+export const TEMPLATES = fileURLToPath(new URL("../../templates/", import.meta.url));
 
 /** What a build stands on before it looks at an episode. */
 export interface Foundation {
   readonly programme: Programme;
-  /** The folder of the templates. */
+  /** The folder of the templates, and what they are compiled to: an address to import. */
   readonly templates: string;
+  readonly documents: string;
   readonly ground: Ground;
 }
 
@@ -37,30 +38,12 @@ export async function readGround(
   const poster = join(content, programme.poster);
   if (!findings.some(blocks) && existsSync(poster)) hash.update(readFileSync(poster));
   const ground = {
-    program: digestBelow(ROOT, ["src", "package.json", "package-lock.json"], process.version),
+    program: programDigest(),
     templates: digestBelow(templates, [""], ""),
     programme: hash.digest("base64url"),
   };
-  return { foundation: { programme, templates, ground }, findings };
-}
-
-/** Digest of files below a folder, by their paths in it. */
-function digestBelow(root: string, paths: readonly string[], salt: string): string {
-  const hash = createHash("sha256").update(salt);
-  for (const path of paths) {
-    const full = join(root, path);
-    if (!existsSync(full)) continue;
-    for (const file of filesBelow(full)) hash.update(`${path}/${file}\0`).update(readFileSync(join(full, file)));
-  }
-  return hash.digest("base64url");
-}
-
-/** The files below a folder in a fixed order; of a file, itself as "". */
-function filesBelow(full: string): readonly string[] {
-  if (!statSync(full).isDirectory()) return [""];
-  const entries = readdirSync(full, { recursive: true, withFileTypes: true });
-  const files = entries.filter((entry) => entry.isFile());
-  return files.map(({ parentPath, name }) => join(parentPath, name).slice(full.length)).sort();
+  const [documents = ""] = await compiled([join(templates, "documents.tsx")], ground.program + ground.templates);
+  return { foundation: { programme, templates, documents, ground }, findings };
 }
 
 /** What every page loads. Its files are made only where they are asked for. */

@@ -39,7 +39,8 @@ addCheckCommands(program, io);
 addSiteCommands(program, io);
 addRecordCommands(program, io);
 
-program.hook("preAction", async (_program, command) => {
+program.hook("preAction", async (program, command) => {
+  if (program.opts<{ trace?: boolean }>().trace === true) process.setSourceMapsEnabled(true);
   const { content } = command.opts<{ readonly content?: string }>();
   if (content !== undefined) await requireContentFolder(content);
 });

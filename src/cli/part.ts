@@ -28,7 +28,8 @@ export interface Candidate {
 /** A stretch of the archive that one process builds: the episodes of a tier, and the tier. Plain data. */
 export interface Part extends Viewpoint {
   readonly content: string;
-  readonly templates: string;
+  /** What the templates are compiled to: an address to import. */
+  readonly documents: string;
   /** Where things are kept between builds, and the tree that the site grows in. */
   readonly kept: string;
   readonly tree: string;
@@ -199,7 +200,7 @@ async function flush(work: Work): Promise<void> {
   work.batch = [];
   await standby.renew(batch.map(({ standing }) => standing.folder.id));
   for (const { standing, plan, beside } of batch) {
-    const files = [...(await writePages(plan.pages, part.templates, standby))];
+    const files = [...(await writePages(plan.pages, part.documents, standby))];
     for (const { path, text } of plan.texts) files.push(standby.write(path, text));
     for (const { path, file } of plan.copies) files.push(await standby.copy(path, join(part.content, file)));
     const records = packRecords([...indexPages(plan.search)]);

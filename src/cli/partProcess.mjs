@@ -1,6 +1,4 @@
-// A process of its own for parts of a build: lets Node read the TypeScript sources, and hands over to them.
-import { fileURLToPath } from "node:url";
-import { register } from "tsx/esm/api";
+// A process of its own for parts of a build: makes the TypeScript sources ready for Node, and hands over to them.
+import { runProgram } from "./ready.mjs";
 
-register({ tsconfig: fileURLToPath(new URL("../../tsconfig.json", import.meta.url)) });
-await import("./partProcess.ts");
+await runProgram("partProcess");

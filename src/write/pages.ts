@@ -1,4 +1,3 @@
-import { pathToFileURL } from "node:url";
 import type { Page } from "../pages/types.ts";
 import type { Checksum } from "../record/checksums.ts";
 import type { Standby } from "./standby.ts";
@@ -9,15 +8,15 @@ interface Documents {
 }
 
 /**
- * Sets pages with the templates, and writes them. @param templates their folder. @returns the files, in the order of the
+ * Sets pages with the templates, and writes them. @param documents the address of what they are compiled to. @returns the files, in the order of the
  * pages. @throws when a template fails: that is a fault of ours.
  */
 export async function writePages(
   pages: readonly Page[],
-  templates: string,
+  documents: string,
   standby: Standby,
 ): Promise<readonly Checksum[]> {
   // Loaded here: a build that has nothing to set must not wait for it.
-  const { setPage } = (await import(pathToFileURL(`${templates}/documents.tsx`).href)) as Documents;
+  const { setPage } = (await import(documents)) as Documents;
   return pages.map((page) => standby.write(page.path, setPage(page)));
 }

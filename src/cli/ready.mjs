@@ -1,0 +1,15 @@
+// Plain JavaScript, because it is what Node reads first.
+import { fileURLToPath } from "node:url";
+import { compiled, programDigest } from "../write/compile.mjs";
+
+const ENTRIES = ["main", "partProcess"];
+const HERE = fileURLToPath(new URL("./", import.meta.url));
+
+/** Runs a program of ours in this process. @param name one of `ENTRIES`. */
+export async function runProgram(name) {
+  const addresses = await compiled(
+    ENTRIES.map((entry) => `${HERE}${entry}.ts`),
+    programDigest(),
+  );
+  await import(addresses[ENTRIES.indexOf(name)]);
+}

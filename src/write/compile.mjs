@@ -1,0 +1,117 @@
+// Plain JavaScript, because it is what Node reads first: it makes the rest readable to Node. Types: compile.d.mts.
+import { createHash, randomUUID } from "node:crypto";
+import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
+import { mkdir, readdir, readFile, rename, rm, stat } from "node:fs/promises";
+import { homedir } from "node:os";
+import { basename, extname, join } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+
+const ROOT = fileURLToPath(new URL("../../", import.meta.url));
+
+/** Compiled code that nobody has needed for this long goes when other code is compiled, in milliseconds. */
+const STALE_MS = 7 * 24 * 3600 * 1000;
+
+export const programDigest = () => digestBelow(ROOT, ["src", "package.json", "package-lock.json"], process.version);
+
+export function digestBelow(root, paths, salt) {
+  const hash = createHash("sha256").update(salt);
+  for (const path of paths) {
+    const full = join(root, path);
+    if (!existsSync(full)) continue;
+    for (const file of filesBelow(full)) hash.update(`${path}/${file}\0`).update(readFileSync(join(full, file)));
+  }
+  return hash.digest("base64url");
+}
+
+/** The files below a folder in a fixed order; of a file, itself as "". */
+function filesBelow(full) {
+  if (!statSync(full).isDirectory()) return [""];
+  const entries = readdirSync(full, { recursive: true, withFileTypes: true });
+  const files = entries.filter((entry) => entry.isFile());
+  return files.map((entry) => join(entry.parentPath, entry.name).slice(full.length)).sort();
+}
+
+export async function compiled(entries, digest) {
+  // What is compiled names packages by where they lie.
+  const name = createHash("sha256").update(ROOT).update("\0").update(digest).digest("hex").slice(0, 24);
+  const found = places()
+    .map((place) => join(place, name))
+    .find((folder) => existsSync(folder));
+  const folder = found ?? (await compileInto(await writablePlace(), name, entries));
+  return entries.map((entry) => pathToFileURL(join(folder, `${basename(entry, extname(entry))}.mjs`)).href);
+}
+
+/** Beside the packages, as is usual; where that can't be written, where the user's caches are (XDG Base Directory). */
+const places = () => [
+  join(ROOT, "node_modules/.cache/afterair"),
+  join(process.env.XDG_CACHE_HOME || join(homedir(), ".cache"), "afterair"),
+];
+
+async function writablePlace() {
+  for (const place of places()) {
+    const probe = join(place, `.${randomUUID()}`);
+    try {
+      await mkdir(probe, { recursive: true });
+      await rm(probe, { recursive: true });
+      return place;
+    } catch {
+      // the next one
+    }
+  }
+  throw new Error(`The program can't be made ready: neither ${places().join(" nor ")} can be written.`);
+}
+
+/** Compiles to a folder of its own first: whoever is killed, or does the same at the same time, leaves nothing half done. */
+async function compileInto(place, name, entries) {
+  const { build } = await import("esbuild");
+  const draft = join(place, `.${name}-${randomUUID()}`);
+  await build({
+    absWorkingDir: ROOT,
+    entryPoints: entries,
+    outdir: draft,
+    outExtension: { ".js": ".mjs" },
+    bundle: true,
+    splitting: true,
+    format: "esm",
+    platform: "node",
+    target: "node20",
+    sourcemap: true,
+    jsx: "automatic",
+    jsxImportSource: "preact",
+    logLevel: "silent",
+    plugins: [ours],
+  });
+  const folder = join(place, name);
+  try {
+    await rename(draft, folder);
+  } catch (error) {
+    await rm(draft, { recursive: true, force: true });
+    if (!existsSync(folder)) throw error;
+  }
+  await dropStale(place, name);
+  return folder;
+}
+
+async function dropStale(place, name) {
+  for (const other of await readdir(place)) {
+    if (other === name) continue;
+    const folder = join(place, other);
+    const { mtimeMs = 0 } = await stat(folder).catch(() => ({}));
+    if (mtimeMs < Date.now() - STALE_MS) await rm(folder, { recursive: true, force: true });
+  }
+}
+
+/** Packages stay where they are, and our sources go on believing that they stand where they stand. */
+const ours = {
+  name: "ours",
+  setup(build) {
+    build.onResolve({ filter: /^[^./]/ }, ({ path, kind }) =>
+      kind === "entry-point" ? null : { path: import.meta.resolve(path), external: true },
+    );
+    build.onLoad({ filter: /\.(?:tsx?|mjs)$/ }, async ({ path }) => {
+      const here = JSON.stringify(pathToFileURL(path).href);
+      const contents = (await readFile(path, "utf8")).replace(/import\.meta\.url\b/g, here);
+      return { contents, loader: path.endsWith(".tsx") ? "tsx" : "ts" };
+    });
+  },
+};
