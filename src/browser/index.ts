@@ -63,6 +63,8 @@ export interface Index {
 
 /** Newest first, older tiers are opened until so many segments are found. */
 const ENOUGH = 20;
+/** What the newest tiers have too little of is rare: then so many are opened at a time, to wait less for the network. */
+const WIDEST = 8;
 
 /**
  * Opens an index in tiers, newest first; each is a folder of its own, named by its year or month. They are disjoint in
@@ -74,7 +76,6 @@ export async function openIndex(folder: string, tiers: readonly string[]): Promi
   if (newest === undefined) return { find: async () => NOTHING };
   const addressOf = (tier: string) => new URL(`${tier}/`, new URL(folder, location.href)).href;
   const opened = new Map<string, Promise<Searcher>>();
-  const inTurn = queue();
   // Each tier brings a module of its own: instances of one module share, and spoil, one memory.
   const open = (tier: string): Promise<Searcher> => {
     const searcher = opened.get(tier) ?? load(addressOf(tier));
@@ -84,6 +85,7 @@ export async function openIndex(folder: string, tiers: readonly string[]): Promi
   const load = async (basePath: string): Promise<Searcher> => {
     const pagefind = (await import(`${basePath}pagefind.js`)) as Pagefind;
     const own = pagefind.createInstance({ basePath, baseUrl: "/" });
+    const inTurn = queue();
     return { search: (term, options) => inTurn(() => own.search(term, options)) };
   };
   await import(`${addressOf(newest)}pagefind.js`);
@@ -96,7 +98,7 @@ export async function openIndex(folder: string, tiers: readonly string[]): Promi
   };
 }
 
-/** Runs one piece of work after another: instances of Pagefind that search at the same time spoil each other's memory. */
+/** Runs one piece of work after another: searches of one module at the same time spoil each other's memory. */
 function queue(): <T>(work: () => Promise<T>) => Promise<T> {
   let last: Promise<unknown> = Promise.resolve();
   return (work) => {
@@ -119,13 +121,16 @@ async function findNewest(
   search: (tier: string) => Promise<InTier>,
   before: readonly InTier[],
 ): Promise<Findings> {
-  const found = [...before];
   const goal = hitsIn(before).length + ENOUGH;
-  for (const [index, tier] of tiers.entries()) {
-    found.push(await search(tier));
-    const left = tiers.slice(index + 1);
-    if (left.length === 0 || hitsIn(found).length < goal) continue;
-    return { ...findingsOf(found), older: { since: tier, search: () => findNewest(left, search, found) } };
+  let [found, left] = [before, tiers];
+  for (let width = 1; left.length > 0; width = Math.min(width * 2, WIDEST)) {
+    const own = left.slice(0, width);
+    found = [...found, ...(await Promise.all(own.map(search)))];
+    left = left.slice(width);
+    const since = own.at(-1);
+    if (left.length === 0 || since === undefined || hitsIn(found).length < goal) continue;
+    const [searched, rest] = [found, left];
+    return { ...findingsOf(found), older: { since, search: () => findNewest(rest, search, searched) } };
   }
   return findingsOf(found);
 }

@@ -8,8 +8,9 @@ export const FILTERS = ["year", "speaker", "topic", "kind", "corrected"] as cons
 export type Filter = (typeof FILTERS)[number];
 
 /**
- * The document that Pagefind indexes for a segment: a paragraph is an inline element with its id, because Pagefind keeps
- * the place of ids, and puts a full stop that nobody said at the end of a block. Only the title and the words are searched.
+ * The document that Pagefind indexes for a segment: an empty inline element with its id stands before each paragraph,
+ * because Pagefind keeps the places of ids, and with them, a second time, the words that stand in their elements; and it
+ * puts a full stop that nobody said at the end of a block. Only the title and the words are searched.
  */
 export function toIndexPage(segment: SearchSegment): string {
   const page = (
@@ -26,12 +27,7 @@ export function toIndexPage(segment: SearchSegment): string {
             <Filtered key={name + value} name={name} value={value} />
           ))}
           <span id={writeCard(cardOf(segment))} />
-          {segment.paragraphs.flatMap(({ id, words }): ComponentChildren[] => [
-            " ",
-            <span key={id} id={id}>
-              {words}
-            </span>,
-          ])}
+          {segment.paragraphs.flatMap(({ id, words }): ComponentChildren[] => [" ", <span key={id} id={id} />, words])}
         </main>
       </body>
     </html>

@@ -7,9 +7,13 @@ import { generateArchive } from "../bench/generate.ts";
 import { BROWSER, launch, UNLESS_BROWSER, type Visit, visit } from "./chromium.ts";
 import { type Demo, openDemo } from "./demo.ts";
 
-/** Ten evenings of eight segments, of which five are in the year before. */
-const EPISODES = 10;
-const TIERS = ["2026-01", "2025"];
+/** Evenings of eight segments: five in the newest year, five in the year before, and four on the edges of older halves. */
+const EVENINGS = [
+  [10, "2026-01-05"],
+  [2, "2024-07-01"],
+  [2, "2024-01-01"],
+] as const;
+const TIERS = ["2026-01", "2025-07", "2024-07", "2024-01", "2023-07"];
 
 describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
   let content: string;
@@ -18,7 +22,7 @@ describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
   let seen: Visit;
   beforeAll(async () => {
     content = await mkdtemp(join(tmpdir(), "content-"));
-    await generateArchive(content, EPISODES, "2026-01-05");
+    for (const [count, until] of EVENINGS) await generateArchive(content, count, until);
     [demo, browser] = await Promise.all([openDemo(content), launch()]);
   });
   afterAll(async () => {
@@ -58,7 +62,9 @@ describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
     expect(await page.textContent("button[data-more]")).toBe("Search older years");
     await page.click("button[data-more]");
     await page.waitForFunction(() => document.querySelectorAll("li.result").length === 60);
-    expect(await found(page)).toBe("80 segments have the in them.");
+    expect(await found(page)).toBe(
+      "80 segments since July 2025 have the in them. Older ones are searched when you ask.",
+    );
     expect(await page.locator("label:has(input[value='2025']) .k-count").textContent()).toBe("40");
     const all = await days(page);
     expect(all).toEqual([...all].sort().reverse());
@@ -66,10 +72,11 @@ describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
 
   test("what the newest has too little of is looked for in all", async () => {
     const page = await search("?q=harbour&kind=package");
-    expect(await found(page)).toMatch(/^10 segments have harbour in them, narrowed to package\.$/);
+    expect(await found(page)).toMatch(/^14 segments have harbour in them, narrowed to package\.$/);
     const all = await days(page);
     expect(all).toEqual([...all].sort().reverse());
-    expect(new Set(all.map((day) => day.slice(0, 4)))).toEqual(new Set(["2025", "2026"]));
+    expect(new Set(all.map((day) => day.slice(0, 4)))).toEqual(new Set(["2023", "2024", "2025", "2026"]));
+    expect(opened()).toEqual(TIERS);
   });
 
   test("a year that is asked for is the only one that is opened", async () => {
