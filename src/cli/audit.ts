@@ -25,7 +25,7 @@ export interface AuditOptions {
 /** `afterair audit`: proves that nothing published changed in silence, or names what did. Writes nothing. */
 export async function audit(options: AuditOptions, io: Io): Promise<readonly Finding[]> {
   const { content } = options;
-  const { episodes, zone, findings: ofProgramme } = await findEpisodes(content, options.episodes);
+  const { episodes, zone, findings: ofProgramme } = findEpisodes(content, options.episodes);
   const earlier = options.against === null ? null : await readEarlier(options.against);
   const findings: Finding[] = ofProgramme.filter(blocks);
   let published = 0;

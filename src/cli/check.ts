@@ -17,7 +17,7 @@ export interface CheckOptions extends Pick<BuildOptions, "content" | "on" | "now
 
 /** All that stands in the way of publishing, and all that a person should look at. */
 export async function checkContent(options: CheckOptions): Promise<readonly Finding[]> {
-  const { archive, findings, episodesOk, episodesFaulty } = await readArchive(options.content);
+  const { archive, findings, episodesOk, episodesFaulty } = readArchive(options.content);
   const unknown = options.episodes.filter((id) => ![...episodesOk, ...episodesFaulty].includes(id));
   if (unknown.length > 0) throw new UsageError(`There is no episode ${unknown.join(", ")} below ${options.content}.`);
   const wanted = new Set(options.episodes);

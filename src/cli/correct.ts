@@ -39,7 +39,7 @@ interface Work {
  * @returns what was found; where anything of it blocks, nothing was written.
  */
 export async function correct(options: CorrectOptions, io: RecordIo): Promise<readonly Finding[]> {
-  const { episodes, zone, findings } = await findEpisodes(options.content, [options.episode]);
+  const { episodes, zone, findings } = findEpisodes(options.content, [options.episode]);
   const [folder] = episodes;
   if (folder === undefined || stands(findings.filter(blocks), options.content, io)) return findings;
   const work: Work = { folder, zone, options, io };

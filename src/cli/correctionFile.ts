@@ -44,7 +44,7 @@ const NAME = /^(\d{4}-\d\d-\d\d)-(\d+)(?:\.md)?$/;
  * the site. A number whose file is gone is not given again.
  */
 export async function nextId(content: string, day: string, record: ReadRecord): Promise<string> {
-  const { episodes } = await listEpisodes(content);
+  const { episodes } = listEpisodes(content);
   const listed = await Promise.all(episodes.map(({ folder }) => namesIn(join(content, folder, "corrections"))));
   const entered = entriesOf(record).flatMap(({ correction }) => correction?.id ?? []);
   const taken = [...listed.flat(), ...entered].flatMap((name) => {

@@ -61,7 +61,7 @@ export async function subjectNamed(id: string, editorial: Editorial): Promise<Su
 
 /** The editorial checks for a text that is about to be published, alone: without the rest of the archive. */
 export async function editorialChecks(content: string, now: Date): Promise<(laid: LaidEpisode) => readonly Finding[]> {
-  const { programme } = parseProgramme((await readProgrammeSources(content)).sources);
+  const { programme } = parseProgramme(readProgrammeSources(content).sources);
   const day = programme === null ? null : siteDay(null, now, programme.timezone);
   if (programme === null || day === null) return () => [];
   const around = await surroundings({ archive: { programme, episodes: [] }, shown: [], day: day.date, content });

@@ -10,7 +10,7 @@ import { type EpisodeSummary, summaryOf } from "../pages/edition.ts";
 import { episodePages, type Neighbours } from "../pages/episode.ts";
 import type { Setting } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
-import type { ShownEpisode } from "../record/shown.ts";
+import type { ShownEpisode, ShownText } from "../record/shown.ts";
 import type { SearchSegment } from "../search/segment.ts";
 import { searchSegments } from "./searchSegments.ts";
 
@@ -95,17 +95,22 @@ function episodeTexts(shown: ShownEpisode, feed: FeedSetting): readonly Text[] {
   const own = (name: string, text: string) => ({ path: episodePath(shown.episode.id) + name, text });
   const { title } = feed.programme;
   const address = absolute(feed.addresses, episodePath(shown.episode.id));
+  const wordsOf = (text: ShownText) => ({ captions: captionsVtt(text), plain: plainText(text, title, address) });
+  const inForce = wordsOf(shown);
   return [
-    own("transcript.vtt", captionsVtt(shown)),
+    own("transcript.vtt", inForce.captions),
     own("chapters.vtt", chaptersVtt(shown)),
-    own("transcript.txt", plainText(shown, title, address)),
+    own("transcript.txt", inForce.plain),
     own("chapters.json", chaptersJson(shown)),
     own("episode.json", episodeJson(shown, feed)),
     ...(shown.draft ? [] : [{ path: episodeRecordPath(shown.episode.id), text: shown.record }]),
-    ...shown.texts.flatMap(({ seq, shown: text }) => [
-      { path: asPublishedPath(shown.episode.id, seq, "transcript.vtt"), text: captionsVtt(text) },
-      { path: asPublishedPath(shown.episode.id, seq, "transcript.txt"), text: plainText(text, title, address) },
-    ]),
+    ...shown.texts.flatMap(({ seq, shown: text }) => {
+      const { captions, plain } = text.episode === shown.episode ? inForce : wordsOf(text);
+      return [
+        { path: asPublishedPath(shown.episode.id, seq, "transcript.vtt"), text: captions },
+        { path: asPublishedPath(shown.episode.id, seq, "transcript.txt"), text: plain },
+      ];
+    }),
   ];
 }
 

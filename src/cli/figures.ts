@@ -6,7 +6,7 @@ import { UsageError } from "./io.ts";
 
 /** `afterair check --figures`: the figures sheet of an episode, a row a figure. */
 export async function figuresSheet(id: string, options: Pick<BuildOptions, "content" | "on" | "now">): Promise<string> {
-  const { archive } = await readArchive(options.content);
+  const { archive } = readArchive(options.content);
   if (archive === null)
     throw new UsageError(`programme.md below ${options.content} can't be read: see afterair check.`);
   const day = dayFor(options, archive);

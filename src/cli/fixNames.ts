@@ -32,12 +32,12 @@ export interface FixedNames {
  */
 export async function fixNames(options: FixOptions): Promise<FixedNames> {
   const { id, content } = options;
-  const { archive } = await readArchive(content);
+  const { archive } = readArchive(content);
   const episode = archive?.episodes.find((own) => own.id === id);
   if (archive === null || episode === undefined) {
     throw new UsageError(`There is no episode ${id} that can be read below ${content}.`);
   }
-  await refusePublished(id, content);
+  refusePublished(id, content);
   const day = dayFor(options, archive);
   // The transcript as it stands in the file, without corrections.
   const shown = [showText(layCorrections({ ...episode, corrections: [] }, day.until), day.date)];
@@ -55,10 +55,10 @@ export async function fixNames(options: FixOptions): Promise<FixedNames> {
   };
 }
 
-async function refusePublished(id: string, content: string): Promise<void> {
-  const { episodes } = await listEpisodes(content);
+function refusePublished(id: string, content: string): void {
+  const { episodes } = listEpisodes(content);
   const folder = episodes.find((own) => own.id === id);
-  const record = folder === undefined ? null : (await readEpisodeSources(content, folder)).sources.record;
+  const record = folder === undefined ? null : readEpisodeSources(content, folder).sources.record;
   if (record === null || record.bytes.length === 0) return;
   throw new UsageError(`${id} is published: its transcript is never edited. Correct the name with afterair correct.`);
 }

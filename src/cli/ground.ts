@@ -28,7 +28,7 @@ export async function readGround(
   content: string,
   templates: string,
 ): Promise<{ readonly foundation: Foundation | null; readonly findings: readonly Finding[] }> {
-  const { sources, findings: found } = await readProgrammeSources(content);
+  const { sources, findings: found } = readProgrammeSources(content);
   const { programme, findings: own } = parseProgramme(sources);
   const findings = [...found, ...own];
   if (programme === null) return { foundation: null, findings };

@@ -46,7 +46,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
   if (year === undefined || !isDay(id.slice(0, 10))) {
     throw new UsageError(`${id} names no day: write it like 2026-10-05, or 2026-10-05-late for a second edition.`);
   }
-  const { sources, findings: ofFiles } = await readProgrammeSources(content);
+  const { sources, findings: ofFiles } = readProgrammeSources(content);
   const { programme, findings: ofProgramme } = parseProgramme(sources);
   if (programme === null) return { findings: [...ofFiles, ...ofProgramme], made: null };
   const order = await orderFrom(options, programme);

@@ -8,7 +8,7 @@ import { UsageError } from "./io.ts";
  * total, and when each segment had to begin for the programme to end with its slot.
  */
 export async function orderTable(id: string, content: string): Promise<string> {
-  const { archive } = await readArchive(content);
+  const { archive } = readArchive(content);
   const episode = archive?.episodes.find((own) => own.id === id);
   if (archive === null || episode === undefined) {
     throw new UsageError(`There is no episode ${id} that can be read below ${content}.`);

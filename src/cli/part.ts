@@ -140,7 +140,7 @@ async function stand(candidate: Candidate, { part, setting, findings }: Work): P
     findings.push(...known.warnings);
     return { ...candidate, digest: known.digest, seen: null, aired: known.aired, link: known.link, why };
   }
-  const { sources, findings: found } = await readEpisodeSources(part.content, folder);
+  const { sources, findings: found } = readEpisodeSources(part.content, folder);
   const digest = await digestSources(part.content, sources);
   if (known !== null && why === null && known.digest === digest) {
     findings.push(...known.warnings);
@@ -162,7 +162,7 @@ async function settleEpisode(standing: Standing, neighbours: Neighbours, work: W
     return;
   }
   if (work.findings.some(blocks)) return;
-  const seen = standing.seen ?? (await readAgain(standing, work.part));
+  const seen = standing.seen ?? readAgain(standing, work.part);
   const own = { ...standing, seen, why: standing.why ?? "the edition before or after it changed" };
   if (seen.shown === null) return leaveOut(own, beside, work);
   const plan = planEpisode(seen.shown, neighbours, work.setting);
@@ -172,8 +172,8 @@ async function settleEpisode(standing: Standing, neighbours: Neighbours, work: W
   if (waiting >= BATCH) await flush(work);
 }
 
-async function readAgain({ folder }: Standing, part: Part): Promise<SeenEpisode> {
-  const { sources, findings } = await readEpisodeSources(part.content, folder);
+function readAgain({ folder }: Standing, part: Part): SeenEpisode {
+  const { sources, findings } = readEpisodeSources(part.content, folder);
   return seeEpisode(sources, findings, part);
 }
 

@@ -35,7 +35,7 @@ export interface PublishOptions {
  * @returns what was found; where anything of it blocks, nothing was entered.
  */
 export async function publish(options: PublishOptions, io: RecordIo): Promise<readonly Finding[]> {
-  const { episodes, zone, findings } = await findEpisodes(options.content, [options.episode]);
+  const { episodes, zone, findings } = findEpisodes(options.content, [options.episode]);
   const [folder] = episodes;
   if (folder === undefined || stands(findings.filter(blocks), options.content, io)) return findings;
   if (options.reissue?.reason.trim() === "")

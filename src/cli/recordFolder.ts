@@ -32,18 +32,16 @@ export interface RecordFolder {
 }
 
 /** The episodes below a content folder, all or those named; an unknown name is a fault of the call. */
-export async function findEpisodes(
+export function findEpisodes(
   content: string,
   ids: readonly string[],
-): Promise<{
+): {
   readonly episodes: readonly EpisodeFolder[];
   readonly zone: string;
   readonly findings: readonly Finding[];
-}> {
-  const [{ episodes }, { sources, findings }] = await Promise.all([
-    listEpisodes(content),
-    readProgrammeSources(content),
-  ]);
+} {
+  const { episodes } = listEpisodes(content);
+  const { sources, findings } = readProgrammeSources(content);
   const unknown = ids.filter((id) => !episodes.some((own) => own.id === id));
   if (unknown.length > 0) throw new UsageError(`There is no episode ${unknown.join(", ")} below ${content}.`);
   const read = parseProgramme(sources);
@@ -62,7 +60,7 @@ export async function readRecordFolder(
   now: Date,
   added: readonly Source[] = [],
 ): Promise<RecordFolder> {
-  const { sources: written, findings } = await readEpisodeSources(content, folder);
+  const { sources: written, findings } = readEpisodeSources(content, folder);
   const sources = { ...written, corrections: [...written.corrections, ...added] };
   const read = recordFolderOf(sources, zone, now);
   return { ...read, findings: [...findings, ...read.findings] };

@@ -65,7 +65,7 @@ type Points = ReadonlyMap<string, FoundSegment & { readonly was: number }>;
 
 /** `afterair retime`: the words as an editor corrected them, with the times of the transcript that is there. */
 export async function retimeEpisode(options: RetimeOptions): Promise<RetimedEpisode> {
-  const { sources, programme, findings: ofContent } = await readContent(options);
+  const { sources, programme, findings: ofContent } = readContent(options);
   const { transcript } = sources;
   if (programme === null || transcript === null) return { findings: ofContent, made: null };
   const old = parseTranscript(transcript);
@@ -102,15 +102,16 @@ export async function retimeEpisode(options: RetimeOptions): Promise<RetimedEpis
   };
 }
 
-async function readContent({ content, id }: RetimeOptions): Promise<{
+function readContent({ content, id }: RetimeOptions): {
   readonly sources: EpisodeSources;
   readonly programme: Programme | null;
   readonly findings: readonly Finding[];
-}> {
-  const [{ episodes }, own] = await Promise.all([listEpisodes(content), readProgrammeSources(content)]);
+} {
+  const { episodes } = listEpisodes(content);
+  const own = readProgrammeSources(content);
   const folder = episodes.find((episode) => episode.id === id);
   if (folder === undefined) throw new UsageError(`There is no episode ${id} below ${content}.`);
-  const { sources, findings: ofFiles } = await readEpisodeSources(content, folder);
+  const { sources, findings: ofFiles } = readEpisodeSources(content, folder);
   const { programme, findings } = parseProgramme(own.sources);
   const at = { file: `${folder.folder}/transcript.vtt`, line: 1, column: 1 };
   const { transcript, record } = sources;

@@ -1,18 +1,20 @@
 import { segmentKindName } from "../model/kinds.ts";
 import type { Page, SegmentPage, SegmentView } from "../pages/types.ts";
-import type { SearchParagraph, SearchSegment } from "../search/segment.ts";
+import type { SearchParagraph, SearchSegment, SearchStrip } from "../search/segment.ts";
 
-/** The search records, made from the very pages that show the segments: what a page doesn't say can't be found. */
+/** The search records of an episode, made from the very pages that show the segments: what a page doesn't say can't be found. */
 export function searchSegments(pages: readonly Page[]): readonly SearchSegment[] {
-  return pages.flatMap((page) =>
-    page.kind === "segment" && isSearchable(page.page.segment) ? [toSearch(page.page)] : [],
-  );
+  const segments = pages.flatMap((page) => (page.kind === "segment" ? [page.page] : []));
+  const [first] = segments;
+  if (first === undefined) return [];
+  const strip = wholeStrip(first);
+  return segments.filter(({ segment }) => isSearchable(segment)).map((page) => toSearch(page, strip));
 }
 
 /** A segment without words is found by its title, unless it was taken away. */
 const isSearchable = ({ corrections }: SegmentView): boolean => corrections.every(({ kind }) => kind !== "withdrawal");
 
-function toSearch(page: SegmentPage): SearchSegment {
+function toSearch(page: SegmentPage, strip: WholeStrip): SearchSegment {
   const { segment, order, deck } = page;
   const item = order.items.findIndex(({ current }) => current);
   return {
@@ -41,12 +43,14 @@ function toSearch(page: SegmentPage): SearchSegment {
       datedLong,
       href: segment.href + href,
     })),
-    strip: segment.inRecording ? { ...wholeStrip(page), in: deck.from, out: deck.to } : null,
+    strip: segment.inRecording ? { ...strip, in: deck.from, out: deck.to } : null,
   };
 }
 
-/** The weaves of all segments on one strip. */
-function wholeStrip({ order }: SegmentPage) {
+type WholeStrip = Omit<SearchStrip, "in" | "out">;
+
+/** The weaves of all segments on one strip; it is the same on each of their pages. */
+function wholeStrip({ order }: SegmentPage): WholeStrip {
   const thread = (own: "studio" | "others") =>
     order.items.flatMap((item) => item.weave[own].map(([from, length]) => [tenths(from + item.in), length] as const));
   return {

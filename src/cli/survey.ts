@@ -40,7 +40,7 @@ const TOO_YOUNG_MS = 2000;
 
 /** Looks at every episode's files, without opening one, and at what is known of them. */
 export async function survey(content: string, site: string, kept: string, ground: Ground): Promise<Survey> {
-  const { episodes, findings } = await listEpisodes(content);
+  const { episodes, findings } = listEpisodes(content);
   const listed = await listedParts(site);
   const inContent = grouped(episodes, ({ year }) => year);
   const names = [...new Set([...inContent.keys(), ...listed.filter((part) => /^\d{4}$/.test(part))])].sort();
@@ -189,7 +189,7 @@ function standReader(setting: PartSetting): ReadStand {
     if (met !== undefined) return met;
     // Loaded here: a build that has nothing to read must not wait for it.
     const [{ seeEpisode }, { linkTo }] = await Promise.all([import("./readEpisode.ts"), import("./links.ts")]);
-    const { sources, findings } = await readEpisodeSources(setting.content, folder);
+    const { sources, findings } = readEpisodeSources(setting.content, folder);
     const { shown, draft, aired } = seeEpisode(sources, findings, setting);
     const link = shown === null ? null : linkTo(shown, pages);
     const stand = { id: folder.id, link, draft, aired: Date.parse(aired ?? "") };

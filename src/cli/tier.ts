@@ -36,15 +36,15 @@ async function* recordsOf(part: Part, episodes: readonly MadeEpisode[]): AsyncGe
   const aired = ({ known }: MadeEpisode) => (known.aired === null ? 0 : Date.parse(known.aired));
   for (const { id, known } of episodes.toSorted((a, b) => aired(a) - aired(b) || (a.id < b.id ? -1 : 1))) {
     if (known.link === null) continue;
-    yield* (await readRecords(part.kept, id, known.search)) ?? (await makeRecords(part, id));
+    yield* (await readRecords(part.kept, id, known.search)) ?? makeRecords(part, id);
   }
 }
 
 /** The records of an episode from its files, where none are kept. */
-async function makeRecords(part: Part, id: string): Promise<readonly IndexPage[]> {
+function makeRecords(part: Part, id: string): readonly IndexPage[] {
   const candidate = part.episodes.find(({ folder }) => folder.id === id);
   if (candidate === undefined) return [];
-  const { sources, findings } = await readEpisodeSources(part.content, candidate.folder);
+  const { sources, findings } = readEpisodeSources(part.content, candidate.folder);
   const { shown } = seeEpisode(sources, findings, part);
   if (shown === null) return [];
   const setting = settingOf(part.programme, part.assets);

@@ -26,6 +26,10 @@ export function splitAtCuts<C extends TimedParts>(cues: readonly C[], timed: Tim
   const cuts = timed.clock === "aired" ? timed.cuts : [];
   return cues.flatMap((cue) => {
     const inside = cuts.filter(({ from, to }) => from < cue.end && to > cue.start);
+    if (inside.length === 0) {
+      const [start, end] = [toMediaEdge(clockMs(cue.start), timed), toMediaEdge(clockMs(cue.end), timed)];
+      return end > start ? [{ ...cue, start, end }] : [];
+    }
     const edges = [cue.start, ...inside.flatMap(({ from, to }) => [from, to]), cue.end].map((at) =>
       Math.min(Math.max(at, cue.start), cue.end),
     );
@@ -34,8 +38,8 @@ export function splitAtCuts<C extends TimedParts>(cues: readonly C[], timed: Tim
       return n % 2 === 1 || end === undefined || end <= start ? [] : [{ start, end }];
     });
     return kept.flatMap(({ start, end }, n) => {
-      const parts = inside.length === 0 ? cue.parts : partsBetween(cue, start, end);
-      if (inside.length > 0 && parts.length === 0) return [];
+      const parts = partsBetween(cue, start, end);
+      if (parts.length === 0) return [];
       const id = n === 0 || cue.id === "" ? cue.id : `${cue.id}${String.fromCharCode(97 + n)}`;
       const [from, to] = [toMediaEdge(clockMs(start), timed), toMediaEdge(clockMs(end), timed)];
       return to > from ? [{ ...cue, id, start: from, end: to, parts }] : [];

@@ -37,7 +37,7 @@ const SENTENCE_END = /[.!?…]["'’”)\]]*$/;
 
 /** Words as people count them: runs between white space that hold a letter or a digit. Common practice, no source. */
 export function countWords(text: string): number {
-  return text.split(/\s+/).filter((run) => /[\p{L}\p{N}]/u.test(run)).length;
+  return text.match(/[\p{L}\p{N}]\S*/gu)?.length ?? 0;
 }
 
 /** The text of a sound cue, or null for speech. */

@@ -23,17 +23,18 @@ export interface Chapter {
 export function captionsVtt(shown: ShownText, figures: CaptionFigures = CAPTION_FIGURES): string {
   const cues = shown.segments
     .flatMap((segment) => segment.cues)
-    .map((cue) => ({ ...cue, parts: cue.parts.map((part) => ({ ...part, words: captionWords(part, figures) })) }))
-    .flatMap((cue) => splitAtCuts([cue], shown.episode))
-    .flatMap(({ id, start, end, settings, parts }) => {
-      const own = parts.filter(({ words }) => words.trim() !== "").map(plainPart);
-      return own.length > 0 ? [{ id, start, end, settings, parts: own }] : [];
-    })
-    .sort((a, b) => a.start - b.start);
-  return composeCaptions({ cues });
+    .map(({ id, start, end, settings, parts }) => {
+      const own = parts.map((part): CuePart => {
+        return { voice: part.voice, language: part.language, words: captionWords(part, figures) };
+      });
+      return { id, start, end, settings, parts: own };
+    });
+  const spoken = splitAtCuts(cues, shown.episode).flatMap((cue) => {
+    const parts = cue.parts.filter(({ words }) => words.trim() !== "");
+    return parts.length > 0 ? [{ ...cue, parts }] : [];
+  });
+  return composeCaptions({ cues: spoken.toSorted((a, b) => a.start - b.start) });
 }
-
-const plainPart = ({ voice, language, words }: CuePart): CuePart => ({ voice, language, words });
 
 export function chaptersOf(shown: ShownText): readonly Chapter[] {
   if (shown.episode.withdrawn !== null) return [];

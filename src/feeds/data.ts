@@ -58,12 +58,11 @@ function segmentData(own: ShownSegment, shown: ShownEpisode, addresses: Addresse
     cautions: segment.cautions,
     withheld: holding.withheld,
     withdrawn: gone,
-    cues: cues.map((cue) => ({
-      start: secondsOf(toMedia(cue.start, shown.episode)),
-      end: secondsOf(toMedia(cue.end, shown.episode)),
-      ...(soundIn(cue) === null
-        ? { parts: cue.parts.map(({ voice, words }) => ({ voice, words })) }
-        : { sound: soundIn(cue) }),
-    })),
+    cues: cues.map((cue) => {
+      const [start, end] = [cue.start, cue.end].map((at) => secondsOf(toMedia(at, shown.episode)));
+      const sound = soundIn(cue);
+      if (sound !== null) return { start, end, sound };
+      return { start, end, parts: cue.parts.map(({ voice, words }) => ({ voice, words })) };
+    }),
   };
 }

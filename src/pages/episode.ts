@@ -8,7 +8,7 @@ import { historyOf, recordLinks } from "./history.ts";
 import { lineOf, noteOf, numbering } from "./notes.ts";
 import { isListed, orderSheetPath, runningOrder, segmentTitle } from "./order.ts";
 import { citationOf, deckOf, filesOf, reportHref, sharesIn } from "./playable.ts";
-import { idsOf, type Sitting, segmentView } from "./segment.ts";
+import { idsOf, type PlainWords, type Sitting, segmentView } from "./segment.ts";
 import type { Setting } from "./site.ts";
 import { structuredEpisode, structuredSegment } from "./structured.ts";
 import type { EpisodePage, Link, LogBox, Page, RunningOrder, SegmentPage, SegmentView } from "./types.ts";
@@ -25,14 +25,15 @@ export function episodePages(shown: ShownEpisode, neighbours: Neighbours, settin
   const { id } = shown.episode;
   const listed = shown.segments.filter(isListed);
   const order = runningOrder(shown, setting);
+  const whole: Whole = { shown, setting, plain: new Map() };
   const segments = listed.map((own, index): Page => {
     const path = segmentPath(id, own.segment.slug);
     const beside = { before: listed[index - 1], after: listed[index + 1] };
-    const page = segmentPage(own, beside, order({ segment: own.segment.slug }), shown, setting);
+    const page = segmentPage(own, beside, order({ segment: own.segment.slug }), whole);
     return { kind: "segment", path: fileOf(path), page };
   });
   return [
-    { kind: "episode", path: fileOf(episodePath(id)), page: episodePage(shown, neighbours, order("episode"), setting) },
+    { kind: "episode", path: fileOf(episodePath(id)), page: episodePage(whole, neighbours, order("episode")) },
     ...(shown.episode.withdrawn === null ? segments : []),
     { kind: "order-sheet", path: orderSheetPath(id), page: { order: order("episode") } },
   ];
@@ -41,22 +42,24 @@ export function episodePages(shown: ShownEpisode, neighbours: Neighbours, settin
 export const episodeTitle = ({ episode }: ShownEpisode): string =>
   episode.withdrawn === null ? episode.title : "Withdrawn";
 
-function sittingOf(shown: ShownEpisode, setting: Setting): Sitting {
-  return { shown, setting, numbers: numbering(), idFor: idsOf(shown) };
+/** What the pages of an episode have alike. */
+interface Whole {
+  readonly shown: ShownEpisode;
+  readonly setting: Setting;
+  readonly plain: PlainWords;
 }
 
-function episodePage(
-  shown: ShownEpisode,
-  { earlier, later }: Neighbours,
-  order: RunningOrder,
-  setting: Setting,
-): EpisodePage {
+/** A page to be put together. */
+const sittingOf = (whole: Whole): Sitting => ({ ...whole, numbers: numbering(), ids: idsOf(whole.shown) });
+
+function episodePage(whole: Whole, { earlier, later }: Neighbours, order: RunningOrder): EpisodePage {
+  const { shown, setting } = whole;
   const { episode } = shown;
-  const sitting = sittingOf(shown, setting);
+  const sitting = sittingOf(whole);
   const withdrawn = episode.withdrawn !== null;
   const placed = new Set(shown.segments.flatMap(({ corrections }) => corrections.map(({ laid }) => laid)));
-  const whole = episode.laid.filter((laid) => !placed.has(laid));
-  const headNotes = whole.map((laid) => {
+  const ofTheWhole = episode.laid.filter((laid) => !placed.has(laid));
+  const headNotes = ofTheWhole.map((laid) => {
     const change = episode.changes.find(({ correction }) => correction.id === laid.correction.id);
     return noteOf(laid, change?.was ?? null, false, setting, sitting.numbers);
   });
@@ -89,16 +92,11 @@ interface Beside {
   readonly after: ShownSegment | undefined;
 }
 
-function segmentPage(
-  own: ShownSegment,
-  beside: Beside,
-  order: RunningOrder,
-  shown: ShownEpisode,
-  setting: Setting,
-): SegmentPage {
+function segmentPage(own: ShownSegment, beside: Beside, order: RunningOrder, whole: Whole): SegmentPage {
   const { segment } = own;
+  const { shown, setting } = whole;
   const { episode } = shown;
-  const sitting = sittingOf(shown, setting);
+  const sitting = sittingOf(whole);
   const path = segmentPath(episode.id, segment.slug);
   const title = segmentTitle(own);
   const view = segmentView(own, sitting);

@@ -26,10 +26,10 @@ export function deckOf(shown: ShownEpisode, from: number, to: number, setting: S
   };
 }
 
+const LANGUAGES = new Intl.DisplayNames(["en"], { type: "language" });
+
 /** English name of a language, as the rest of the page is in English; regions left out: `English`. */
-function languageName(tag: string): string {
-  return new Intl.DisplayNames(["en"], { type: "language" }).of(new Intl.Locale(tag).language) ?? tag;
-}
+const languageName = (tag: string): string => LANGUAGES.of(new Intl.Locale(tag).language) ?? tag;
 
 function skipOf({ segment, holding, span }: ShownSegment, setting: Setting): readonly Skip[] {
   if (segment.withdrawn !== null) {

@@ -16,22 +16,44 @@ export interface Sitting {
   readonly shown: ShownEpisode;
   readonly setting: Setting;
   readonly numbers: Numbering;
-  /** Gives an id that the page does not have yet. */
-  readonly idFor: (at: ClockMs) => { readonly id: string; readonly seconds: number | null };
+  readonly ids: Ids;
+  /** Words that other pages of the episode have already. */
+  readonly plain: PlainWords;
 }
 
-/** Ids of paragraphs and sounds on one page: `t=221` from the media time, `aired=321` where the recording lacks it. */
-export function idsOf(shown: ShownEpisode): Sitting["idFor"] {
+/** Ids of paragraphs and sounds on one page. */
+interface Ids {
+  /** Gives one that the page does not have yet. */
+  readonly idFor: (at: ClockMs) => { readonly id: string; readonly seconds: number | null };
+  /** Takes some, where all of them are free. */
+  readonly take: (ids: readonly string[]) => boolean;
+}
+
+/**
+ * The words of segments without corrections, as one page of an episode shows them, and the ids in them: where those are
+ * free on another page, it shows the very same, and they are set once for both.
+ */
+export type PlainWords = Map<ShownSegment, { readonly blocks: readonly Block[]; readonly ids: readonly string[] }>;
+
+/** `t=221` from the media time, `aired=321` where the recording lacks it. */
+export function idsOf(shown: ShownEpisode): Ids {
   const used = new Set<string>();
-  return (at) => {
-    const media = toMedia(at, shown.episode);
-    const ms = media ?? at;
-    const name = media === null ? "aired" : "t";
-    const whole = `${name}=${Math.floor(ms / 1000)}`;
-    let [id, seconds] = [whole, Math.floor(ms / 1000)];
-    for (let exact = ms; used.has(id); exact++) [id, seconds] = [`${name}=${exact / 1000}`, exact / 1000];
-    used.add(id);
-    return { id, seconds: media === null ? null : seconds };
+  return {
+    idFor(at) {
+      const media = toMedia(at, shown.episode);
+      const ms = media ?? at;
+      const name = media === null ? "aired" : "t";
+      const whole = `${name}=${Math.floor(ms / 1000)}`;
+      let [id, seconds] = [whole, Math.floor(ms / 1000)];
+      for (let exact = ms; used.has(id); exact++) [id, seconds] = [`${name}=${exact / 1000}`, exact / 1000];
+      used.add(id);
+      return { id, seconds: media === null ? null : seconds };
+    },
+    take(ids) {
+      if (ids.some((id) => used.has(id))) return false;
+      for (const id of ids) used.add(id);
+      return true;
+    },
   };
 }
 
@@ -86,10 +108,20 @@ function withheldOf({ segment, holding, span }: ShownSegment, { shown, setting }
 }
 
 function blocksOf(own: ShownSegment, sitting: Sitting): readonly Block[] {
+  if (own.corrections.length > 0) return newBlocks(own, sitting);
+  const known = sitting.plain.get(own);
+  if (known !== undefined && sitting.ids.take(known.ids)) return known.blocks;
+  const blocks = newBlocks(own, sitting);
+  const ids = blocks.flatMap((block) => (block.is === "sound" ? [block.id] : block.paragraphs.map(({ id }) => id)));
+  if (known === undefined) sitting.plain.set(own, { blocks, ids });
+  return blocks;
+}
+
+function newBlocks(own: ShownSegment, sitting: Sitting): readonly Block[] {
   const met = new Set<string>();
   return own.speech.map((speech): Block => {
     if (speech.is === "sound") {
-      const { id } = sitting.idFor(speech.cue.start);
+      const { id } = sitting.ids.idFor(speech.cue.start);
       const at = toMedia(speech.cue.start, sitting.shown.episode);
       return { is: "sound", id, text: speech.text, in: at === null ? null : at / 1000 };
     }
@@ -131,7 +163,7 @@ function splitAtMarks(paragraph: SpokenParagraph): readonly SpokenParagraph[] {
 }
 
 function paragraphOf(paragraph: SpokenParagraph, sitting: Sitting): Paragraph {
-  const { id, seconds } = sitting.idFor(paragraph.start);
+  const { id, seconds } = sitting.ids.idFor(paragraph.start);
   return {
     id,
     seconds,

@@ -39,7 +39,23 @@ export interface Calendar {
 const at = (iso: string, { zone, language }: Calendar): DateTime =>
   DateTime.fromISO(iso, { setZone: false, zone }).setLocale(language);
 
-export function dayOf(iso: string, calendar: Calendar): Day {
+/** An episode's pages show the same few dates many times, and to set one takes as long as to set a paragraph. */
+const MOST_KNOWN = 500;
+
+function remembered<T>(set: (iso: string, calendar: Calendar) => T): (iso: string, calendar: Calendar) => T {
+  const known = new Map<string, T>();
+  return (iso, calendar) => {
+    const key = `${iso} ${calendar.zone} ${calendar.language}`;
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    if (known.size >= MOST_KNOWN) known.clear();
+    const now = set(iso, calendar);
+    known.set(key, now);
+    return now;
+  };
+}
+
+export const dayOf = remembered((iso, calendar): Day => {
   const day = at(iso, calendar);
   return {
     iso,
@@ -49,10 +65,10 @@ export function dayOf(iso: string, calendar: Calendar): Day {
     month: day.toFormat("LLL"),
     year: day.toFormat("yyyy"),
   };
-}
+});
 
 /** `6 October 2026`. */
-export const dateLong = (iso: string, calendar: Calendar): string => at(iso, calendar).toFormat("d LLLL yyyy");
+export const dateLong = remembered((iso, calendar) => at(iso, calendar).toFormat("d LLLL yyyy"));
 /** `6 October 2026, 9:40`. */
 export const momentLong = (iso: string, calendar: Calendar): string => at(iso, calendar).toFormat("d LLLL yyyy, H:mm");
 /** `6 Oct`. */

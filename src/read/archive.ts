@@ -26,16 +26,16 @@ export interface ReadArchive {
 }
 
 /** Reads a content folder whole, one episode after the other. */
-export async function readArchive(folder: string): Promise<ReadArchive> {
-  const own = await readProgrammeSources(folder);
+export function readArchive(folder: string): ReadArchive {
+  const own = readProgrammeSources(folder);
   const { programme, findings: ofProgramme } = parseProgramme(own.sources);
   const zone = programme?.timezone ?? "UTC";
-  const { episodes, findings: ofFolders } = await listEpisodes(folder);
+  const { episodes, findings: ofFolders } = listEpisodes(folder);
   const findings: Finding[] = [...own.findings, ...ofProgramme, ...ofFolders];
   const read: ArchivedEpisode[] = [];
   const [episodesOk, episodesFaulty, unpublished]: [string[], string[], string[]] = [[], [], []];
   for (const each of episodes) {
-    const { sources, findings: ofFiles } = await readEpisodeSources(folder, each);
+    const { sources, findings: ofFiles } = readEpisodeSources(folder, each);
     const parsed = parseEpisode(sources, zone, programme?.mediaHosts ?? null);
     const found = [...ofFiles, ...idTwice(each, episodes), ...parsed.findings];
     findings.push(...found);

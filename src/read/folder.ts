@@ -1,4 +1,4 @@
-import { lstat, readdir, readFile, realpath, stat } from "node:fs/promises";
+import { lstatSync, readdirSync, readFileSync, realpathSync, statSync } from "node:fs";
 import { join, relative, sep } from "node:path";
 import type { Finding, Read } from "../model/finding.ts";
 import { isCorrectionName } from "./correction.ts";
@@ -23,30 +23,37 @@ const fault = (file: string, rule: string, says: string, mend: string): Finding 
   blocking(rule, { file, line: 1, column: 1 }, says, mend);
 
 /** What stands in a folder of the content, by name, without dot files. A missing folder is empty. */
-async function entriesOf(root: string, folder: string): Promise<Entries> {
-  const listing = await readdir(join(root, folder)).catch((error: unknown) => errorCode(error));
+function entriesOf(root: string, folder: string): Entries {
+  const listing = namesIn(join(root, folder));
   if (listing === "ENOENT" || listing === "ENOTDIR") return { entries: [], findings: [] };
   if (typeof listing === "string") {
     const says = `This folder can't be listed (${listing}).`;
     return { entries: [], findings: [fault(folder, "folder-unreadable", says, "Let this user read it.")] };
   }
-  const inside = await realpath(root);
+  const inside = realpathSync.native(root);
   const names = listing.filter((name) => !name.startsWith(".")).sort();
-  const looked = await Promise.all(
-    names.map((name) => lookAt(inside, folder === "" ? name : `${folder}/${name}`, name)),
-  );
+  const looked = names.map((name) => lookAt(inside, folder === "" ? name : `${folder}/${name}`, name));
   return {
     entries: looked.flatMap((found) => (found.ok ? [found.value] : [])),
     findings: looked.flatMap((found) => found.findings),
   };
 }
 
+function namesIn(path: string): readonly string[] | string {
+  try {
+    return readdirSync(path);
+  } catch (error) {
+    return errorCode(error);
+  }
+}
+
 /** Looks at one entry. A link may lead anywhere inside the content, and nowhere else. */
-async function lookAt(root: string, file: string, name: string): Promise<Read<Entry>> {
+function lookAt(root: string, file: string, name: string): Read<Entry> {
   const path = join(root, file);
   try {
-    if ((await lstat(path)).isSymbolicLink()) {
-      const way = relative(root, await realpath(path));
+    let found = lstatSync(path);
+    if (found.isSymbolicLink()) {
+      const way = relative(root, realpathSync.native(path));
       if (way === ".." || way.startsWith(`..${sep}`) || way === "" || isAbsolutePath(way)) {
         return refuse(
           file,
@@ -55,12 +62,14 @@ async function lookAt(root: string, file: string, name: string): Promise<Read<En
           "Put the file itself here.",
         );
       }
+      found = statSync(path);
     }
-    const { size, mtimeMs, ...found } = statsOf(await stat(path));
-    if (!found.isFile && !found.isFolder) {
+    const { size, mtimeMs } = found;
+    const isFolder = found.isDirectory();
+    if (!found.isFile() && !isFolder) {
       return refuse(file, "file-not-plain", "This is neither a file nor a folder.", "Put a plain file here.");
     }
-    return { ok: true, value: { file, name, bytes: size, modified: mtimeMs, isFolder: found.isFolder }, findings: [] };
+    return { ok: true, value: { file, name, bytes: size, modified: mtimeMs, isFolder }, findings: [] };
   } catch (error) {
     const code = errorCode(error);
     return refuse(
@@ -74,13 +83,6 @@ async function lookAt(root: string, file: string, name: string): Promise<Read<En
 
 const isAbsolutePath = (way: string): boolean => way.startsWith("/") || /^[A-Za-z]:/.test(way);
 
-const statsOf = (found: Awaited<ReturnType<typeof stat>>) => ({
-  size: Number(found.size),
-  mtimeMs: Number(found.mtimeMs),
-  isFile: found.isFile(),
-  isFolder: found.isDirectory(),
-});
-
 function refuse(file: string, rule: string, says: string, mend: string): { ok: false; findings: Finding[] } {
   return { ok: false, findings: [fault(file, rule, says, mend)] };
 }
@@ -91,7 +93,7 @@ function errorCode(error: unknown): string {
   throw error;
 }
 
-async function readSource(root: string, entry: Listed): Promise<Read<Source>> {
+function readSource(root: string, entry: Listed): Read<Source> {
   if (entry.bytes > MOST_BYTES) {
     return refuse(
       entry.file,
@@ -101,7 +103,7 @@ async function readSource(root: string, entry: Listed): Promise<Read<Source>> {
     );
   }
   try {
-    const bytes = new Uint8Array(await readFile(join(root, entry.file)));
+    const bytes = new Uint8Array(readFileSync(join(root, entry.file)));
     return { ok: true, value: { file: entry.file, bytes }, findings: [] };
   } catch (error) {
     return refuse(
@@ -113,11 +115,8 @@ async function readSource(root: string, entry: Listed): Promise<Read<Source>> {
   }
 }
 
-async function readSources(
-  root: string,
-  entries: readonly Listed[],
-): Promise<{ sources: Source[]; findings: Finding[] }> {
-  const read = await Promise.all(entries.map((entry) => readSource(root, entry)));
+function readSources(root: string, entries: readonly Listed[]): { sources: Source[]; findings: Finding[] } {
+  const read = entries.map((entry) => readSource(root, entry));
   return {
     sources: read.flatMap((one) => (one.ok ? [one.value] : [])),
     findings: read.flatMap((one) => one.findings),
@@ -130,18 +129,10 @@ const markdown = (entries: readonly Entry[]): Entry[] =>
 const listing = ({ file, bytes, modified }: Entry): Listed => ({ file, bytes, modified });
 
 /** Reads programme.md, the register and the pages; everything else beside programme.md is only looked at. */
-export async function readProgrammeSources(
-  root: string,
-): Promise<{ sources: ProgrammeSources; findings: readonly Finding[] }> {
-  const [top, names, pages] = await Promise.all([
-    entriesOf(root, ""),
-    entriesOf(root, "names"),
-    entriesOf(root, "pages"),
-  ]);
+export function readProgrammeSources(root: string): { sources: ProgrammeSources; findings: readonly Finding[] } {
+  const [top, names, pages] = [entriesOf(root, ""), entriesOf(root, "names"), entriesOf(root, "pages")];
   const own = plainFiles(top.entries).filter((entry) => entry.name === "programme.md");
-  const read = await Promise.all(
-    [own, markdown(names.entries), markdown(pages.entries)].map((some) => readSources(root, some)),
-  );
+  const read = [own, markdown(names.entries), markdown(pages.entries)].map((some) => readSources(root, some));
   const [programme, nameFiles, leaflets] = read.map(({ sources }) => sources);
   const sources = {
     programme: programme?.[0] ?? null,
@@ -174,10 +165,11 @@ function strayFinding({ file, name }: Entry): Finding {
 }
 
 /** The episodes' folders, by name, without looking into them. What stands in their place and is none, is a finding. */
-export async function listEpisodes(
-  root: string,
-): Promise<{ episodes: readonly EpisodeFolder[]; findings: readonly Finding[] }> {
-  const top = await entriesOf(root, "episodes");
+export function listEpisodes(root: string): {
+  episodes: readonly EpisodeFolder[];
+  findings: readonly Finding[];
+} {
+  const top = entriesOf(root, "episodes");
   const episodes: EpisodeFolder[] = [];
   const findings: Finding[] = [...top.findings];
   for (const { name: year, isFolder, file } of top.entries) {
@@ -192,7 +184,7 @@ export async function listEpisodes(
       );
       continue;
     }
-    const inYear = await entriesOf(root, file);
+    const inYear = entriesOf(root, file);
     findings.push(...inYear.findings);
     for (const entry of inYear.entries) {
       if (entry.isFolder) episodes.push({ id: entry.name, year, folder: entry.file });
@@ -211,15 +203,15 @@ export async function listEpisodes(
 }
 
 /** Looks at an episode's files without opening one: enough to tell whether anything changed. */
-export async function listEpisodeFiles(
+export function listEpisodeFiles(
   root: string,
   { folder }: EpisodeFolder,
-): Promise<{ files: readonly Listed[]; findings: readonly Finding[] }> {
-  const [own, corrections, kept] = await Promise.all(
-    [folder, `${folder}/corrections`, `${folder}/${AS_PUBLISHED}`].map((path) => entriesOf(root, path)),
+): { files: readonly Listed[]; findings: readonly Finding[] } {
+  const [own, corrections, kept] = [folder, `${folder}/corrections`, `${folder}/${AS_PUBLISHED}`].map((path) =>
+    entriesOf(root, path),
   );
   const earlier = (kept?.entries ?? []).filter(({ name, isFolder }) => isFolder && /^[1-9]\d*$/.test(name));
-  const texts = await Promise.all(earlier.map(({ file }) => entriesOf(root, file)));
+  const texts = earlier.map(({ file }) => entriesOf(root, file));
   const listings = [own, corrections, kept, ...texts].filter((listed) => listed !== undefined);
   const known = new Set([`${folder}/corrections`, `${folder}/${AS_PUBLISHED}`, ...earlier.map(({ file }) => file)]);
   const all = listings.flatMap(({ entries }) => entries);
@@ -243,11 +235,11 @@ export async function listEpisodeFiles(
 const AS_PUBLISHED = "as-published";
 
 /** Reads one episode: its texts as bytes, its media by their size alone. */
-export async function readEpisodeSources(
+export function readEpisodeSources(
   root: string,
   episode: EpisodeFolder,
-): Promise<{ sources: EpisodeSources; findings: readonly Finding[] }> {
-  const { files, findings } = await listEpisodeFiles(root, episode);
+): { sources: EpisodeSources; findings: readonly Finding[] } {
+  const { files, findings } = listEpisodeFiles(root, episode);
   const inCorrections = (file: string) => file.startsWith(`${episode.folder}/corrections/`);
   const isText = ({ file }: Listed) => {
     const name = baseName(file);
@@ -255,7 +247,7 @@ export async function readEpisodeSources(
     if (file.startsWith(`${episode.folder}/${AS_PUBLISHED}/`) && name === "reason.md") return true;
     return name === "episode.md" || name === "record.jsonl" || /^transcript(\.[^.]+)?\.vtt$/.test(name);
   };
-  const read = await readSources(root, files.filter(isText));
+  const read = readSources(root, files.filter(isText));
   const own = (name: string) => read.sources.find(({ file }) => file === `${episode.folder}/${name}`) ?? null;
   const sources: EpisodeSources = {
     ...episode,

@@ -50,7 +50,7 @@ export function episodeOn(archived: ArchivedEpisode, on: string): DayEpisode {
     draft: record.lines.length === 0,
     history: historyOf(record, episode, archived),
     record: record.lines.map((line) => `${line.text}\n`).join(""),
-    texts: textsOf(record, archived, on),
+    texts: textsOf(record, archived, on, { text, episode }),
   };
 }
 
@@ -91,7 +91,18 @@ function reasonFor(seq: number, record: ReadRecord, { earlier }: ArchivedEpisode
   return earlier.find((own) => own.seq === replaced?.seq)?.reason ?? null;
 }
 
-function textsOf(record: ReadRecord, archived: ArchivedEpisode, on: string): readonly PublishedText[] {
+/** A text, and what it came to with its corrections. */
+interface InForce {
+  readonly text: Episode;
+  readonly episode: LaidEpisode;
+}
+
+function textsOf(
+  record: ReadRecord,
+  archived: ArchivedEpisode,
+  on: string,
+  inForce: InForce,
+): readonly PublishedText[] {
   const seqs = entriesOf(record)
     .filter(isText)
     .map(({ seq }) => seq);
@@ -100,7 +111,10 @@ function textsOf(record: ReadRecord, archived: ArchivedEpisode, on: string): rea
   const present = entriesOf(readRecord(archived.record ?? "")).findLast(isText)?.seq;
   return seqs.flatMap((seq) => {
     const kept = seq === present ? archived : textOf(seq, archived);
-    return kept === null ? [] : [{ seq, episode: layCorrections({ ...kept, corrections }, on) }];
+    if (kept === null) return [];
+    // Most texts were never corrected, and stand as they were published.
+    const stands = kept === inForce.text && archived.corrections.length === 0;
+    return [{ seq, episode: stands ? inForce.episode : layCorrections({ ...kept, corrections }, on) }];
   });
 }
 

@@ -130,6 +130,11 @@ function laidPart(
   held: ReadonlyMap<string, Held>,
   shown: ReadonlyMap<string, Correction>,
 ): LaidPart {
+  const [first, ...others] = part.stretches;
+  if (first !== undefined && first.holds.length === 0 && others.length === 0 && part.voiceHold === null) {
+    const { text } = first;
+    return { ...part.part, voice: part.voice, words: text, runs: [{ text, mark: null }], speaker: null };
+  }
   const number = ({ correction, occurrence }: Hold): number =>
     held.get(correction.id)?.shown.get(occurrence) ?? occurrence;
   const named = ({ correction }: Hold): Correction => shown.get(correction.id) ?? correction;

@@ -45,8 +45,11 @@ export type ShownText = Pick<ShownEpisode, "episode" | "date" | "segments">;
  * segment that most of its time lies in; one outside all segments goes with the nearest before it, so that no word is lost.
  */
 export function showEpisode({ texts, ...own }: DayEpisode, day: string): ShownEpisode {
-  const shown = texts.map(({ seq, episode }) => ({ seq, shown: showText(episode, day) }));
-  return { ...own, ...showText(own.episode, day), texts: shown };
+  const inForce = showText(own.episode, day);
+  const shown = texts.map(({ seq, episode }) => {
+    return { seq, shown: episode === own.episode ? inForce : showText(episode, day) };
+  });
+  return { ...own, ...inForce, texts: shown };
 }
 
 /**

@@ -60,14 +60,18 @@ function composeNote(note: string): string {
 }
 
 function composeCue({ id = "", start, end, settings = "", payload }: ComposedCue): string {
-  const kept = splitSettings(settings, 0, settings.length)
+  const timings = `${formatTimestamp(start)} ${ARROW} ${formatTimestamp(end)}${settings === "" ? "" : kept(settings)}`;
+  const name = id === "" ? "" : toLineOfText(id).replaceAll(ARROW, "-- >");
+  return `${name === "" ? "" : `${name}\n`}${timings}\n${payload}`;
+}
+
+/** The settings that may be written, each with a space before it; of two of one name, the later. */
+const kept = (settings: string): string =>
+  splitSettings(settings, 0, settings.length)
     .filter((setting) => setting.name !== "region" && isConformingSetting(setting))
     .filter(({ name }, n, all) => all.findLastIndex((other) => other.name === name) === n)
-    .map(({ name, value }) => `${name}:${value}`);
-  const timings = [formatTimestamp(start), ARROW, formatTimestamp(end), ...kept].join(" ");
-  const name = toLineOfText(id).replaceAll(ARROW, "-- >");
-  return [...(name === "" ? [] : [name]), timings, payload].join("\n");
-}
+    .map(({ name, value }) => ` ${name}:${value}`)
+    .join("");
 
 /** A file of captions (WebVTT §4.6.3): voices as `<v Name>`, languages as `<lang xx>`. See `composeVtt`. */
 export function composeCaptions(captions: VttFront & { readonly cues: readonly CaptionCue[] }): string {

@@ -1,7 +1,11 @@
 import { collapse } from "./tokens.ts";
 
 /** What can't stand in a UTF-8 file, or not be read back, becomes U+FFFD; every line end becomes LF. */
-export const sound = (words: string): string => words.replace(/\r\n?/g, "\n").replace(/[\0\p{Surrogate}]/gu, "\uFFFD");
+export const sound = (words: string): string =>
+  SUSPECT.test(words) ? words.replace(/\r\n?/g, "\n").replace(/[\0\p{Surrogate}]/gu, "\uFFFD") : words;
+
+/** Most words have none of these. Half of a character beyond the first 65,536 is sorted out by who looks closer. */
+const SUSPECT = /[\r\0\uD800-\uDFFF]/;
 
 const REFERENCES: ReadonlyMap<string, string> = new Map([
   ["&", "&amp;"],

@@ -68,11 +68,12 @@ export const isWritableMs = (ms: number): boolean => Number.isSafeInteger(ms) &&
 
 /** `01:03:41.250`, always with hours (WebVTT §4.1). `ms`: whole, 0 or more. */
 export function formatTimestamp(ms: number): string {
-  const two = (n: number): string => String(n).padStart(2, "0");
   const seconds = Math.floor(ms / 1000);
-  const clock = [Math.floor(seconds / 3600), Math.floor(seconds / 60) % 60, seconds % 60].map(two).join(":");
+  const clock = `${two(Math.floor(seconds / 3600))}:${two(Math.floor(seconds / 60) % 60)}:${two(seconds % 60)}`;
   return `${clock}.${String(ms % 1000).padStart(3, "0")}`;
 }
+
+const two = (n: number): string => (n < 10 ? `0${n}` : String(n));
 
 /** A cue's seconds as whole milliseconds: exact, because a timestamp never has more than three decimals. */
 export const wholeMs = (seconds: number): number => Math.round(seconds * 1000);

@@ -24,37 +24,34 @@ export interface Standby {
 /** @param kept the folder of what is kept between builds. @param path the tree, in it. */
 export function standbyAt(kept: string, path: string): Standby {
   const inside = insideOf(path);
+  // Most files go into a folder that this very process made: to ask the disk for each takes as long as to write it.
+  const made = new Set<string>();
+  const fullOf = (file: string): string => {
+    const full = inside(file);
+    const folder = dirname(full);
+    if (!made.has(folder)) mkdirSync(folder, { recursive: true });
+    made.add(folder);
+    return full;
+  };
   return {
     path,
     async renew(places) {
       if (places.length === 0) return;
       for (const place of places) inside(place);
       await noteBehind(kept, places);
+      made.clear();
       for (const place of places) empty(inside(place), path);
     },
     write(file, content) {
-      const full = inside(file);
-      writeWithFolder(full, content);
+      writeFileSync(fullOf(file), content);
       return { path: file, digest: createHash("sha256").update(content).digest("hex") };
     },
     async copy(file, from) {
-      const full = inside(file);
-      mkdirSync(dirname(full), { recursive: true });
+      const full = fullOf(file);
       await copyFile(from, full, constants.COPYFILE_FICLONE);
       return { path: file, digest: await digestOfFile(full) };
     },
   };
-}
-
-/** Most files go into a folder that is there. */
-function writeWithFolder(full: string, content: string | Uint8Array): void {
-  try {
-    writeFileSync(full, content);
-  } catch (error) {
-    if (codeOf(error) !== "ENOENT") throw error;
-    mkdirSync(dirname(full), { recursive: true });
-    writeFileSync(full, content);
-  }
 }
 
 /** Full paths of what lies in a folder, and of nothing else. */

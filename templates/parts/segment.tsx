@@ -1,3 +1,5 @@
+import { jsxTemplate } from "preact/jsx-runtime";
+import { renderToString } from "preact-render-to-string";
 import type { Block, Link, SegmentView } from "../../src/pages/types.ts";
 import { CorrectionLines } from "./corrections.tsx";
 import { HeadNotes } from "./note.tsx";
@@ -34,12 +36,27 @@ export function Segment({ segment, way, alone = false }: SegmentProps) {
         )}
       </header>
       <HeadNotes notes={headNotes} />
-      {blocks.map((block) => (
-        <SpokenOrHeard key={keyOf(block)} block={block} />
-      ))}
+      <Words blocks={blocks} />
     </section>
   );
 }
+
+const alreadySet = new WeakMap<readonly Block[], string>();
+
+/** The words of a segment, set once for the pages that show the same: most of a page is words. */
+function Words({ blocks }: { readonly blocks: readonly Block[] }) {
+  const html = alreadySet.get(blocks) ?? renderToString(<Blocks blocks={blocks} />);
+  alreadySet.set(blocks, html);
+  return jsxTemplate([html]);
+}
+
+const Blocks = ({ blocks }: { readonly blocks: readonly Block[] }) => (
+  <>
+    {blocks.map((block) => (
+      <SpokenOrHeard key={keyOf(block)} block={block} />
+    ))}
+  </>
+);
 
 function Slate({ segment, way, alone }: Required<SegmentProps>) {
   const { kindName, length, inClock, title } = segment;

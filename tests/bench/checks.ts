@@ -65,7 +65,7 @@ async function benchClean(folder: string | undefined, speeches: ReturnType<typeo
 
 async function benchSpeed(): Promise<void> {
   const started = performance.now();
-  const { archive } = await readArchive("content");
+  const { archive } = readArchive("content");
   if (archive === null) return;
   const own = { ...(await around(programmeOf([]), "content")), programme: archive.programme };
   const findings = archive.episodes.flatMap((episode) => checkEpisode(subjectFrom(episode, own)));

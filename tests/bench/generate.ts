@@ -63,7 +63,7 @@ export async function correctEpisode(folder: string, id: string, number = 1): Pr
 async function publishEpisode(folder: string, id: string, now: string): Promise<void> {
   const year = id.slice(0, 4);
   const at = `episodes/${year}/${id}`;
-  const { sources } = await readEpisodeSources(folder, { id, year, folder: at });
+  const { sources } = readEpisodeSources(folder, { id, year, folder: at });
   const parsed = parseEpisode(sources, "Europe/London");
   if (!parsed.ok || sources.transcript === null) throw new Error(`${id} can't be read`);
   const record = readRecord(sources.record === null ? "" : Buffer.from(sources.record.bytes).toString("utf8"));

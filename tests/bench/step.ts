@@ -19,7 +19,7 @@ const NO_ASSETS = { style: "", mark: "", fonts: [], player: "", search: "", post
 
 /** All records of an archive, ready. */
 async function searchRecords() {
-  const { archive } = await readArchive(content);
+  const { archive } = readArchive(content);
   if (archive === null) throw new Error(`${content} can't be read`);
   const shown = showArchive(archive, { date: "2026-10-12", until: "2026-10-12T23:59:59Z" }, false);
   const setting = settingOf(archive.programme, NO_ASSETS);

@@ -27,7 +27,7 @@ afterAll(() => rmSync(content, { recursive: true }));
 
 /** What `afterair check` tells of the content, but for the plan of the site. */
 async function check() {
-  const { archive, findings } = await readArchive(content);
+  const { archive, findings } = readArchive(content);
   if (archive === null) throw new Error("the fixture can't be read");
   const day = { date: "2026-10-12", until: "2026-10-12T23:59:59Z" };
   const shown = archive.episodes.map((episode) => showText(layCorrections(episode, day.until), day.date));

@@ -55,7 +55,7 @@ const options = async (more: Partial<NewOptions> = {}): Promise<NewOptions> => (
   ...more,
 });
 const file = (name: string, id = ID) => readFile(join(content, "episodes", id.slice(0, 4), id, name), "utf8");
-const faults = async () => (await readArchive(content)).findings.filter(blocks);
+const faults = async () => readArchive(content).findings.filter(blocks);
 
 describe("an episode from a raw transcript, a running order and a recording", () => {
   test.each(["raw.vtt", "raw.srt", "raw.txt", "raw.words.json", "raw-noisy.txt"])(
@@ -66,7 +66,7 @@ describe("an episode from a raw transcript, a running order and a recording", ()
       expect(made?.draft.segments).toHaveLength(9);
       expect(await faults()).toEqual([]);
       expect(await file("transcript.vtt")).toContain("<v.proposed Ilse Marrane>");
-      expect(rulesOf((await readArchive(content)).findings)).toContain("speakers-proposed");
+      expect(rulesOf(readArchive(content).findings)).toContain("speakers-proposed");
       const retimed = await retimeEpisode({
         content,
         id: ID,

@@ -11,7 +11,7 @@ import { nodeFiles } from "../../src/write/record.ts";
  * correction a minute after it is dated.
  */
 export async function recordDemo(content: string): Promise<void> {
-  const { archive } = await readArchive(content);
+  const { archive } = readArchive(content);
   for (const { id, aired, folder, corrections } of archive?.episodes ?? []) {
     const [own, aside] = [join(content, folder, "corrections"), join(content, folder, ".corrections")];
     await rm(join(content, folder, "record.jsonl"), { force: true });

@@ -6,7 +6,7 @@ import { DEMO } from "../support/site.ts";
 
 let episodes: ReadonlyMap<string, ArchivedEpisode>;
 beforeAll(async () => {
-  const { archive } = await readArchive(DEMO);
+  const { archive } = readArchive(DEMO);
   episodes = new Map((archive?.episodes ?? []).map((episode) => [episode.id, episode]));
 });
 
