@@ -1,4 +1,3 @@
-import type { Segment } from "../model/episode.ts";
 import type { Place } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
 import type { LaidEpisode } from "../record/laid.ts";
@@ -47,16 +46,17 @@ export function subjectOf(shown: ShownText, around: Surroundings): Subject {
 
 /** The topics of an archive, oldest episode first. */
 export function summaryOf(
-  episodes: readonly { readonly id: string; readonly segments: readonly Segment[] }[],
+  episodes: readonly {
+    readonly id: string;
+    readonly topics: readonly { readonly topic: string; readonly at: Place }[];
+  }[],
 ): ArchiveSummary {
   const topics = new Map<string, { episode: string; at: Place; times: number }>();
-  for (const { id, segments } of episodes) {
-    for (const { topics: own, at } of segments) {
-      for (const topic of own) {
-        const seen = topics.get(topic);
-        if (seen === undefined) topics.set(topic, { episode: id, at, times: 1 });
-        else seen.times += 1;
-      }
+  for (const { id, topics: own } of episodes) {
+    for (const { topic, at } of own) {
+      const seen = topics.get(topic);
+      if (seen === undefined) topics.set(topic, { episode: id, at, times: 1 });
+      else seen.times += 1;
     }
   }
   return { topics };

@@ -1,6 +1,6 @@
 import { basename } from "node:path";
 import { blocks, type Finding } from "../model/finding.ts";
-import type { Archive } from "../model/programme.ts";
+import type { Archive, ArchivedEpisode } from "../model/programme.ts";
 import { episodeOn } from "../record/day.ts";
 import { type ShownEpisode, showEpisode } from "../record/shown.ts";
 import { dropKept } from "../write/kept.ts";
@@ -193,11 +193,6 @@ export function dayFor(
   return day;
 }
 
-/** The episodes aired by the day, as they may be shown on it; oldest first. `drafts`: also those not published by then. */
-export function showArchive({ episodes }: Archive, day: SiteDay, drafts: boolean): readonly ShownEpisode[] {
-  const until = Date.parse(day.until);
-  return episodes
-    .filter(({ aired }) => Date.parse(aired) <= until)
-    .map((episode) => showEpisode(episodeOn(episode, day.until), day.date))
-    .filter(({ draft }) => drafts || !draft);
-}
+/** An episode as it may be shown on a day, draft or not; null where it is aired later. */
+export const shownOn = (episode: ArchivedEpisode, day: SiteDay): ShownEpisode | null =>
+  Date.parse(episode.aired) > Date.parse(day.until) ? null : showEpisode(episodeOn(episode, day.until), day.date);

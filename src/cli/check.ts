@@ -1,46 +1,81 @@
+import { checkEpisode, unknownChecks } from "../checks/index.ts";
+import { type Surroundings, subjectOf } from "../checks/subject.ts";
 import { timesInCuts } from "../derive/timesInCuts.ts";
+import { correctionPath, fileOf } from "../model/address.ts";
 import type { Finding } from "../model/finding.ts";
-import { claimedTwice } from "../model/output.ts";
-import type { Archive, ArchivedEpisode } from "../model/programme.ts";
-import { readArchive } from "../read/archive.ts";
+import { type Claim, claimedTwice } from "../model/output.ts";
+import type { ArchivedEpisode } from "../model/programme.ts";
+import { type Setting, settingOf } from "../pages/site.ts";
+import { openArchive, type ReadEpisode } from "../read/index.ts";
 import { entriesOf, readRecord } from "../record/entry.ts";
 import { notEntered } from "../record/judgeCorrections.ts";
-import { type BuildOptions, dayFor, showArchive } from "./build.ts";
-import { withEditorial } from "./editorial.ts";
+import { type BuildOptions, dayFor, shownOn } from "./build.ts";
+import type { SiteDay } from "./day.ts";
+import { type Outlined, outlinesBelow, surroundings } from "./editorial.ts";
+import { planEpisode } from "./episodePlan.ts";
 import { UsageError } from "./io.ts";
-import { claimsOf } from "./plan.ts";
+import { NO_ASSETS, sharedClaims } from "./plan.ts";
 
 export interface CheckOptions extends Pick<BuildOptions, "content" | "on" | "now"> {
   /** Ids of episodes; none: all. Faults of the programme itself are always told. */
   readonly episodes: readonly string[];
 }
 
-/** All that stands in the way of publishing, and all that a person should look at. */
+/**
+ * All that stands in the way of publishing, and all that a person should look at. Of the whole archive only outlines are
+ * in memory at once; those of the episodes asked for are read one after the other.
+ */
 export async function checkContent(options: CheckOptions): Promise<readonly Finding[]> {
-  const { archive, findings, episodesOk, episodesFaulty } = readArchive(options.content);
-  const unknown = options.episodes.filter((id) => ![...episodesOk, ...episodesFaulty].includes(id));
+  const archive = openArchive(options.content);
+  const unknown = options.episodes.filter((id) => archive.folders.every((folder) => folder.id !== id));
   if (unknown.length > 0) throw new UsageError(`There is no episode ${unknown.join(", ")} below ${options.content}.`);
-  const wanted = new Set(options.episodes);
-  const all = archive === null ? findings : await allFindings(archive, findings, options, wanted);
-  return wanted.size === 0 ? all : all.filter(({ at }) => concerns(at.file, wanted));
+  const isWanted = (id: string) => options.episodes.length === 0 || options.episodes.includes(id);
+  const wanted = archive.folders.filter(({ id }) => isWanted(id));
+  const { programme } = archive;
+  if (programme === null) return [...archive.findings, ...wanted.flatMap((folder) => archive.read(folder).findings)];
+  const day = dayFor(options, { programme });
+  const outlines = outlinesBelow(options.content, archive.folders, day);
+  const around = await surroundings({ programme, outlines, day: day.date, content: options.content });
+  const setting = settingOf(programme, NO_ASSETS);
+  const checked = wanted.map((folder) => checkOne(archive.read(folder), { around, day, setting }));
+  const beside = outlines.filter(({ folder }) => !isWanted(folder.id)).flatMap(correctionsOf);
+  const years = [...new Set(outlines.map(({ folder }) => folder.id.slice(0, 4)))];
+  // Of two that claim one address, the one asked for is told.
+  const claims = sharedClaims(setting, years, [...beside, ...checked.flatMap((one) => one.claims)]);
+  const findings = [
+    ...archive.findings,
+    ...unknownChecks(programme),
+    ...checked.flatMap((one) => one.findings),
+    ...claimedTwice(claims),
+  ];
+  return options.episodes.length === 0 ? findings : findings.filter(({ at }) => concerns(at.file, isWanted));
 }
 
-async function allFindings(
-  archive: Archive,
-  findings: readonly Finding[],
-  options: CheckOptions,
-  wanted: ReadonlySet<string>,
-): Promise<readonly Finding[]> {
-  const day = dayFor(options, archive);
-  const shown = showArchive(archive, day, true);
-  const read = [
-    ...findings,
-    ...archive.episodes.flatMap(awaitingEntry),
-    ...archive.episodes.flatMap(timesInCuts),
-    ...shown.flatMap(({ episode }) => episode.findings),
-    ...claimedTwice(claimsOf(archive, shown)),
-  ];
-  return withEditorial(read, { archive, shown, day: day.date, content: options.content }, wanted);
+interface Viewpoint {
+  readonly around: Surroundings;
+  readonly day: SiteDay;
+  readonly setting: Setting;
+}
+
+/** What is wrong with an episode by itself, and the addresses that others could claim too. */
+function checkOne(
+  { episode, findings }: ReadEpisode,
+  { around, day, setting }: Viewpoint,
+): { readonly findings: readonly Finding[]; readonly claims: readonly Claim[] } {
+  if (episode === null) return { findings, claims: [] };
+  const own = [...findings, ...awaitingEntry(episode), ...timesInCuts(episode)];
+  const shown = shownOn(episode, day);
+  if (shown === null) return { findings: own, claims: [] };
+  const { claims, shared } = planEpisode(shown, { earlier: null, later: null }, setting);
+  const read = [...own, ...shown.episode.findings, ...claimedTwice(claims)];
+  const isOwn = ({ at }: Finding) => at.file.startsWith(`${episode.folder}/`);
+  return {
+    findings: [
+      ...read.filter((finding) => !isOwn(finding)),
+      ...checkEpisode(subjectOf(shown, around), read.filter(isOwn)),
+    ],
+    claims: shared,
+  };
 }
 
 /** Corrections written by hand that `publish` has still to enter. */
@@ -53,8 +88,12 @@ function awaitingEntry({ id, record, corrections }: ArchivedEpisode): readonly F
   );
 }
 
+/** What the corrections of an episode claim that is not read. */
+const correctionsOf = ({ corrections }: Outlined): readonly Claim[] =>
+  corrections.map(({ id, at }) => ({ path: fileOf(correctionPath(id)), from: at }));
+
 /** Files outside `episodes/` concern every episode. */
-function concerns(file: string, episodes: ReadonlySet<string>): boolean {
+function concerns(file: string, isWanted: (id: string) => boolean): boolean {
   const id = /^episodes\/[^/]+\/([^/]+)\//.exec(file)?.[1];
-  return id === undefined || episodes.has(id);
+  return id === undefined || isWanted(id);
 }

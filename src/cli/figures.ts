@@ -1,17 +1,15 @@
 import { figuresOf, sheetText } from "../checks/figures/sheet.ts";
-import { readArchive } from "../read/archive.ts";
-import { type BuildOptions, dayFor, showArchive } from "./build.ts";
-import { subjectNamed } from "./editorial.ts";
+import { type BuildOptions, dayFor, shownOn } from "./build.ts";
+import { subjectAlone } from "./editorial.ts";
 import { UsageError } from "./io.ts";
+import { oneEpisode } from "./oneEpisode.ts";
 
 /** `afterair check --figures`: the figures sheet of an episode, a row a figure. */
 export async function figuresSheet(id: string, options: Pick<BuildOptions, "content" | "on" | "now">): Promise<string> {
-  const { archive } = readArchive(options.content);
-  if (archive === null)
-    throw new UsageError(`programme.md below ${options.content} can't be read: see afterair check.`);
-  const day = dayFor(options, archive);
-  const editorial = { archive, shown: showArchive(archive, day, true), day: day.date, content: options.content };
-  const subject = await subjectNamed(id, editorial);
-  if (subject === null) throw new UsageError(`There is no episode ${id} that can be read below ${options.content}.`);
-  return sheetText(figuresOf(subject));
+  const { content } = options;
+  const { programme, episode } = oneEpisode(content, id);
+  const day = dayFor(options, { programme });
+  const shown = shownOn(episode, day);
+  if (shown === null) throw new UsageError(`The episode ${id} is aired after ${day.date}.`);
+  return sheetText(figuresOf(await subjectAlone(shown, { programme, day: day.date, content })));
 }

@@ -2,15 +2,15 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { type NameFix, namesToFix } from "../checks/names/fix.ts";
 import { formatClock } from "../model/clock.ts";
-import { readArchive } from "../read/archive.ts";
 import { listEpisodes, readEpisodeSources } from "../read/index.ts";
 import { layCorrections } from "../record/lay.ts";
 import { showText } from "../record/shown.ts";
 import { decodeVtt, escapeWords, parseVtt, type Splice, spliceText, type VttFile } from "../webvtt/index.ts";
 import { replaceText } from "../write/scaffold.ts";
 import { type BuildOptions, dayFor } from "./build.ts";
-import { subjectNamed } from "./editorial.ts";
+import { subjectAlone } from "./editorial.ts";
 import { UsageError } from "./io.ts";
+import { oneEpisode } from "./oneEpisode.ts";
 import { writtenAt } from "./places.ts";
 
 export interface FixOptions extends Pick<BuildOptions, "content" | "on" | "now"> {
@@ -32,17 +32,12 @@ export interface FixedNames {
  */
 export async function fixNames(options: FixOptions): Promise<FixedNames> {
   const { id, content } = options;
-  const { archive } = readArchive(content);
-  const episode = archive?.episodes.find((own) => own.id === id);
-  if (archive === null || episode === undefined) {
-    throw new UsageError(`There is no episode ${id} that can be read below ${content}.`);
-  }
+  const { programme, episode } = oneEpisode(content, id);
   refusePublished(id, content);
-  const day = dayFor(options, archive);
+  const day = dayFor(options, { programme });
   // The transcript as it stands in the file, without corrections.
-  const shown = [showText(layCorrections({ ...episode, corrections: [] }, day.until), day.date)];
-  const subject = await subjectNamed(id, { archive, shown, day: day.date, content });
-  const fixes = subject === null ? [] : namesToFix(subject);
+  const shown = showText(layCorrections({ ...episode, corrections: [] }, day.until), day.date);
+  const fixes = namesToFix(await subjectAlone(shown, { programme, day: day.date, content }));
   const file = `${episode.folder}/transcript.vtt`;
   const vtt = parseVtt(decodeVtt(await readFile(join(content, file))).text);
   const placed = fixes.map((fix) => ({ fix, splice: spliceOf(fix, vtt) }));

@@ -1,19 +1,14 @@
 import { orderTimes } from "../derive/backtiming.ts";
 import { formatClock } from "../model/clock.ts";
-import { readArchive } from "../read/archive.ts";
-import { UsageError } from "./io.ts";
+import { oneEpisode } from "./oneEpisode.ts";
 
 /**
  * `afterair check --order`: the running order of an episode as it went out, planned against actual, with the running
  * total, and when each segment had to begin for the programme to end with its slot.
  */
 export async function orderTable(id: string, content: string): Promise<string> {
-  const { archive } = readArchive(content);
-  const episode = archive?.episodes.find((own) => own.id === id);
-  if (archive === null || episode === undefined) {
-    throw new UsageError(`There is no episode ${id} that can be read below ${content}.`);
-  }
-  const { lines, total, overSlot } = orderTimes(episode.segments, archive.programme.slot.runs);
+  const { programme, episode } = oneEpisode(content, id);
+  const { lines, total, overSlot } = orderTimes(episode.segments, programme.slot.runs);
   const rows = lines.map(({ slug, planned, actual, over, total: sum, totalOver, backTime }) => [
     slug,
     planned === null ? "" : formatClock(planned),

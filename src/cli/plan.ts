@@ -13,16 +13,14 @@ import {
   SEARCH_PATH,
 } from "../model/address.ts";
 import type { Claim } from "../model/output.ts";
-import type { Archive } from "../model/programme.ts";
 import { correctionPages, entriesOf } from "../pages/corrections.ts";
 import type { YearFacts } from "../pages/facts.ts";
 import { homePage, leafletPages, recordPage, searchPage } from "../pages/home.ts";
-import { type Setting, settingOf } from "../pages/site.ts";
+import type { Setting } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
 import { archivePage, yearFile, yearSheet } from "../pages/year.ts";
-import type { ShownEpisode } from "../record/shown.ts";
 import { keyOf } from "./buildState.ts";
-import { type Listing, planEpisode } from "./episodePlan.ts";
+import type { Listing } from "./episodePlan.ts";
 
 /** A file that belongs to no single episode: a page, a text, bytes, or a copy of a file of the content. */
 export type Output =
@@ -169,16 +167,6 @@ export function sharedClaims(
 }
 
 /** Addresses don't depend on what the assets are called. */
-const NO_ASSETS = { style: "", mark: "", fonts: [], player: "", search: "", poster: "assets/poster" };
-
-/** All paths that anything of an archive claims, for who only looks: a build finds the same clashes as it goes. */
-export function claimsOf({ programme }: Archive, shown: readonly ShownEpisode[]): readonly Claim[] {
-  const setting = settingOf(programme, NO_ASSETS);
-  const plans = shown.map((own) => planEpisode(own, { earlier: null, later: null }, setting));
-  const years = [...new Set(shown.map(({ date }) => date.slice(0, 4)))];
-  const own = plans.flatMap(({ claims, shared }) => claims.filter((claim) => !shared.includes(claim)));
-  const others = plans.flatMap(({ shared }) => shared);
-  return [...sharedClaims(setting, years, others), ...own];
-}
+export const NO_ASSETS = { style: "", mark: "", fonts: [], player: "", search: "", poster: "assets/poster" };
 
 const feedOf = ({ programme, addresses }: Setting) => ({ programme, addresses });

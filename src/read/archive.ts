@@ -1,6 +1,6 @@
 import type { Episode } from "../model/episode.ts";
 import { blocks, type Finding } from "../model/finding.ts";
-import type { Archive, ArchivedEpisode } from "../model/programme.ts";
+import type { Archive, ArchivedEpisode, Programme } from "../model/programme.ts";
 import { parseEpisode } from "./episode.ts";
 import { blocking } from "./findings.ts";
 import { listEpisodes, readEpisodeSources, readProgrammeSources } from "./folder.ts";
@@ -25,26 +25,61 @@ export interface ReadArchive {
   readonly episodesFaulty: readonly string[];
 }
 
-/** Reads a content folder whole, one episode after the other. */
-export function readArchive(folder: string): ReadArchive {
-  const own = readProgrammeSources(folder);
+/** A content folder whose programme is read, and whose episodes are listed and read when they are asked for. */
+export interface OpenArchive {
+  /** null when programme.md could not be read. */
+  readonly programme: Programme | null;
+  /** Of the programme, and of what stands in the place of episodes. */
+  readonly findings: readonly Finding[];
+  /** By name. */
+  readonly folders: readonly EpisodeFolder[];
+  read(folder: EpisodeFolder): ReadEpisode;
+}
+
+export interface ReadEpisode {
+  /** There even while a correction of it is faulty; null where it could not be read. */
+  readonly episode: ArchivedEpisode | null;
+  /** It has no record: nobody has published it. */
+  readonly unpublished: boolean;
+  readonly findings: readonly Finding[];
+}
+
+export function openArchive(root: string): OpenArchive {
+  const own = readProgrammeSources(root);
   const { programme, findings: ofProgramme } = parseProgramme(own.sources);
   const zone = programme?.timezone ?? "UTC";
-  const { episodes, findings: ofFolders } = listEpisodes(folder);
-  const findings: Finding[] = [...own.findings, ...ofProgramme, ...ofFolders];
-  const read: ArchivedEpisode[] = [];
+  const { episodes: folders, findings: ofFolders } = listEpisodes(root);
+  return {
+    programme,
+    findings: [...own.findings, ...ofProgramme, ...ofFolders],
+    folders,
+    read(folder) {
+      const { sources, findings: ofFiles } = readEpisodeSources(root, folder);
+      const parsed = parseEpisode(sources, zone, programme?.mediaHosts ?? null);
+      return {
+        episode: parsed.ok ? archived(parsed.value, sources, zone) : null,
+        unpublished: sources.record === null,
+        findings: [...ofFiles, ...idTwice(folder, folders), ...parsed.findings],
+      };
+    },
+  };
+}
+
+/** Reads a content folder whole: all of it is in memory then. */
+export function readArchive(root: string): ReadArchive {
+  const { programme, folders, read, findings: own } = openArchive(root);
+  const findings = [...own];
+  const episodes: ArchivedEpisode[] = [];
   const [episodesOk, episodesFaulty, unpublished]: [string[], string[], string[]] = [[], [], []];
-  for (const each of episodes) {
-    const { sources, findings: ofFiles } = readEpisodeSources(folder, each);
-    const parsed = parseEpisode(sources, zone, programme?.mediaHosts ?? null);
-    const found = [...ofFiles, ...idTwice(each, episodes), ...parsed.findings];
-    findings.push(...found);
-    (found.some(blocks) ? episodesFaulty : episodesOk).push(each.id);
-    if (sources.record === null) unpublished.push(each.id);
-    if (parsed.ok) read.push(archived(parsed.value, sources, zone));
+  for (const folder of folders) {
+    const one = read(folder);
+    findings.push(...one.findings);
+    (one.findings.some(blocks) ? episodesFaulty : episodesOk).push(folder.id);
+    if (one.unpublished) unpublished.push(folder.id);
+    if (one.episode !== null) episodes.push(one.episode);
   }
-  const archive = programme === null ? null : { programme, episodes: inAirOrder(read) };
-  return { archive, findings, episodes: episodes.map(({ id }) => id), episodesOk, episodesFaulty, unpublished };
+  const archive = programme === null ? null : { programme, episodes: inAirOrder(episodes) };
+  return { archive, findings, episodes: folders.map(({ id }) => id), episodesOk, episodesFaulty, unpublished };
 }
 
 /** An episode with its record and the texts that it had before. An audit, not a build, judges whether they are sound. */

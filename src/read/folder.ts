@@ -115,6 +115,13 @@ function readSource(root: string, entry: Listed): Read<Source> {
   }
 }
 
+/** One of the files that were listed; null where it is not among them, or can't be read. */
+export function readText(root: string, files: readonly Listed[], file: string): Source | null {
+  const listed = files.find((own) => own.file === file);
+  const read = listed === undefined ? null : readSource(root, listed);
+  return read?.ok ? read.value : null;
+}
+
 function readSources(root: string, entries: readonly Listed[]): { sources: Source[]; findings: Finding[] } {
   const read = entries.map((entry) => readSource(root, entry));
   return {

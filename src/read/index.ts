@@ -1,8 +1,9 @@
-export { inAirOrder, type ReadArchive, readArchive } from "./archive.ts";
+export { inAirOrder, openArchive, type ReadArchive, type ReadEpisode, readArchive } from "./archive.ts";
 export { isCorrectionName, type PlacedCorrection, parseCorrection } from "./correction.ts";
 export { parseEpisode } from "./episode.ts";
 export { listEpisodeFiles, listEpisodes, readEpisodeSources, readProgrammeSources } from "./folder.ts";
 export { type Front, splitFront } from "./frontMatter.ts";
+export { type EpisodeOutline, readOutline } from "./outline.ts";
 export { parseLeaflet, parseName, parseProgramme, RESERVED_PAGE_SLUGS } from "./programme.ts";
 export { jsonSchemas, SCHEMA_NAMES, type SchemaName, schemaText } from "./schemas.ts";
 export { RESERVED_SEGMENT_SLUGS } from "./shapes.ts";

@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { constants, copyFileSync, existsSync, linkSync, mkdirSync, readdirSync, rmSync } from "node:fs";
+import { constants, copyFileSync, existsSync, linkSync, lstatSync, mkdirSync, readdirSync, rmSync } from "node:fs";
 import { copyFile, mkdir, readdir, rename, rm } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 import { codeOf } from "./files.ts";
@@ -101,18 +101,22 @@ async function renameTree(kept: string): Promise<string> {
 
 /** A file, or a folder with all in it, at a second place: by hard links where the file system has them, copies else. */
 function share(from: string, to: string): void {
-  let names: readonly string[];
-  try {
-    names = readdirSync(from);
-  } catch (error) {
-    if (codeOf(error) === "ENOENT") return;
-    if (codeOf(error) !== "ENOTDIR") throw error;
+  const found = lstatSync(from, { throwIfNoEntry: false });
+  if (found?.isDirectory()) {
+    shareFolder(from, to);
+  } else if (found !== undefined) {
     mkdirSync(dirname(to), { recursive: true });
     shareFile(from, to);
-    return;
   }
+}
+
+function shareFolder(from: string, to: string): void {
   mkdirSync(to, { recursive: true });
-  for (const name of names) share(join(from, name), join(to, name));
+  for (const entry of readdirSync(from, { withFileTypes: true })) {
+    const [one, other] = [`${from}/${entry.name}`, `${to}/${entry.name}`];
+    if (entry.isDirectory()) shareFolder(one, other);
+    else shareFile(one, other);
+  }
 }
 
 /** Codes by which a file system says that it has no (more) hard links for this file. */

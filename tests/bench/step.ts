@@ -1,7 +1,7 @@
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import Eleventy from "@11ty/eleventy";
-import { buildSite, showArchive } from "../../src/cli/build.ts";
+import { buildSite, shownOn } from "../../src/cli/build.ts";
 import { planEpisode } from "../../src/cli/episodePlan.ts";
 import { settingOf } from "../../src/pages/site.ts";
 import { readArchive } from "../../src/read/archive.ts";
@@ -17,11 +17,13 @@ const [what, content = "", out = "", more] = process.argv.slice(2);
 const now = new Date("2026-10-12T20:00:00Z");
 const NO_ASSETS = { style: "", mark: "", fonts: [], player: "", search: "", poster: "assets/poster" };
 
+const DAY = { date: "2026-10-12", until: "2026-10-12T23:59:59Z" };
+
 /** All records of an archive, ready. */
 async function searchRecords() {
   const { archive } = readArchive(content);
   if (archive === null) throw new Error(`${content} can't be read`);
-  const shown = showArchive(archive, { date: "2026-10-12", until: "2026-10-12T23:59:59Z" }, false);
+  const shown = archive.episodes.flatMap((own) => shownOn(own, DAY) ?? []).filter(({ draft }) => !draft);
   const setting = settingOf(archive.programme, NO_ASSETS);
   return shown.flatMap((own) => [...indexPages(planEpisode(own, { earlier: null, later: null }, setting).search)]);
 }

@@ -2,19 +2,17 @@ import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:f
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { withEditorial } from "../../src/cli/editorial.ts";
+import { checkContent } from "../../src/cli/check.ts";
 import { figuresSheet } from "../../src/cli/figures.ts";
 import { fixesText, fixNames } from "../../src/cli/fixNames.ts";
 import { placesBelow } from "../../src/cli/places.ts";
 import { readingOf } from "../../src/cli/reading.ts";
 import { asText, sorted } from "../../src/cli/report.ts";
-import { readArchive } from "../../src/read/archive.ts";
 import { parseTranscript } from "../../src/read/transcript.ts";
-import { layCorrections } from "../../src/record/lay.ts";
-import { showText } from "../../src/record/shown.ts";
 
 const FIXTURE = join(import.meta.dirname, "../fixtures/checks/content");
 const NOW = new Date("2026-10-12T12:00:00Z");
+const DEMO = join(import.meta.dirname, "../../content");
 const ID = "2026-10-05";
 const TRANSCRIPT = `episodes/2026/${ID}/transcript.vtt`;
 let content = "";
@@ -25,14 +23,8 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(content, { recursive: true }));
 
-/** What `afterair check` tells of the content, but for the plan of the site. */
-async function check() {
-  const { archive, findings } = readArchive(content);
-  if (archive === null) throw new Error("the fixture can't be read");
-  const day = { date: "2026-10-12", until: "2026-10-12T23:59:59Z" };
-  const shown = archive.episodes.map((episode) => showText(layCorrections(episode, day.until), day.date));
-  return sorted(await withEditorial(findings, { archive, shown, day: day.date, content }, new Set()));
-}
+/** What `afterair check` tells of the content. */
+const check = async () => sorted(await checkContent({ ...options(), episodes: [] }));
 
 const options = () => ({ content, on: "2026-10-12", now: NOW });
 
@@ -117,5 +109,33 @@ describe("afterair check --fix names", () => {
     writeFileSync(join(content, `episodes/2026/${ID}/record.jsonl`), "{}\n");
     await expect(fixNames({ ...options(), id: ID, dryRun: false })).rejects.toThrow("is published");
     rmSync(join(content, `episodes/2026/${ID}/record.jsonl`));
+  });
+});
+
+describe("an episode that is asked for alone", () => {
+  const demo = mkdtempSync(join(tmpdir(), "afterair-checks-demo-"));
+  afterAll(() => rmSync(demo, { recursive: true }));
+  const alone = (...episodes: readonly string[]) => checkContent({ ...options(), content: demo, episodes });
+
+  test("is held against what the others have: the numbers of corrections, and topics", async () => {
+    cpSync(DEMO, demo, { recursive: true });
+    const before = await alone("2026-10-07");
+    const of = (id: string, name: string) => join(demo, `episodes/2026/${id}`, name);
+    const more = "---\ndated: 2026-10-09T20:00:00+01:00\nkind: update\nsigned: Online desk\n---\nMore.\n";
+    writeFileSync(of("2026-10-07", "corrections/2026-10-09-1.md"), more);
+    const [topic = ""] = /(?<=topics: \[)[^,\]]+/.exec(readFileSync(of("2026-10-05", "episode.md"), "utf8")) ?? [];
+    const text = readFileSync(of("2026-10-07", "episode.md"), "utf8");
+    writeFileSync(of("2026-10-07", "episode.md"), text.replace(/(?<=topics: \[)[^,\]]+/, topic.toUpperCase()));
+    const now = (await alone("2026-10-07")).filter(({ says }) => before.every((own) => own.says !== says));
+    expect(now.map(({ rule }) => rule)).toEqual(expect.arrayContaining(["address-taken", "topic-two-spellings"]));
+    const clash = now.find(({ rule }) => rule === "address-taken");
+    expect([clash?.at.file, ...(clash?.see ?? []).map(({ file }) => file)].sort()).toEqual([
+      "episodes/2026/2026-10-06/corrections/2026-10-09-1.md",
+      "episodes/2026/2026-10-07/corrections/2026-10-09-1.md",
+    ]);
+  });
+
+  test("that is not there is a fault of the call", async () => {
+    await expect(alone("2026-10-08")).rejects.toThrow("There is no episode 2026-10-08");
   });
 });

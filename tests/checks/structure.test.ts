@@ -28,7 +28,7 @@ function told(
     programme: programmeOf(REGISTER, programme),
     day,
     lexicon,
-    archive: summaryOf([...others, own]),
+    archive: summaryOf([...others, own].map(outlineOf)),
     placeOf: ({ at }) => at,
   });
   const laid = layCorrections(own, `${day}T23:59:59Z`);
@@ -36,6 +36,11 @@ function told(
     .filter((finding) => finding.rule === rule)
     .map(({ says }) => says);
 }
+
+const outlineOf = ({ id, segments }: { readonly id: string; readonly segments: readonly Segment[] }) => ({
+  id,
+  topics: segments.flatMap(({ topics, at }) => topics.map((topic) => ({ topic, at }))),
+});
 
 const speech = (from: string, to: string, voice: string | null, words: string) => cue(from, to, voice, words);
 

@@ -1,0 +1,33 @@
+import type { Place } from "../model/finding.ts";
+import { listEpisodeFiles, readText } from "./folder.ts";
+import { splitFront } from "./frontMatter.ts";
+import { valueAt } from "./shapeFindings.ts";
+import { type EpisodeFolder, stem } from "./source.ts";
+
+/** The little of an episode that the checks of others need. */
+export interface EpisodeOutline {
+  /** Each with the place of its segment. */
+  readonly topics: readonly { readonly topic: string; readonly at: Place }[];
+  /** Ids of its corrections, with the places of their files. */
+  readonly corrections: readonly { readonly id: string; readonly at: Place }[];
+}
+
+/** Reads an episode's outline, without its transcript. What is faulty in it is left out: who reads it whole tells that. */
+export function readOutline(root: string, folder: EpisodeFolder): EpisodeOutline {
+  const { files } = listEpisodeFiles(root, folder);
+  const corrections = files
+    .filter(({ file }) => file.startsWith(`${folder.folder}/corrections/`) && file.endsWith(".md"))
+    .map(({ file }) => ({ id: stem(file), at: { file, line: 1, column: 1 } }));
+  const source = readText(root, files, `${folder.folder}/episode.md`);
+  const front = source === null ? null : splitFront(source);
+  if (front === null || !front.ok) return { topics: [], corrections };
+  const { data, placeOf } = front.value;
+  const segments = Array.isArray(data.segments) ? data.segments : [];
+  const topics = segments.flatMap((_, n) => {
+    const own = valueAt(data, ["segments", n, "topics"]);
+    if (!Array.isArray(own)) return [];
+    const at = placeOf(["segments", n]);
+    return own.flatMap((topic) => (typeof topic === "string" ? [{ topic, at }] : []));
+  });
+  return { topics, corrections };
+}
