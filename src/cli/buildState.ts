@@ -2,14 +2,13 @@ import { createHash } from "node:crypto";
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import type { FeedCorrection } from "../feeds/corrections.ts";
-import { checksumsPath } from "../model/address.ts";
 import type { Finding } from "../model/finding.ts";
 import type { Claim } from "../model/output.ts";
 import type { YearFacts } from "../pages/facts.ts";
 import type { Link } from "../pages/types.ts";
+import type { Look } from "../read/look.ts";
 import type { Checksum } from "../record/checksums.ts";
 import { isWithin, type Span } from "../record/span.ts";
-import { nodeFiles } from "../write/files.ts";
 import { readKept, writeKept } from "../write/kept.ts";
 import type { Listing } from "./episodePlan.ts";
 import type { Viewpoint } from "./readEpisode.ts";
@@ -25,8 +24,8 @@ export interface Ground {
 
 /** What is known of an episode from the build that made its pages. */
 export interface KnownEpisode {
-  /** See `lookAtEpisode`; "" where its files had changed too shortly before to be sure of. */
-  readonly sign: string;
+  /** null where its files had changed too shortly before to be sure of. */
+  readonly look: Look | null;
   /** Of all its files. */
   readonly digest: string;
   readonly span: Span;
@@ -83,6 +82,9 @@ export interface KnownFile extends Checksum {
 export const standsOn = (known: KnownEpisode, { day, drafts }: Pick<Viewpoint, "day" | "drafts">): boolean =>
   isWithin(known.span, day.until, day.date) && (!known.draft || drafts === (known.link !== null));
 
+/** Whether nothing happened to the files of an episode, as far as that can be relied on. */
+export const isSameLook = (before: Look | null, now: Look | null): boolean => now !== null && before?.sign === now.sign;
+
 /** How many of some files are pages. */
 export const pagesIn = (paths: readonly string[]): number => paths.filter((path) => path.endsWith(".html")).length;
 
@@ -94,11 +96,6 @@ export const keyOf = (value: unknown): string => createHash("sha256").update(JSO
  * in the site. So a state can never be taken for that of another tree, whenever a build was killed, and parts of a site
  * can be laid together by copying files. @param part a year, or "site".
  */
-export async function statePath(site: string, kept: string, part: string): Promise<string | null> {
-  const list = await nodeFiles.read(join(site, checksumsPath(part)));
-  return list === null ? null : statePathOf(kept, stateName(part, list));
-}
-
 export const stateName = (part: string, list: string | Uint8Array): string =>
   `${part}-${createHash("sha256").update(list).digest("hex").slice(0, 20)}`;
 
@@ -108,13 +105,13 @@ export const statePathOf = (kept: string, name: string): string => join(statesIn
 
 export const listingsPath = (state: string): string => `${state}.listings`;
 
-export async function readYear(path: string | null): Promise<YearState | null> {
+export function readYear(path: string | null): YearState | null {
   return path === null || !existsSync(listingsPath(path)) ? null : readKept<YearState>(path);
 }
 
 /** The listings of a year that is known. Whether they are sound is seen only here: they are too many to look at in every build. */
-export async function readListings(path: string): Promise<YearListings> {
-  const listings = await readKept<YearListings>(listingsPath(path));
+export function readListings(path: string): YearListings {
+  const listings = readKept<YearListings>(listingsPath(path));
   if (listings !== null) return listings;
   throw new Error(`${listingsPath(path)} is broken. Take the folder ${join(path, "../..")} away, and build again.`);
 }

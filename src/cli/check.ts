@@ -6,7 +6,7 @@ import type { Finding } from "../model/finding.ts";
 import { type Claim, claimedTwice } from "../model/output.ts";
 import type { ArchivedEpisode } from "../model/programme.ts";
 import { type Setting, settingOf } from "../pages/site.ts";
-import { openArchive, type ReadEpisode } from "../read/index.ts";
+import { type EpisodeFolder, openArchive, type ReadEpisode } from "../read/index.ts";
 import { entriesOf, readRecord } from "../record/entry.ts";
 import { notEntered } from "../record/judgeCorrections.ts";
 import { type BuildOptions, dayFor, shownOn } from "./build.ts";
@@ -34,7 +34,7 @@ export async function checkContent(options: CheckOptions): Promise<readonly Find
   const { programme } = archive;
   if (programme === null) return [...archive.findings, ...wanted.flatMap((folder) => archive.read(folder).findings)];
   const day = dayFor(options, { programme });
-  const outlines = outlinesBelow(options.content, archive.folders, day);
+  const outlines = outlinesBelow(options.content, archive.folders, day, topicsSince(options, wanted));
   const around = await surroundings({ programme, outlines, day: day.date, content: options.content });
   const setting = settingOf(programme, NO_ASSETS);
   const checked = wanted.map((folder) => checkOne(archive.read(folder), { around, day, setting }));
@@ -49,6 +49,13 @@ export async function checkContent(options: CheckOptions): Promise<readonly Find
     ...claimedTwice(claims),
   ];
   return options.episodes.length === 0 ? findings : findings.filter(({ at }) => concerns(at.file, isWanted));
+}
+
+/** To read the topics of thirty years takes long: who asks for an episode is told of those of three. */
+function topicsSince({ episodes }: CheckOptions, wanted: readonly EpisodeFolder[]): string {
+  if (episodes.length === 0) return "";
+  const [first = ""] = wanted.map(({ year }) => year).sort();
+  return String(Number(first) - 2);
 }
 
 interface Viewpoint {

@@ -73,14 +73,14 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
   return { findings, ...(await keep(work, known)), pages: pagesIn([...now]), made: work.made };
 }
 
-function plannedYear({ state, path }: BuiltYear): PlannedYear {
+function plannedYear({ state, path, listings }: BuiltYear): PlannedYear {
   const { facts, corrections, claims, listed } = state;
   return {
     facts,
     corrections,
     claims,
     listed,
-    readListings: async () => inAirOrder(await readListings(path)).map(({ listing }) => listing),
+    readListings: () => inAirOrder(listings ?? readListings(path)).map(({ listing }) => listing),
   };
 }
 

@@ -20,15 +20,16 @@ export interface Outlined extends EpisodeOutline {
   readonly folder: EpisodeFolder;
 }
 
-/** The outlines of the episodes aired by a day, oldest first. */
+/** The outlines of the episodes aired by a day, oldest first. @param since the first year whose topics are read. */
 export const outlinesBelow = (
   content: string,
   folders: readonly EpisodeFolder[],
   day: Pick<SiteDay, "date">,
+  since: string,
 ): readonly Outlined[] =>
   folders
     .filter(({ id }) => id.slice(0, 10) <= day.date)
-    .map((folder) => ({ folder, ...readOutline(content, folder) }));
+    .map((folder) => ({ folder, ...readOutline(content, folder, folder.year >= since) }));
 
 interface Editorial {
   readonly programme: Programme;

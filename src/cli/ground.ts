@@ -56,7 +56,7 @@ export interface Assets {
 export async function readAssets(kept: string, { programme, templates, ground }: Foundation): Promise<Assets> {
   const path = join(kept, "assets");
   const key = ground.program + ground.templates;
-  const known = await readKept<{ readonly key: string; readonly paths: AssetPaths }>(path);
+  const known = readKept<{ readonly key: string; readonly paths: AssetPaths }>(path);
   const poster = `assets/${programme.poster}`;
   if (known?.key === key) {
     return { paths: { ...known.paths, poster }, readFiles: async () => (await makeAssets(templates, poster)).files };

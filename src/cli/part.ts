@@ -5,13 +5,14 @@ import type { Neighbours } from "../pages/episode.ts";
 import { type AssetPaths, type Setting, settingOf } from "../pages/site.ts";
 import type { Link } from "../pages/types.ts";
 import { readEpisodeSources } from "../read/folder.ts";
+import type { Look } from "../read/look.ts";
 import type { EpisodeFolder } from "../read/source.ts";
 import type { Checksum } from "../record/checksums.ts";
 import { indexPages } from "../search/indexPage.tsx";
 import { writePages } from "../write/pages.ts";
 import { keepRecords, packRecords } from "../write/searchRecords.ts";
 import { type Standby, standbyAt } from "../write/standby.ts";
-import { type KnownEpisode, keyOf, type ListedEpisode, standsOn } from "./buildState.ts";
+import { isSameLook, type KnownEpisode, keyOf, type ListedEpisode, standsOn } from "./buildState.ts";
 import { type EpisodePlan, planEpisode } from "./episodePlan.ts";
 import { linkTo } from "./links.ts";
 import { digestSources, type SeenEpisode, seeEpisode, type Viewpoint } from "./readEpisode.ts";
@@ -20,8 +21,8 @@ import { indexTier } from "./tier.ts";
 /** An episode as the plan knows it before it is read. */
 export interface Candidate {
   readonly folder: EpisodeFolder;
-  /** How its files look now; "" where that can't be relied on. */
-  readonly sign: string;
+  /** How its files look now; null where that can't be relied on. */
+  readonly look: Look | null;
   readonly known: KnownEpisode | null;
 }
 
@@ -133,10 +134,10 @@ const instantOf = ({ aired }: Standing): number => (aired === null ? 0 : Date.pa
 
 /** Reads an episode as far as that is needed to know what it is like. */
 async function stand(candidate: Candidate, { part, setting, findings }: Work): Promise<Standing> {
-  const { known, sign, folder } = candidate;
+  const { known, look, folder } = candidate;
   const holds = known !== null && standsOn(known, part);
   const why = part.why ?? (known === null ? "it is new" : holds ? null : "something dated has come since");
-  if (known !== null && why === null && sign !== "" && known.sign === sign) {
+  if (known !== null && why === null && isSameLook(known.look, look)) {
     findings.push(...known.warnings);
     return { ...candidate, digest: known.digest, seen: null, aired: known.aired, link: known.link, why };
   }
@@ -158,7 +159,7 @@ async function settleEpisode(standing: Standing, neighbours: Neighbours, work: W
   const beside = keyOf(neighbours);
   if (standing.why === null && known !== null && known.beside === beside) {
     const { id } = folder;
-    work.made.push({ id, known: { ...known, sign: standing.sign }, made: null, claims: [], why: null });
+    work.made.push({ id, known: { ...known, look: standing.look }, made: null, claims: [], why: null });
     return;
   }
   if (work.findings.some(blocks)) return;
@@ -188,9 +189,9 @@ async function leaveOut(standing: Standing, beside: string, work: Work): Promise
 
 type Rest = Pick<KnownEpisode, "beside" | "search" | "pages">;
 
-function knownOf({ sign, digest, link }: Standing, seen: SeenEpisode, rest: Rest): KnownEpisode {
+function knownOf({ look, digest, link }: Standing, seen: SeenEpisode, rest: Rest): KnownEpisode {
   const { span, draft, aired, findings: warnings } = seen;
-  return { sign, digest, span, draft, aired, link, warnings, ...rest };
+  return { look, digest, span, draft, aired, link, warnings, ...rest };
 }
 
 /** Writes the batch that is waiting. */

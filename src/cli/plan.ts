@@ -43,7 +43,7 @@ export interface PlannedYear {
   /** Digest of its listings. */
   readonly listed: string;
   /** Its listings, oldest first. Read only when they are needed. */
-  readListings(): Promise<readonly Listing[]>;
+  readListings(): readonly Listing[];
 }
 
 export interface PlannedSite {
@@ -77,7 +77,7 @@ export function planCommon(site: PlannedSite): readonly Group[] {
       name: "the front pages",
       key: keyOf([years.map(({ listed }) => listed), site.tiers]),
       async make() {
-        const newest = await newestListings(years);
+        const newest = newestListings(years);
         const summaries = newest.map(({ summary }) => summary);
         const index = { folder: SEARCH_INDEX, tiers: site.tiers };
         const feed = episodesFeed(
@@ -110,7 +110,7 @@ function yearGroup(year: PlannedYear, { setting, years }: PlannedSite): Group {
     name: `the year ${facts.year}`,
     key: keyOf([listed, others, isNewest]),
     async make() {
-      const listings = await year.readListings();
+      const listings = year.readListings();
       const page = yearSheet(
         facts.year,
         listings.map(({ summary }) => summary),
@@ -128,10 +128,10 @@ function yearGroup(year: PlannedYear, { setting, years }: PlannedSite): Group {
 }
 
 /** The newest listings, oldest first: as many as the longest list of the newest shows, or somewhat more. */
-async function newestListings(years: readonly PlannedYear[]): Promise<readonly Listing[]> {
+function newestListings(years: readonly PlannedYear[]): readonly Listing[] {
   let newest: readonly Listing[] = [];
   for (const year of years.toReversed()) {
-    newest = [...(await year.readListings()), ...newest];
+    newest = [...year.readListings(), ...newest];
     if (newest.filter(({ feed }) => feed !== null).length >= FEED_LENGTH) break;
   }
   return newest;

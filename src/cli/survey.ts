@@ -7,10 +7,12 @@ import type { Neighbours } from "../pages/episode.ts";
 import { settingOf } from "../pages/site.ts";
 import type { Link } from "../pages/types.ts";
 import { listEpisodes, readEpisodeSources } from "../read/folder.ts";
-import { lookAtEpisode } from "../read/look.ts";
+import type { EpisodeFolder } from "../read/source.ts";
 import { tierOf } from "../search/tiers.ts";
 import { readKept } from "../write/kept.ts";
-import { type CommonState, type Ground, keyOf, readYear, standsOn, statePath, type YearState } from "./buildState.ts";
+import { type CommonState, type Ground, isSameLook, keyOf, readYear, standsOn, type YearState } from "./buildState.ts";
+import { listNames, TOO_YOUNG_MS } from "./listNames.ts";
+import { openLooks } from "./looks.ts";
 import type { Candidate, Part } from "./part.ts";
 
 /** A year of the content, beside what is known of it from the build of the site that serves. */
@@ -35,28 +37,32 @@ export interface Survey {
   readonly isKnown: boolean;
 }
 
-/** Times of files are only so exact: what changed less than this before it was looked at may have changed after, in milliseconds. */
-const TOO_YOUNG_MS = 2000;
-
 /** Looks at every episode's files, without opening one, and at what is known of them. */
 export async function survey(content: string, site: string, kept: string, ground: Ground): Promise<Survey> {
   const { episodes, findings } = listEpisodes(content);
   const listed = await listedParts(site);
   const inContent = grouped(episodes, ({ year }) => year);
   const names = [...new Set([...inContent.keys(), ...listed.filter((part) => /^\d{4}$/.test(part))])].sort();
-  const years: SurveyedYear[] = [];
   const now = Date.now();
-  for (const year of names) {
-    const path = await statePath(site, kept, year);
-    const state = await readYear(path);
-    const candidates = (inContent.get(year) ?? []).map((folder): Candidate => {
-      const { sign, youngest } = lookAtEpisode(content, folder);
-      return { folder, sign: youngest + TOO_YOUNG_MS > now ? "" : sign, known: state?.episodes[folder.id] ?? null };
+  const lists = listNames(site, kept, now);
+  const looks = openLooks(episodes.length);
+  const surveyYear = async (year: string): Promise<SurveyedYear> => {
+    const path = lists.pathOf(year);
+    const state = readYear(path);
+    const folders = inContent.get(year) ?? [];
+    const knownOf = ({ id }: EpisodeFolder) => state?.episodes[id] ?? null;
+    const before = folders.map((folder) => knownOf(folder)?.look ?? null);
+    const looked = await looks.lookAt({ content, folders, before });
+    const candidates = folders.map((folder, n): Candidate => {
+      const { sign, paths, youngest } = looked[n] ?? { sign: "", paths: [], youngest: now };
+      return { folder, look: youngest + TOO_YOUNG_MS > now ? null : { sign, paths }, known: knownOf(folder) };
     });
-    years.push({ year, path, state, candidates, why: state === null ? null : whyAll(state.ground, ground) });
-  }
-  const shared = await statePath(site, kept, "site");
-  const common = shared === null ? null : await readKept<CommonState>(shared);
+    return { year, path, state, candidates, why: state === null ? null : whyAll(state.ground, ground) };
+  };
+  const years = await Promise.all(names.map(surveyYear)).finally(looks.end);
+  const shared = lists.pathOf("site");
+  const common = shared === null ? null : readKept<CommonState>(shared);
+  await lists.keep();
   const isLost =
     (shared !== null && common === null) || years.some(({ path, state }) => path !== null && state === null);
   return { years, findings, common, isKnown: listed.length > 0 && !isLost };
@@ -170,8 +176,8 @@ function isDue(part: Part, { state }: SurveyedYear): boolean {
 }
 
 /** Nothing happened to its files, and nothing dated has come since. */
-export const isAsKnown = ({ known, sign }: Candidate, part: PartSetting): boolean =>
-  known !== null && sign !== "" && known.sign === sign && standsOn(known, part);
+export const isAsKnown = ({ known, look }: Candidate, part: PartSetting): boolean =>
+  known !== null && isSameLook(known.look, look) && standsOn(known, part);
 
 type ReadStand = (placed: Placed) => Promise<Stand>;
 

@@ -26,6 +26,8 @@ export interface BuiltYear {
   readonly state: YearState;
   /** Where the state is kept. */
   readonly path: string;
+  /** Of the newest year, if it was made anew: the lists of the newest are made from them. null: they are not in memory. */
+  readonly listings: YearListings | null;
 }
 
 export interface Years {
@@ -53,7 +55,9 @@ export function yearBuilder(yard: Yard): Years {
   const dueIn = (year: string) => plan.due.filter((part) => plan.yearOf.get(part.name) === year);
   const end = async (own: SurveyedYear, made: ReadonlyMap<string, MadePart>): Promise<void> => {
     const year = await putTogether(own, made, yard);
-    if (year !== null) built.set(own.year, year);
+    if (year === null) return;
+    const isNewest = own === surveyed.at(-1);
+    built.set(own.year, isNewest ? year : { ...year, listings: null });
   };
   return {
     async takeAway() {
@@ -85,7 +89,7 @@ export function yearBuilder(yard: Yard): Years {
       const years = surveyed.flatMap(({ year, state, path }) => {
         const anew = built.get(year);
         if (anew !== undefined) return [anew];
-        return state === null || path === null || plan.touched.has(year) ? [] : [{ year, state, path }];
+        return state === null || path === null || plan.touched.has(year) ? [] : [{ year, state, path, listings: null }];
       });
       return { years, findings: [...findings, ...unread(surveyed, plan)], pages };
     },
@@ -108,7 +112,7 @@ async function putTogether(
   made: ReadonlyMap<string, MadePart>,
   { plan, ground, folder }: Yard,
 ): Promise<BuiltYear | null> {
-  const old = own.path === null ? NOTHING : await readListings(own.path);
+  const old = own.path === null ? NOTHING : readListings(own.path);
   const news = new Map([...made.values()].flatMap((part) => part.episodes.map((one) => [one.id, one] as const)));
   const episodes: Record<string, KnownEpisode> = {};
   const listed: Record<string, ListedEpisode> = {};
@@ -186,5 +190,5 @@ async function keep(
   }
   if (path === null) return null;
   await writeYear(path, state, listings);
-  return { year: own.year, state, path };
+  return { year: own.year, state, path, listings };
 }

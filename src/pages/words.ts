@@ -39,8 +39,8 @@ export interface Calendar {
 const at = (iso: string, { zone, language }: Calendar): DateTime =>
   DateTime.fromISO(iso, { setZone: false, zone }).setLocale(language);
 
-/** An episode's pages show the same few dates many times, and to set one takes as long as to set a paragraph. */
-const MOST_KNOWN = 500;
+/** Pages show the same few dates many times, and to set one takes as long as to set a paragraph. */
+const MOST_KNOWN = 5000;
 
 function remembered<T>(set: (iso: string, calendar: Calendar) => T): (iso: string, calendar: Calendar) => T {
   const known = new Map<string, T>();
@@ -76,7 +76,7 @@ export const dateShort = (iso: string, calendar: Calendar): string => at(iso, ca
 /** `9:40`. */
 export const timeShort = (iso: string, calendar: Calendar): string => at(iso, calendar).toFormat("H:mm");
 /** `2026-10`, and its title `October 2026`. */
-export const monthOf = (iso: string, calendar: Calendar): string => at(iso, calendar).toFormat("yyyy-LL");
+export const monthOf = remembered((iso, calendar) => at(iso, calendar).toFormat("yyyy-LL"));
 export const monthTitle = (month: string, { language }: Calendar): string =>
   DateTime.fromISO(`${month}-01`, { zone: "utc" }).setLocale(language).toFormat("LLLL yyyy");
 /** `6 October`, with the year where it differs from `besideYear`. */

@@ -1,4 +1,4 @@
-import { lstatSync, readdirSync, readFileSync, realpathSync, statSync } from "node:fs";
+import { type Dirent, lstatSync, readdirSync, readFileSync, realpathSync, statSync } from "node:fs";
 import { join, relative, sep } from "node:path";
 import type { Finding, Read } from "../model/finding.ts";
 import { isCorrectionName } from "./correction.ts";
@@ -24,31 +24,37 @@ const fault = (file: string, rule: string, says: string, mend: string): Finding 
 
 /** What stands in a folder of the content, by name, without dot files. A missing folder is empty. */
 function entriesOf(root: string, folder: string): Entries {
-  const listing = namesIn(join(root, folder));
+  const listing = listed(join(root, folder));
   if (listing === "ENOENT" || listing === "ENOTDIR") return { entries: [], findings: [] };
   if (typeof listing === "string") {
     const says = `This folder can't be listed (${listing}).`;
     return { entries: [], findings: [fault(folder, "folder-unreadable", says, "Let this user read it.")] };
   }
   const inside = realpathSync.native(root);
-  const names = listing.filter((name) => !name.startsWith(".")).sort();
-  const looked = names.map((name) => lookAt(inside, folder === "" ? name : `${folder}/${name}`, name));
+  const looked = listing
+    .filter(({ name }) => !name.startsWith("."))
+    .sort((a, b) => (a.name < b.name ? -1 : 1))
+    .map((entry) => lookAt(inside, folder === "" ? entry.name : `${folder}/${entry.name}`, entry));
   return {
     entries: looked.flatMap((found) => (found.ok ? [found.value] : [])),
     findings: looked.flatMap((found) => found.findings),
   };
 }
 
-function namesIn(path: string): readonly string[] | string {
+function listed(path: string): readonly Dirent[] | string {
   try {
-    return readdirSync(path);
+    return readdirSync(path, { withFileTypes: true });
   } catch (error) {
     return errorCode(error);
   }
 }
 
 /** Looks at one entry. A link may lead anywhere inside the content, and nowhere else. */
-function lookAt(root: string, file: string, name: string): Read<Entry> {
+function lookAt(root: string, file: string, entry: Dirent): Read<Entry> {
+  const { name } = entry;
+  // A folder's own size and date are of no use to anybody.
+  if (entry.isDirectory())
+    return { ok: true, value: { file, name, bytes: 0, modified: 0, isFolder: true }, findings: [] };
   const path = join(root, file);
   try {
     let found = lstatSync(path);

@@ -12,13 +12,16 @@ export interface EpisodeOutline {
   readonly corrections: readonly { readonly id: string; readonly at: Place }[];
 }
 
-/** Reads an episode's outline, without its transcript. What is faulty in it is left out: who reads it whole tells that. */
-export function readOutline(root: string, folder: EpisodeFolder): EpisodeOutline {
+/**
+ * Reads an episode's outline, without its transcript. What is faulty in it is left out: who reads it whole tells that.
+ * @param hasTopics also its topics, for which its front matter must be read.
+ */
+export function readOutline(root: string, folder: EpisodeFolder, hasTopics: boolean): EpisodeOutline {
   const { files } = listEpisodeFiles(root, folder);
   const corrections = files
     .filter(({ file }) => file.startsWith(`${folder.folder}/corrections/`) && file.endsWith(".md"))
     .map(({ file }) => ({ id: stem(file), at: { file, line: 1, column: 1 } }));
-  const source = readText(root, files, `${folder.folder}/episode.md`);
+  const source = hasTopics ? readText(root, files, `${folder.folder}/episode.md`) : null;
   const front = source === null ? null : splitFront(source);
   if (front === null || !front.ok) return { topics: [], corrections };
   const { data, placeOf } = front.value;

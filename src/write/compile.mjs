@@ -3,7 +3,7 @@ import { createHash, randomUUID } from "node:crypto";
 import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { mkdir, readdir, readFile, rename, rm, stat } from "node:fs/promises";
 import { homedir } from "node:os";
-import { basename, extname, join } from "node:path";
+import { basename, dirname, extname, join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 
 const ROOT = fileURLToPath(new URL("../../", import.meta.url));
@@ -11,7 +11,11 @@ const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 /** Compiled code that nobody has needed for this long goes when other code is compiled, in milliseconds. */
 const STALE_MS = 7 * 24 * 3600 * 1000;
 
-export const programDigest = () => digestBelow(ROOT, ["src", "package.json", "package-lock.json"], process.version);
+/** What is compiled knows what it was compiled from: see `define` below. */
+export const programDigest = () =>
+  typeof COMPILED_FROM === "string"
+    ? COMPILED_FROM
+    : digestBelow(ROOT, ["src", "package.json", "package-lock.json"], process.version);
 
 export function digestBelow(root, paths, salt) {
   const hash = createHash("sha256").update(salt);
@@ -37,7 +41,7 @@ export async function compiled(entries, digest) {
   const found = places()
     .map((place) => join(place, name))
     .find((folder) => existsSync(folder));
-  const folder = found ?? (await compileInto(await writablePlace(), name, entries));
+  const folder = found ?? (await compileInto(join(await writablePlace(), name), entries, digest));
   return entries.map((entry) => pathToFileURL(join(folder, `${basename(entry, extname(entry))}.mjs`)).href);
 }
 
@@ -62,9 +66,9 @@ async function writablePlace() {
 }
 
 /** Compiles to a folder of its own first: whoever is killed, or does the same at the same time, leaves nothing half done. */
-async function compileInto(place, name, entries) {
+async function compileInto(folder, entries, digest) {
   const { build } = await import("esbuild");
-  const draft = join(place, `.${name}-${randomUUID()}`);
+  const draft = join(dirname(folder), `.${basename(folder)}-${randomUUID()}`);
   await build({
     absWorkingDir: ROOT,
     entryPoints: entries,
@@ -76,28 +80,27 @@ async function compileInto(place, name, entries) {
     platform: "node",
     target: "node20",
     sourcemap: true,
+    define: { COMPILED_FROM: JSON.stringify(digest) },
     jsx: "automatic",
     jsxImportSource: "preact",
     logLevel: "silent",
     plugins: [ours],
   });
-  const folder = join(place, name);
   try {
     await rename(draft, folder);
   } catch (error) {
     await rm(draft, { recursive: true, force: true });
     if (!existsSync(folder)) throw error;
   }
-  await dropStale(place, name);
+  await dropStale(folder);
   return folder;
 }
 
-async function dropStale(place, name) {
-  for (const other of await readdir(place)) {
-    if (other === name) continue;
-    const folder = join(place, other);
+async function dropStale(own) {
+  for (const name of await readdir(dirname(own))) {
+    const folder = join(dirname(own), name);
     const { mtimeMs = 0 } = await stat(folder).catch(() => ({}));
-    if (mtimeMs < Date.now() - STALE_MS) await rm(folder, { recursive: true, force: true });
+    if (folder !== own && mtimeMs < Date.now() - STALE_MS) await rm(folder, { recursive: true, force: true });
   }
 }
 

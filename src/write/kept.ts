@@ -1,7 +1,8 @@
 import { createHash } from "node:crypto";
+import { readFileSync } from "node:fs";
 import { readdir, rename, rm, writeFile } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
-import { nodeFiles } from "./files.ts";
+import { codeOf, nodeFiles } from "./files.ts";
 
 /**
  * What is kept between builds: JSON behind a line with its digest, so that a file that was cut short or written to by
@@ -16,10 +17,14 @@ export async function writeKept(path: string, value: unknown): Promise<void> {
 }
 
 /** What was kept, as it was given; null where there is nothing sound. Only what a build of ours wrote has the digest. */
-export async function readKept<T>(path: string): Promise<T | null> {
-  const bytes = await nodeFiles.read(path);
-  if (bytes === null) return null;
-  const whole = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength).toString("utf8");
+export function readKept<T>(path: string): T | null {
+  let whole: string;
+  try {
+    whole = readFileSync(path, "utf8");
+  } catch (error) {
+    if (codeOf(error) === "ENOENT") return null;
+    throw error;
+  }
   const end = whole.indexOf("\n");
   const text = whole.slice(end + 1);
   return whole.slice(0, Math.max(0, end)) === digestOf(text) ? (JSON.parse(text) as T) : null;

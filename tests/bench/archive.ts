@@ -50,6 +50,10 @@ async function benchSize(size: number, folder: string): Promise<void> {
   const cold = await build("cold build");
   const { files, bytes, pages } = await sizeOf(site);
   await build("nothing changed");
+  const check = (...episodes: readonly string[]) =>
+    measure(process.execPath, [AFTERAIR, "check", ...episodes, "--content", content, ...ON]);
+  row("check of last night's", await check(LAST));
+  row("check of all", await check());
   await addEpisode(content);
   await build("one episode added");
   await correctEpisode(content, LAST);

@@ -13,7 +13,7 @@ export const topicTwoSpellings: Check = {
   reason: "A topic spelled two ways is two pages with half of the archive each.",
   looks:
     "Topics of the whole archive that are one but for capitals, hyphens, blanks or a plural, or that are six letters or more and one " +
-    "letter apart; told where the rarer one is given.",
+    "letter apart; told where the rarer one is given. For an episode asked for by name: topics of its year and the two before.",
   example: "`Ferries` and `ferry`.",
   accept: "They are two topics.",
   judge: ({ episode, archive }) => {
