@@ -13,17 +13,26 @@ import {
   type VttFile,
 } from "../webvtt/index.ts";
 
-/** Where words stand in the transcripts below `root`. A transcript is read when the first of its words is asked for. */
+interface Opened {
+  readonly name: string;
+  readonly file: VttFile;
+  readonly cues: ReadonlyMap<number, Cue>;
+}
+
+/**
+ * Where words stand in the transcripts below `root`. A transcript is read when the first of its words is asked for, and
+ * let go of when those of another are: episodes are checked one after the other, thousands of them.
+ */
 export function placesBelow(root: string): PlaceOfWords {
-  const files = new Map<string, { file: VttFile; cues: ReadonlyMap<number, Cue> }>();
-  const open = (name: string) => {
+  let last: Opened | null = null;
+  const open = (name: string): Opened => {
+    if (last?.name === name) return last;
     const file = parseVtt(decodeVtt(readFileSync(join(root, name))).text);
-    const read = { file, cues: new Map(file.cues.map((cue) => [cue.line, cue])) };
-    files.set(name, read);
-    return read;
+    last = { name, file, cues: new Map(file.cues.map((cue) => [cue.line, cue])) };
+    return last;
   };
   return ({ at, parts }, part, offset) => {
-    const { file, cues } = files.get(at.file) ?? open(at.file);
+    const { file, cues } = open(at.file);
     const cue = cues.get(at.line);
     const before = parts.slice(0, part).reduce((sum, { words }) => sum + words.length, 0);
     return cue === undefined ? at : placeAt(file, cue, writtenAt(file, cue, before + offset), at.file);

@@ -12,7 +12,7 @@ const SIZES = [100, 1000];
 const SETTLED_MS = 2500;
 const AFTERAIR = resolve(import.meta.dirname, "../../src/cli/afterair.mjs");
 const ON = ["--on", "2026-10-12"];
-/** The search engine alone keeps all records of an archive in one process: some 2 MB an episode. */
+/** The search engine alone keeps all records of an archive in one process, some 2 MB an episode; checks take 0.1 s each. */
 const MOST_ALONE = 1500;
 
 /**
@@ -53,7 +53,7 @@ async function benchSize(size: number, folder: string): Promise<void> {
   const check = (...episodes: readonly string[]) =>
     measure(process.execPath, [AFTERAIR, "check", ...episodes, "--content", content, ...ON]);
   row("check of last night's", await check(LAST));
-  row("check of all", await check());
+  if (size <= MOST_ALONE) row("check of all", await check());
   await addEpisode(content);
   await build("one episode added");
   await correctEpisode(content, LAST);
