@@ -44,9 +44,6 @@ export interface BuiltCommon {
   readonly made: number;
 }
 
-/** Groups whose pages are set together: a year's sheet is large, so not all at once. */
-const TOGETHER = 4;
-
 /** Brings what all years share up to date: pages that changed are set, and those that are no more are taken away. */
 export async function buildCommon(common: Common): Promise<BuiltCommon> {
   const { foundation, assets, known, folder, years } = common;
@@ -61,11 +58,10 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
     .sort()
     .reverse();
   const groups = [...planCommon({ setting, years: planned, tiers }), ...assetGroups(common)];
-  const work: Work = { common, pending: [], groups: {}, made: 0 };
+  const work: Work = { common, groups: {}, made: 0 };
   for (const group of groups) await makeGroup(group, work);
   const paths = () => Object.values(work.groups).flatMap(({ files }) => files.map(({ path }) => path));
   await makeGroup(sitemapGroup(paths(), setting), work);
-  await flush(work);
   const now = new Set(paths());
   const gone = Object.values(known?.groups ?? {}).flatMap(({ files }) => files.filter(({ path }) => !now.has(path)));
   if (gone.length > 0) common.begin();
@@ -103,8 +99,6 @@ function assetGroups({ assets, foundation, content }: Common): readonly Group[] 
 
 interface Work {
   readonly common: Common;
-  /** Outputs that are to be written, with the group that each belongs to. */
-  pending: { readonly output: Output; readonly key: string; readonly group: string }[];
   readonly groups: Record<string, KnownGroup>;
   made: number;
 }
@@ -121,19 +115,16 @@ async function makeGroup(group: Group, work: Work): Promise<void> {
     return;
   }
   const before = new Map((old?.files ?? []).map((file) => [file.path, file]));
-  const files: KnownFile[] = [];
-  for (const output of await group.make()) {
-    const own = outputKey(output, programme);
-    const same = before.get(output.path);
-    if (same?.key === own) files.push(same);
-    else {
-      work.pending.push({ output, key: own, group: group.name });
-      files.push({ path: output.path, key: own, digest: "" });
-    }
-  }
+  const outputs = (await group.make()).map((output) => ({ output, key: outputKey(output, programme) }));
+  const changed = outputs.filter((own) => before.get(own.output.path)?.key !== own.key);
+  const written = changed.length === 0 ? NONE : await write(group.name, changed, work);
+  const files = outputs.map(({ output: { path }, key: own }): KnownFile => {
+    return { path, key: own, digest: written.get(path) ?? before.get(path)?.digest ?? "" };
+  });
   work.groups[group.name] = { key, files };
-  if (new Set(work.pending.map((pending) => pending.group)).size >= TOGETHER) await flush(work);
 }
+
+const NONE: ReadonlyMap<string, string> = new Map();
 
 function outputKey(output: Output, programme: string): string {
   if ("page" in output) return keyOf(output.page);
@@ -141,27 +132,25 @@ function outputKey(output: Output, programme: string): string {
   return createHash("sha256").update(output.text).digest("base64url");
 }
 
-async function flush(work: Work): Promise<void> {
-  const { pending, common } = work;
-  if (pending.length === 0) return;
-  const { folder, begin, progress } = common;
+/** Writes files of a group: at once, because a year's sheet is large. @returns their digests, by path. */
+async function write(
+  group: string,
+  outputs: readonly { readonly output: Output }[],
+  work: Work,
+): Promise<ReadonlyMap<string, string>> {
+  const { folder, begin, progress, foundation } = work.common;
   begin();
-  work.pending = [];
-  await folder.renew(pending.map(({ output }) => output.path));
-  const pages: readonly Page[] = pending.flatMap(({ output }) => ("page" in output ? [output.page] : []));
+  await folder.renew(outputs.map(({ output }) => output.path));
+  const pages: readonly Page[] = outputs.flatMap(({ output }) => ("page" in output ? [output.page] : []));
   work.made += pagesIn(pages.map(({ path }) => path));
-  const written = pages.length > 0 ? [...(await writePages(pages, common.foundation.documents, folder))] : [];
-  for (const { output, group } of pending) {
+  const written = pages.length > 0 ? [...(await writePages(pages, foundation.documents, folder))] : [];
+  for (const { output } of outputs) {
     const { path } = output;
     if ("text" in output) written.push(folder.write(path, output.text));
     else if ("file" in output) written.push(await folder.copy(path, output.file));
     progress.made(path, pagesIn([path]), `${group} changed`);
   }
-  const checksums = new Map(written.map((checksum) => [checksum.path, checksum]));
-  for (const name of new Set(pending.map(({ group }) => group))) {
-    const { key, files } = work.groups[name] ?? { key: "", files: [] };
-    work.groups[name] = { key, files: files.map((file) => ({ ...file, ...checksums.get(file.path) })) };
-  }
+  return new Map(written.map(({ path, digest }) => [path, digest]));
 }
 
 /** Writes the checksum list of what all years share, where it is another, and keeps the state. */

@@ -7,13 +7,13 @@ import { generateArchive } from "../bench/generate.ts";
 import { BROWSER, launch, UNLESS_BROWSER, type Visit, visit } from "./chromium.ts";
 import { type Demo, openDemo } from "./demo.ts";
 
-/** Evenings of eight segments: five in the newest year, five in the year before, and four on the edges of older halves. */
+/** Evenings of eight segments: five in the newest year, five in the year before, and four on the edges of older tiers. */
 const EVENINGS = [
   [10, "2026-01-05"],
-  [2, "2024-07-01"],
+  [2, "2024-05-01"],
   [2, "2024-01-01"],
 ] as const;
-const TIERS = ["2026-01", "2025-07", "2024-07", "2024-01", "2023-07"];
+const TIERS = ["2026-01", "2025-09", "2024-05", "2024-01", "2023-09"];
 
 describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
   let content: string;
@@ -63,7 +63,7 @@ describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
     await page.click("button[data-more]");
     await page.waitForFunction(() => document.querySelectorAll("li.result").length === 60);
     expect(await found(page)).toBe(
-      "80 segments since July 2025 have the in them. Older ones are searched when you ask.",
+      "80 segments since September 2025 have the in them. Older ones are searched when you ask.",
     );
     expect(await page.locator("label:has(input[value='2025']) .k-count").textContent()).toBe("40");
     const all = await days(page);
