@@ -63,7 +63,7 @@ export interface Index {
 
 /** Newest first, older tiers are opened until so many segments are found. */
 const ENOUGH = 20;
-/** What the newest tiers have too little of is rare: then so many are opened at a time, to wait less for the network. */
+/** Of what the newest tiers have too little, or where all are asked, so many are opened at a time: less waiting for the network. */
 const WIDEST = 8;
 
 /**
@@ -137,7 +137,9 @@ async function findNewest(
 
 /** The scores of all tiers compare: each counts how rare a word is among thousands of segments. */
 async function findClosest(tiers: readonly string[], search: (tier: string) => Promise<InTier>): Promise<Findings> {
-  const found = await Promise.all(tiers.map(search));
+  const found: InTier[] = [];
+  for (let at = 0; at < tiers.length; at += WIDEST)
+    found.push(...(await Promise.all(tiers.slice(at, at + WIDEST).map(search))));
   const closest = hitsIn(found).toSorted((a, b) => b.score - a.score);
   return { ...findingsOf(found), segments: closest.map(({ load }) => load) };
 }

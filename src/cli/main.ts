@@ -5,7 +5,10 @@ import type { Terminal } from "./commands/shared.ts";
 import { addSiteCommands } from "./commands/site.ts";
 import { addTranscriptCommands } from "./commands/transcript.ts";
 import { requireContentFolder } from "./contentFolder.ts";
+import { keepHeapSmall } from "./heap.ts";
 import { UsageError } from "./io.ts";
+
+keepHeapSmall();
 
 const io: Terminal = {
   out: (text) => void process.stdout.write(`${text}\n`),

@@ -3,6 +3,7 @@ import { join } from "node:path";
 import Eleventy from "@11ty/eleventy";
 import { buildSite, shownOn } from "../../src/cli/build.ts";
 import { planEpisode } from "../../src/cli/episodePlan.ts";
+import { keepHeapSmall } from "../../src/cli/heap.ts";
 import { settingOf } from "../../src/pages/site.ts";
 import { readArchive } from "../../src/read/archive.ts";
 import { indexPages } from "../../src/search/indexPage.tsx";
@@ -56,6 +57,7 @@ async function writePages(): Promise<void> {
   await eleventy.write();
 }
 
+keepHeapSmall();
 const records = what === "index" ? await searchRecords() : [];
 const start = performance.now();
 if (what === "index") await writeIndex(records, out, "en-GB");
