@@ -66,7 +66,7 @@ export interface MadePart {
   readonly tier: { readonly key: string /** null: as it was. */; readonly files: readonly Checksum[] | null };
 }
 
-/** How many pages are set at a time: enough to be worth beginning, few enough to be held in memory. */
+/** How many pages are written after one note of what differs: enough to be worth waiting for the disk, few enough to be held in memory. */
 const BATCH = 100;
 
 /** An episode in its place, waiting for the one after it. */

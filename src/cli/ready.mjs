@@ -10,6 +10,9 @@ export async function runProgram(name) {
   const addresses = await compiled(
     ENTRIES.map((entry) => `${HERE}${entry}.ts`),
     programDigest(),
-  );
+  ).catch((error) => {
+    console.error(error.message);
+    process.exit(2);
+  });
   await import(addresses[ENTRIES.indexOf(name)]);
 }

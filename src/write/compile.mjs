@@ -1,7 +1,7 @@
 // Plain JavaScript, because it is what Node reads first: it makes the rest readable to Node. Types: compile.d.mts.
 import { createHash, randomUUID } from "node:crypto";
-import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
-import { mkdir, readdir, readFile, rename, rm, stat } from "node:fs/promises";
+import { accessSync, constants, existsSync, readdirSync, readFileSync, statSync } from "node:fs";
+import { readdir, readFile, rename, rm, stat, utimes } from "node:fs/promises";
 import { homedir } from "node:os";
 import { basename, dirname, extname, join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
@@ -36,14 +36,18 @@ function filesBelow(full) {
 }
 
 export async function compiled(entries, digest) {
-  // What is compiled names packages by where they lie.
-  const name = createHash("sha256").update(ROOT).update("\0").update(digest).digest("hex").slice(0, 24);
+  const name = nameOf(digest);
   const found = places()
     .map((place) => join(place, name))
     .find((folder) => existsSync(folder));
-  const folder = found ?? (await compileInto(join(await writablePlace(), name), entries, digest));
+  const folder = found ?? (await compileInto(join(writablePlace(), name), entries, digest));
+  // Somebody needs it today. Where that can't be noted, nobody takes anything away either.
+  await utimes(folder, new Date(), new Date()).catch(() => undefined);
   return entries.map((entry) => pathToFileURL(join(folder, `${basename(entry, extname(entry))}.mjs`)).href);
 }
+
+/** What is compiled names packages by where they lie. */
+const nameOf = (digest) => createHash("sha256").update(ROOT).update("\0").update(digest).digest("hex").slice(0, 24);
 
 /** Beside the packages, as is usual; where that can't be written, where the user's caches are (XDG Base Directory). */
 const places = () => [
@@ -51,18 +55,23 @@ const places = () => [
   join(process.env.XDG_CACHE_HOME || join(homedir(), ".cache"), "afterair"),
 ];
 
-async function writablePlace() {
-  for (const place of places()) {
-    const probe = join(place, `.${randomUUID()}`);
-    try {
-      await mkdir(probe, { recursive: true });
-      await rm(probe, { recursive: true });
-      return place;
-    } catch {
-      // the next one
-    }
+function writablePlace() {
+  const place = places().find(canBeMade);
+  if (place !== undefined) return place;
+  throw new Error(
+    `The program can't be made ready: neither ${places().join(" nor ")} can be written. ` +
+      "Let this user write there, or set XDG_CACHE_HOME to a folder that can be written.",
+  );
+}
+
+function canBeMade(folder) {
+  if (!existsSync(folder)) return dirname(folder) !== folder && canBeMade(dirname(folder));
+  try {
+    accessSync(folder, constants.W_OK);
+    return true;
+  } catch {
+    return false;
   }
-  throw new Error(`The program can't be made ready: neither ${places().join(" nor ")} can be written.`);
 }
 
 /** Compiles to a folder of its own first: whoever is killed, or does the same at the same time, leaves nothing half done. */
@@ -100,7 +109,8 @@ async function dropStale(own) {
   for (const name of await readdir(dirname(own))) {
     const folder = join(dirname(own), name);
     const { mtimeMs = 0 } = await stat(folder).catch(() => ({}));
-    if (folder !== own && mtimeMs < Date.now() - STALE_MS) await rm(folder, { recursive: true, force: true });
+    const isNeeded = folder === own || name === nameOf(programDigest());
+    if (!isNeeded && mtimeMs < Date.now() - STALE_MS) await rm(folder, { recursive: true, force: true });
   }
 }
 

@@ -4,6 +4,7 @@ import Eleventy from "@11ty/eleventy";
 import { buildSite, shownOn } from "../../src/cli/build.ts";
 import { planEpisode } from "../../src/cli/episodePlan.ts";
 import { keepHeapSmall } from "../../src/cli/heap.ts";
+import { NO_ASSETS } from "../../src/cli/plan.ts";
 import { settingOf } from "../../src/pages/site.ts";
 import { readArchive } from "../../src/read/archive.ts";
 import { indexPages } from "../../src/search/indexPage.tsx";
@@ -16,7 +17,6 @@ import { writeIndex } from "../../src/write/pagefind.ts";
 
 const [what, content = "", out = "", more] = process.argv.slice(2);
 const now = new Date("2026-10-12T20:00:00Z");
-const NO_ASSETS = { style: "", mark: "", fonts: [], player: "", search: "", poster: "assets/poster" };
 
 const DAY = { date: "2026-10-12", until: "2026-10-12T23:59:59Z" };
 

@@ -1,5 +1,5 @@
-import { mkdir, readdir, writeFile } from "node:fs/promises";
-import { dirname, join } from "node:path";
+import { mkdir, readdir, utimes, writeFile } from "node:fs/promises";
+import { basename, dirname, join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { compiled, digestBelow } from "../../src/write/compile.mjs";
@@ -21,6 +21,7 @@ beforeAll(async () => {
   );
 });
 afterAll(() => removeFolder(folder));
+const folderOf = (address: string): string => dirname(fileURLToPath(address));
 
 test("TypeScript with what it imports becomes JavaScript that says where its source stands", async () => {
   const [address = ""] = await compiled([entry()], `${folder} 1`);
@@ -41,9 +42,21 @@ test("several who compile the same at once come to one folder, and leave no draf
   const all = await Promise.all(Array.from({ length: 4 }, () => compiled([entry()], `${folder} 3`)));
   const addresses = new Set(all.flat());
   expect(addresses.size).toBe(1);
-  const at = dirname(fileURLToPath([...addresses][0] ?? ""));
+  const at = folderOf([...addresses][0] ?? "");
   const beside = await readdir(dirname(at));
   expect(beside.filter((name) => name.startsWith(".") && name.includes(at.slice(-24)))).toEqual([]);
+});
+
+test("what nobody needed for a week goes, but not what is needed now", async () => {
+  const [kept = ""] = await compiled([entry()], `${folder} kept`);
+  const [old = ""] = await compiled([entry()], `${folder} old`);
+  const long = new Date(Date.now() - 30 * 24 * 3600 * 1000);
+  const [needed, gone] = [folderOf(kept), folderOf(old)];
+  for (const at of [needed, gone]) await utimes(at, long, long);
+  await compiled([entry()], `${folder} kept`);
+  await compiled([entry()], `${folder} new`);
+  const left = await readdir(dirname(gone));
+  expect([needed, gone].map((at) => left.includes(basename(at)))).toEqual([true, false]);
 });
 
 test("sources that can't be compiled are told, and nothing is kept of them", async () => {
