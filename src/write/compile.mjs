@@ -88,7 +88,11 @@ async function compileInto(folder, entries, digest) {
     format: "esm",
     platform: "node",
     target: "node20",
+    minifySyntax: true,
+    minifyWhitespace: true,
     sourcemap: true,
+    // Packages of the older kind ask for parts of Node by this.
+    banner: { js: "const require = process.getBuiltinModule;" },
     define: { COMPILED_FROM: JSON.stringify(digest) },
     jsx: "automatic",
     jsxImportSource: "preact",
@@ -114,14 +118,26 @@ async function dropStale(own) {
   }
 }
 
-/** Packages stay where they are, and our sources go on believing that they stand where they stand. */
+/** Packages that look for files of their own, beside themselves. */
+const APART = ["pagefind", "esbuild"];
+
+const isPackaged = (path) => /(?:^|[\\/])node_modules[\\/]/.test(path.replace(ROOT, ""));
+
+/**
+ * Packages go into what is compiled: Node takes longer to find and read hundreds of small files than to run them. They
+ * stand beside our own code, wherever what is compiled stands; and our sources go on believing that they stand where
+ * they stand.
+ */
 const ours = {
   name: "ours",
   setup(build) {
-    build.onResolve({ filter: /^[^./]/ }, ({ path, kind }) =>
-      kind === "entry-point" ? null : { path: import.meta.resolve(path), external: true },
-    );
+    build.onResolve({ filter: /^[^./]/ }, ({ path, kind, importer, pluginData }) => {
+      if (APART.includes(path)) return { path: import.meta.resolve(path), external: true };
+      if (kind === "entry-point" || pluginData === ours || isPackaged(importer)) return null;
+      return build.resolve(path, { kind, resolveDir: ROOT, pluginData: ours });
+    });
     build.onLoad({ filter: /\.(?:tsx?|mjs)$/ }, async ({ path }) => {
+      if (isPackaged(path)) return null;
       const here = JSON.stringify(pathToFileURL(path).href);
       const contents = (await readFile(path, "utf8")).replace(/import\.meta\.url\b/g, here);
       return { contents, loader: path.endsWith(".tsx") ? "tsx" : "ts" };
