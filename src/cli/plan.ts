@@ -13,7 +13,7 @@ import {
   SEARCH_PATH,
 } from "../model/address.ts";
 import type { Claim } from "../model/output.ts";
-import { correctionPages, entriesOf } from "../pages/corrections.ts";
+import { correctionLog, correctionPage, entriesOf } from "../pages/corrections.ts";
 import type { YearFacts } from "../pages/facts.ts";
 import { homePage, leafletPages, recordPage, searchPage } from "../pages/home.ts";
 import type { Setting } from "../pages/site.ts";
@@ -39,11 +39,14 @@ export interface Group {
 export interface PlannedYear {
   readonly facts: YearFacts;
   readonly corrections: readonly FeedCorrection[];
-  readonly claims: readonly Claim[];
+  /** Paths that its episodes claim among those of others. */
+  readonly claimed: readonly string[];
   /** Digest of its listings. */
   readonly listed: string;
   /** Its listings, oldest first. Read only when they are needed. */
   readListings(): readonly Listing[];
+  /** Whose the claimed paths are. */
+  readClaims(): readonly Claim[];
 }
 
 export interface PlannedSite {
@@ -64,13 +67,14 @@ export function planCommon(site: PlannedSite): readonly Group[] {
   const corrections = years.flatMap((year) => year.corrections);
   return [
     ...years.map((year) => yearGroup(year, site)),
+    ...facts.flatMap((own) => correctionsGroup(own, setting)),
     {
-      name: "the corrections",
+      name: "the log of corrections",
       key: keyOf([entries, corrections, entries.length === 0 ? facts.at(-1)?.newest : null]),
       async make() {
         const since = facts.at(-1)?.newest ?? null;
         const text = correctionsFeed(corrections, since, feedOf(setting));
-        return [...correctionPages(entries, setting).map(pageOutput), { path: CORRECTIONS_FEED, text }];
+        return [...correctionLog(entries, setting).map(pageOutput), { path: CORRECTIONS_FEED, text }];
       },
     },
     {
@@ -125,6 +129,13 @@ function yearGroup(year: PlannedYear, { setting, years }: PlannedSite): Group {
       ];
     },
   };
+}
+
+/** The own pages of a year's corrections. */
+function correctionsGroup({ year, entries }: YearFacts, setting: Setting): readonly Group[] {
+  if (entries.length === 0) return [];
+  const make = async () => entries.map((entry) => pageOutput(correctionPage(entry, setting)));
+  return [{ name: `the corrections of ${year}`, key: keyOf(entries), make }];
 }
 
 /** The newest listings, oldest first: as many as the longest list of the newest shows, or somewhat more. */

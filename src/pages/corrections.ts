@@ -17,12 +17,12 @@ export function entriesOf(years: readonly YearFacts[]): readonly Entry[] {
 /** How many of the newest corrections a page shows that isn't a year's; the years' pages have all. */
 const NEWEST = 100;
 
-/** The log of corrections, whole and narrowed by year and kind, and each correction's own page. */
-export function correctionPages(entries: readonly Entry[], setting: Setting): readonly Page[] {
+/** The log of corrections, whole and narrowed by year and kind. @param entries all, as `entriesOf` has them. */
+export function correctionLog(entries: readonly Entry[], setting: Setting): readonly Page[] {
   const byYear = grouped(entries, ({ dated }) => monthOf(dated, setting.calendar).slice(0, 4));
   const years = [...byYear.keys()];
   const piles = new Map([null, ...years].map((year) => [year, pileOf(year === null ? entries : byYear.get(year))]));
-  const log = [...piles].flatMap(([year, pile]) =>
+  return [...piles].flatMap(([year, pile]) =>
     [null, ...CORRECTION_KINDS].flatMap((kind): readonly Page[] => {
       const own = kind === null ? pile.all : (pile.ofKind.get(kind) ?? []);
       if (own.length === 0 && (year !== null || kind !== null)) return [];
@@ -30,7 +30,6 @@ export function correctionPages(entries: readonly Entry[], setting: Setting): re
       return [{ kind: "corrections", path, page: logPage({ year, kind, own, piles, newestYear: years[0] }, setting) }];
     }),
   );
-  return [...log, ...entries.map((entry) => ownPage(entry, setting))];
 }
 
 /** The corrections of a year, or all, and those of each kind among them. */
@@ -40,7 +39,8 @@ interface Pile {
 }
 const pileOf = (all: readonly Entry[] = []): Pile => ({ all, ofKind: grouped(all, ({ kind }) => kind) });
 
-function ownPage(entry: Entry, { site, addresses, calendar }: Setting): Page {
+/** A correction's own page. */
+export function correctionPage(entry: Entry, { site, addresses, calendar }: Setting): Page {
   const path = correctionPath(entry.ref);
   return {
     kind: "correction",

@@ -2,6 +2,8 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { create } from "xmlbuilder2";
 import { feedGuid } from "../../src/feeds/episodes.ts";
+import { sitemap } from "../../src/feeds/sitemap.ts";
+import { xmlDocument } from "../../src/feeds/xml.ts";
 import { parseVtt, validateVtt } from "../../src/webvtt/index.ts";
 import { build, DEMO, newFolder, readTree, removeFolder, textOf } from "../support/site.ts";
 
@@ -165,5 +167,23 @@ describe("the sitemap (Sitemap protocol 0.9)", () => {
     expect(locs).toContain("https://tide.example.org/2026-10-05/ferry-timetable/");
     expect(locs).not.toContain("https://tide.example.org/2026-10-06/sport/");
     for (const { lastmod } of urls) if (lastmod !== undefined) expect(lastmod).toMatch(DATE);
+  });
+
+  test("put together by hand, it is what the library makes of the same addresses, whatever stands in them", () => {
+    const entries = [
+      { url: "https://tide.example.org/b/?a=1&b=<2>", changed: "2026-10-05T18:30:00+01:00" },
+      { url: "https://tide.example.org/a\u0001\uFFFE\u{1F41A}\uD800/", changed: null },
+      { url: "https://tide.example.org/ä]]>/", changed: null },
+    ];
+    const byLibrary = xmlDocument((document) => {
+      const root = document.ele("http://www.sitemaps.org/schemas/sitemap/0.9", "urlset");
+      for (const n of [1, 0, 2]) {
+        const element = root.ele("url");
+        element.ele("loc").txt(entries[n]?.url ?? "");
+        const changed = entries[n]?.changed;
+        if (changed) element.ele("lastmod").txt(changed);
+      }
+    });
+    expect(sitemap(entries)).toBe(byLibrary);
   });
 });
