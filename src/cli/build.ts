@@ -1,19 +1,18 @@
 import { basename } from "node:path";
 import { blocks, type Finding } from "../model/finding.ts";
-import type { Archive, ArchivedEpisode } from "../model/programme.ts";
-import { episodeOn } from "../record/day.ts";
-import { type ShownEpisode, showEpisode } from "../record/shown.ts";
+import type { Archive } from "../model/programme.ts";
 import { dropKept } from "../write/kept.ts";
-import { openSite, type SiteFolder } from "../write/siteFolder.ts";
+import { keptFor, openSite, type SiteFolder } from "../write/siteFolder.ts";
 import { pagesIn, statesIn } from "./buildState.ts";
 import type { BuiltCommon, Common } from "./common.ts";
 import { type SiteDay, siteDay } from "./day.ts";
 import { type Assets, type Foundation, readAssets, readGround, TEMPLATES } from "./ground.ts";
 import { UsageError } from "./io.ts";
 import type { Part } from "./part.ts";
+import { isAsKnown, type PartPlan, type PartSetting, planParts } from "./partPlan.ts";
 import { makeParts } from "./parts.ts";
 import { type Progress, SILENT } from "./progress.ts";
-import { isAsKnown, type PartPlan, type PartSetting, planParts, type Survey, survey, whyAll } from "./survey.ts";
+import { forgotten, survey, whyAll } from "./survey.ts";
 import { yearBuilder } from "./years.ts";
 
 export { TEMPLATES } from "./ground.ts";
@@ -55,7 +54,11 @@ export interface Built {
  * What it comes to is the same whether much is known from an earlier build or nothing.
  */
 export async function buildSite(options: BuildOptions): Promise<Built> {
-  const { foundation, findings } = await readGround(options.content, options.templates ?? TEMPLATES);
+  const { foundation, findings } = await readGround(
+    options.content,
+    options.templates ?? TEMPLATES,
+    keptFor(options.out),
+  );
   if (foundation === null) return { findings, site: null, base: "/", mediaHosts: [] };
   const { programme } = foundation;
   const day = dayFor(options, foundation);
@@ -86,10 +89,11 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
   const { options, foundation, folder, progress } = build;
   const { ground } = foundation;
   const setting = settingFor(build);
-  const seen = await survey(options.content, folder.serves, folder.kept, ground);
+  const purpose = { content: options.content, ground, day: build.day, drafts: options.drafts };
+  const seen = await survey(purpose, folder.serves, folder.kept);
   const found = [...build.findings, ...seen.findings];
   if (found.some(blocks)) return { found, site: null };
-  const known = seen.isKnown ? seen : forgotten(seen);
+  const known = seen.isKnown ? seen : forgotten(seen, purpose);
   const plan = within(await planParts(known, setting), options.years ?? null);
   let begun = false;
   const begin = (): void => {
@@ -112,9 +116,9 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
   found.push(...(common?.findings ?? []));
   if (found.some(blocks)) return { found, site: null };
   if (begun) await putInPlace(folder, [...years, ...(common === null ? [] : [common])], common !== null);
-  const shown = years.flatMap(({ state }) => Object.values(state.episodes).filter(({ link }) => link !== null));
-  const all = shown.reduce((sum, episode) => sum + episode.pages, common?.pages ?? 0);
-  return { found, site: { episodes: shown.length, pages: all, made: pages + (common?.made ?? 0) } };
+  const episodes = years.reduce((sum, { state }) => sum + state.shown, 0);
+  const all = years.reduce((sum, { state }) => sum + state.pages, common?.pages ?? 0);
+  return { found, site: { episodes, pages: all, made: pages + (common?.made ?? 0) } };
 }
 
 /** What all years share; where nothing happened to any of them, it is as it was. */
@@ -144,27 +148,13 @@ function settingFor({ options, foundation, day, folder, assets }: Build): PartSe
   };
 }
 
-/** The same survey with nothing known. */
-function forgotten(seen: Survey): Survey {
-  const years = seen.years
-    .filter(({ candidates }) => candidates.length > 0)
-    .map(({ year, candidates }) => ({
-      year,
-      path: null,
-      state: null,
-      candidates: candidates.map((candidate) => ({ ...candidate, known: null })),
-      why: null,
-    }));
-  return { ...seen, years, common: null };
-}
-
 /** What of a plan concerns some years. */
 function within(plan: PartPlan, years: BuildOptions["years"]): PartPlan {
   if (!years) return plan;
   const isIn = (year: string | undefined) => year !== undefined && years[0] <= year && year <= years[1];
   return {
-    yearOf: plan.yearOf,
-    due: plan.due.filter(({ name }) => isIn(plan.yearOf.get(name))),
+    tiers: plan.tiers,
+    due: plan.due.filter(({ name }) => isIn(plan.tiers.get(name)?.year)),
     gone: plan.gone.filter(({ year }) => isIn(year)),
     touched: new Set([...plan.touched].filter(isIn)),
   };
@@ -192,7 +182,3 @@ export function dayFor(
   if (day === null) throw new UsageError(`--on takes a date such as 2026-10-06, not ${on}.`);
   return day;
 }
-
-/** An episode as it may be shown on a day, draft or not; null where it is aired later. */
-export const shownOn = (episode: ArchivedEpisode, day: SiteDay): ShownEpisode | null =>
-  Date.parse(episode.aired) > Date.parse(day.until) ? null : showEpisode(episodeOn(episode, day.until), day.date);

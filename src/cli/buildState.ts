@@ -6,7 +6,7 @@ import type { Finding } from "../model/finding.ts";
 import type { Claim } from "../model/output.ts";
 import type { YearFacts } from "../pages/facts.ts";
 import type { Link } from "../pages/types.ts";
-import type { Look } from "../read/look.ts";
+import type { Look, YearLook } from "../read/look.ts";
 import type { Checksum } from "../record/checksums.ts";
 import { isWithin, type Span } from "../record/span.ts";
 import { readKept, writeKept } from "../write/kept.ts";
@@ -44,25 +44,61 @@ export interface KnownEpisode {
 /** A year as a build left it: little enough to be read for every year in every build. */
 export interface YearState {
   readonly ground: Ground;
-  readonly episodes: Readonly<Record<string, KnownEpisode>>;
-  /** The tiers of the search index: digests of what they were made from, and whether there was anything to index. */
-  readonly tiers: Readonly<Record<string, { readonly key: string; readonly isEmpty: boolean }>>;
+  readonly look: YearLook;
+  /** On which days all of its episodes are shown as they are. */
+  readonly span: Span;
+  /** Of its drafts, whether they are on the site. */
+  readonly drafts: readonly boolean[];
+  /** How many episodes and pages it has on the site. */
+  readonly shown: number;
+  readonly pages: number;
+  readonly tiers: Readonly<Record<string, KnownTier>>;
+  readonly warnings: readonly Finding[];
   readonly facts: YearFacts;
   readonly corrections: readonly FeedCorrection[];
   /** Paths of its episodes that stand among those of others. */
-  readonly claims: readonly Claim[];
-  /** Digest of the year's listings. */
+  readonly claimed: readonly string[];
+  /** Digest of the year's listings, from theirs. */
   readonly listed: string;
 }
+
+/** A tier of the search index, and the stretch of the archive that it is made from. */
+export interface KnownTier {
+  /** Digest of what it was made from. */
+  readonly key: string;
+  /** There was nothing to index. */
+  readonly isEmpty: boolean;
+  /** Its first and its last edition on the site; null where it has none. */
+  readonly ends: Ends | null;
+}
+export interface Ends {
+  readonly first: End;
+  readonly last: End;
+}
+export interface End {
+  readonly link: Link;
+  /** The edition next to it within the tier; null: there is none. */
+  readonly next: Link | null;
+  /** As in `KnownEpisode`. */
+  readonly beside: string;
+}
+
+/** What is known of each episode of a year, by id: read only where something may have happened to one of them. */
+export type YearEpisodes = Readonly<Record<string, KnownEpisode>>;
 
 /** The rest of what is known of a year: read only where the year, or a list that it is in, is made anew. */
 export interface YearListings {
   readonly episodes: Readonly<Record<string, ListedEpisode>>;
-  readonly tiers: Readonly<Record<string, readonly Checksum[]>>;
+  /** The checksum lists of the tiers. */
+  readonly tiers: Readonly<Record<string, string>>;
 }
 export interface ListedEpisode {
   readonly listing: Listing;
-  readonly files: readonly Checksum[];
+  /** Digest of the listing. */
+  readonly digest: string;
+  /** The checksum list of its files. */
+  readonly files: string;
+  readonly claims: readonly Claim[];
 }
 
 /** What all years share, as a build left it. */
@@ -82,8 +118,9 @@ export interface KnownFile extends Checksum {
 export const standsOn = (known: KnownEpisode, { day, drafts }: Pick<Viewpoint, "day" | "drafts">): boolean =>
   isWithin(known.span, day.until, day.date) && (!known.draft || drafts === (known.link !== null));
 
-/** Whether nothing happened to the files of an episode, as far as that can be relied on. */
-export const isSameLook = (before: Look | null, now: Look | null): boolean => now !== null && before?.sign === now.sign;
+/** The same of all episodes of a year at once. */
+export const yearStandsOn = ({ span, drafts }: YearState, { day, drafts: shown }: Pick<Viewpoint, "day" | "drafts">) =>
+  isWithin(span, day.until, day.date) && drafts.every((one) => one === shown);
 
 /** How many of some files are pages. */
 export const pagesIn = (paths: readonly string[]): number => paths.filter((path) => path.endsWith(".html")).length;
@@ -103,11 +140,17 @@ export const stateName = (part: string, list: string | Uint8Array): string =>
 export const statesIn = (kept: string): string => join(kept, "known");
 export const statePathOf = (kept: string, name: string): string => join(statesIn(kept), name);
 
-export const listingsPath = (state: string): string => `${state}.listings`;
+const episodesPath = (state: string): string => `${state}.episodes`;
+const listingsPath = (state: string): string => `${state}.listings`;
 
+/** The state of a year; null where it is not there as a whole. */
 export function readYear(path: string | null): YearState | null {
-  return path === null || !existsSync(listingsPath(path)) ? null : readKept<YearState>(path);
+  if (path === null || ![episodesPath, listingsPath].every((own) => existsSync(own(path)))) return null;
+  return readKept<YearState>(path);
 }
+
+/** Where it is not sound, nothing is known of any of them. */
+export const readEpisodes = (path: string): YearEpisodes => readKept<YearEpisodes>(episodesPath(path)) ?? {};
 
 /** The listings of a year that is known. Whether they are sound is seen only here: they are too many to look at in every build. */
 export function readListings(path: string): YearListings {
@@ -116,7 +159,13 @@ export function readListings(path: string): YearListings {
   throw new Error(`${listingsPath(path)} is broken. Take the folder ${join(path, "../..")} away, and build again.`);
 }
 
-export async function writeYear(path: string, state: YearState, listings: YearListings): Promise<void> {
+export async function writeYear(
+  path: string,
+  state: YearState,
+  episodes: YearEpisodes,
+  listings: YearListings,
+): Promise<void> {
   await writeKept(listingsPath(path), listings);
+  await writeKept(episodesPath(path), episodes);
   await writeKept(path, state);
 }

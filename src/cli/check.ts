@@ -9,12 +9,13 @@ import { type Setting, settingOf } from "../pages/site.ts";
 import { type EpisodeFolder, openArchive, type ReadEpisode } from "../read/index.ts";
 import { entriesOf, readRecord } from "../record/entry.ts";
 import { notEntered } from "../record/judgeCorrections.ts";
-import { type BuildOptions, dayFor, shownOn } from "./build.ts";
+import { type BuildOptions, dayFor } from "./build.ts";
 import type { SiteDay } from "./day.ts";
 import { type Outlined, outlinesBelow, surroundings } from "./editorial.ts";
 import { planEpisode } from "./episodePlan.ts";
 import { UsageError } from "./io.ts";
 import { NO_ASSETS, sharedClaims } from "./plan.ts";
+import { shownOn } from "./readEpisode.ts";
 
 export interface CheckOptions extends Pick<BuildOptions, "content" | "on" | "now"> {
   /** Ids of episodes; none: all. Faults of the programme itself are always told. */

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { checksumsPath } from "../model/address.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { claimedTwice } from "../model/output.ts";
-import { settingOf } from "../pages/site.ts";
+import { type Setting, settingOf } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
 import { checksumList } from "../record/checksums.ts";
 import { writeKept } from "../write/kept.ts";
@@ -49,9 +49,7 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
   const { foundation, assets, known, folder, years } = common;
   const setting = settingOf(foundation.programme, assets.paths);
   const planned = years.map(plannedYear).filter(({ facts }) => facts.editions > 0);
-  const names = planned.map(({ facts }) => facts.year);
-  const ofEpisodes = planned.flatMap(({ claims }) => claims);
-  const findings = claimedTwice(sharedClaims(setting, names, ofEpisodes));
+  const findings = findClashes(setting, planned);
   if (findings.some(blocks)) return { findings, path: "", pages: 0, made: 0 };
   const tiers = years
     .flatMap(({ state }) => Object.entries(state.tiers).flatMap(([name, { isEmpty }]) => (isEmpty ? [] : [name])))
@@ -69,14 +67,33 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
   return { findings, ...(await keep(work, known)), pages: pagesIn([...now]), made: work.made };
 }
 
+/** Addresses that two would have. Who claims what is read only where there are any. */
+function findClashes(setting: Setting, years: readonly PlannedYear[]): readonly Finding[] {
+  const names = years.map(({ facts }) => facts.year);
+  const paths = [
+    ...sharedClaims(setting, names, []).map(({ path }) => path),
+    ...years.flatMap(({ claimed }) => claimed),
+  ];
+  if (new Set(paths).size === paths.length) return [];
+  return claimedTwice(
+    sharedClaims(
+      setting,
+      names,
+      years.flatMap((year) => year.readClaims()),
+    ),
+  );
+}
+
 function plannedYear({ state, path, listings }: BuiltYear): PlannedYear {
-  const { facts, corrections, claims, listed } = state;
+  const { facts, corrections, claimed, listed } = state;
+  const read = () => inAirOrder(listings ?? readListings(path));
   return {
     facts,
     corrections,
-    claims,
+    claimed,
     listed,
-    readListings: () => inAirOrder(listings ?? readListings(path)).map(({ listing }) => listing),
+    readListings: () => read().map(({ listing }) => listing),
+    readClaims: () => read().flatMap(({ claims }) => claims),
   };
 }
 

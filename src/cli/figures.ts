@@ -1,8 +1,9 @@
 import { figuresOf, sheetText } from "../checks/figures/sheet.ts";
-import { type BuildOptions, dayFor, shownOn } from "./build.ts";
+import { type BuildOptions, dayFor } from "./build.ts";
 import { subjectAlone } from "./editorial.ts";
 import { UsageError } from "./io.ts";
 import { oneEpisode } from "./oneEpisode.ts";
+import { shownOn } from "./readEpisode.ts";
 
 /** `afterair check --figures`: the figures sheet of an episode, a row a figure. */
 export async function figuresSheet(id: string, options: Pick<BuildOptions, "content" | "on" | "now">): Promise<string> {

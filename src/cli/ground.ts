@@ -6,7 +6,8 @@ import { blocks, type Finding } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
 import type { AssetPaths } from "../pages/site.ts";
 import { readProgrammeSources } from "../read/folder.ts";
-import { parseProgramme } from "../read/programme.ts";
+import type { parseProgramme } from "../read/programme.ts";
+import type { ProgrammeSources } from "../read/source.ts";
 import { type Asset, assetOf, readLook } from "../write/assets.ts";
 import { compiled, digestBelow, programDigest } from "../write/compile.mjs";
 import { readKept, writeKept } from "../write/kept.ts";
@@ -23,27 +24,48 @@ export interface Foundation {
   readonly ground: Ground;
 }
 
-/** Reads the programme, and digests all that a site depends on beside its episodes. Null where the programme can't be read. */
+/**
+ * Reads the programme, and digests all that a site depends on beside its episodes. Null where the programme can't be
+ * read. @param kept the folder of what is kept between builds: the programme as it was understood is there.
+ */
 export async function readGround(
   content: string,
   templates: string,
+  kept: string,
 ): Promise<{ readonly foundation: Foundation | null; readonly findings: readonly Finding[] }> {
   const { sources, findings: found } = readProgrammeSources(content);
-  const { programme, findings: own } = parseProgramme(sources);
+  const program = programDigest();
+  const texts = digestOfTexts(sources);
+  const { programme, findings: own } = await understand(sources, [program, texts], kept);
   const findings = [...found, ...own];
   if (programme === null) return { foundation: null, findings };
-  const texts = [sources.programme, ...sources.names, ...sources.leaflets].filter((source) => source !== null);
-  const hash = createHash("sha256");
-  for (const { file, bytes } of texts) hash.update(`${file}\0${bytes.length}\0`).update(bytes);
+  const hash = createHash("sha256").update(texts);
   const poster = join(content, programme.poster);
   if (!findings.some(blocks) && existsSync(poster)) hash.update(readFileSync(poster));
-  const ground = {
-    program: programDigest(),
-    templates: digestBelow(templates, [""], ""),
-    programme: hash.digest("base64url"),
-  };
-  const [documents = ""] = await compiled([join(templates, "documents.tsx")], ground.program + ground.templates);
+  const ground = { program, templates: digestBelow(templates, [""], ""), programme: hash.digest("base64url") };
+  const [documents = ""] = await compiled([join(templates, "documents.tsx")], program + ground.templates);
   return { foundation: { programme, templates, documents, ground }, findings };
+}
+
+function digestOfTexts({ programme, names, leaflets }: ProgrammeSources): string {
+  const hash = createHash("sha256");
+  for (const { file, bytes } of [programme, ...names, ...leaflets].filter((source) => source !== null))
+    hash.update(`${file}\0${bytes.length}\0`).update(bytes);
+  return hash.digest("base64url");
+}
+
+type Understood = ReturnType<typeof parseProgramme>;
+
+/** The programme from its texts. To load what reads them takes longer than all else in a build in which nothing changed. */
+async function understand(sources: ProgrammeSources, from: readonly string[], kept: string): Promise<Understood> {
+  const path = join(kept, "programme");
+  const key = [...from, ...sources.files.map(({ file }) => file)].join("\n");
+  const known = readKept<{ readonly key: string; readonly understood: Understood }>(path);
+  if (known?.key === key) return known.understood;
+  const { parseProgramme } = await import("../read/programme.ts");
+  const understood = parseProgramme(sources);
+  if (!understood.findings.some(blocks)) await writeKept(path, { key, understood });
+  return understood;
 }
 
 /** What every page loads. Its files are made only where they are asked for. */

@@ -1,18 +1,18 @@
 import { join } from "node:path";
 import { blocks, type Finding } from "../model/finding.ts";
-import { type Claim, claimedTwice } from "../model/output.ts";
+import { claimedTwice } from "../model/output.ts";
 import type { Neighbours } from "../pages/episode.ts";
 import { type AssetPaths, type Setting, settingOf } from "../pages/site.ts";
 import type { Link } from "../pages/types.ts";
 import { readEpisodeSources } from "../read/folder.ts";
-import type { Look } from "../read/look.ts";
+import { isSameLook, type Look } from "../read/look.ts";
 import type { EpisodeFolder } from "../read/source.ts";
-import type { Checksum } from "../record/checksums.ts";
+import { checksumList } from "../record/checksums.ts";
 import { indexPages } from "../search/indexPage.tsx";
 import { writePages } from "../write/pages.ts";
 import { keepRecords, packRecords } from "../write/searchRecords.ts";
 import { type Standby, standbyAt } from "../write/standby.ts";
-import { isSameLook, type KnownEpisode, keyOf, type ListedEpisode, standsOn } from "./buildState.ts";
+import { type KnownEpisode, keyOf, type ListedEpisode, standsOn } from "./buildState.ts";
 import { type EpisodePlan, planEpisode } from "./episodePlan.ts";
 import { linkTo } from "./links.ts";
 import { digestSources, type SeenEpisode, seeEpisode, type Viewpoint } from "./readEpisode.ts";
@@ -55,7 +55,6 @@ export interface MadeEpisode {
   readonly known: KnownEpisode;
   /** null where its pages stay as they are. */
   readonly made: ListedEpisode | null;
-  readonly claims: readonly Claim[];
   /** Why its pages were made anew. */
   readonly why: string | null;
 }
@@ -63,7 +62,8 @@ export interface MadeEpisode {
 export interface MadePart {
   readonly episodes: readonly MadeEpisode[];
   readonly findings: readonly Finding[];
-  readonly tier: { readonly key: string /** null: as it was. */; readonly files: readonly Checksum[] | null };
+  /** `files`: its checksum list; null: as it was. */
+  readonly tier: { readonly key: string; readonly files: string | null };
 }
 
 /** How many pages are written after one note of what differs: enough to be worth waiting for the disk, few enough to be held in memory. */
@@ -159,7 +159,7 @@ async function settleEpisode(standing: Standing, neighbours: Neighbours, work: W
   const beside = keyOf(neighbours);
   if (standing.why === null && known !== null && known.beside === beside) {
     const { id } = folder;
-    work.made.push({ id, known: { ...known, look: standing.look }, made: null, claims: [], why: null });
+    work.made.push({ id, known: { ...known, look: standing.look }, made: null, why: null });
     return;
   }
   if (work.findings.some(blocks)) return;
@@ -184,7 +184,7 @@ async function leaveOut(standing: Standing, beside: string, work: Work): Promise
   await work.standby.renew([folder.id]);
   if (seen === null || seen.findings.some(blocks)) return;
   const known = knownOf(standing, seen, { beside, search: packRecords([]).digest, pages: 0 });
-  work.made.push({ id: folder.id, known, made: null, claims: [], why: standing.why });
+  work.made.push({ id: folder.id, known, made: null, why: standing.why });
 }
 
 type Rest = Pick<KnownEpisode, "beside" | "search" | "pages">;
@@ -210,6 +210,8 @@ async function flush(work: Work): Promise<void> {
     const pageCount = plan.pages.filter(({ kind }) => kind !== "order-sheet").length;
     const known = knownOf(standing, standing.seen, { beside, search: records.digest, pages: pageCount });
     const { why } = standing;
-    work.made.push({ id: standing.folder.id, known, made: { listing: plan.listing, files }, claims: plan.shared, why });
+    const { listing, shared: claims } = plan;
+    const made = { listing, digest: keyOf(listing), files: checksumList(files), claims };
+    work.made.push({ id: standing.folder.id, known, made, why });
   }
 }

@@ -1,4 +1,4 @@
-import { type ChildProcess, fork } from "node:child_process";
+import type { ChildProcess, fork } from "node:child_process";
 import { availableParallelism } from "node:os";
 import { fileURLToPath } from "node:url";
 import type { MadePart, Part } from "./part.ts";
@@ -26,7 +26,9 @@ export async function makeParts(
     for (const { part } of queue) await made(part, await makePart(part, progress));
     return;
   }
-  const workers = Array.from({ length: count }, startWorker);
+  // Loaded here for the same reason.
+  const { fork: start } = await import("node:child_process");
+  const workers = Array.from({ length: count }, () => startWorker(start));
   try {
     await Promise.all(
       workers.map(async (worker) => {
@@ -44,8 +46,8 @@ interface Worker {
   end(): void;
 }
 
-function startWorker(): Worker {
-  const child = fork(fileURLToPath(new URL("partProcess.mjs", import.meta.url)), { execArgv: [] });
+function startWorker(start: typeof fork): Worker {
+  const child = start(fileURLToPath(new URL("partProcess.mjs", import.meta.url)), { execArgv: [] });
   return {
     make: (part, progress) => ask(child, part, progress),
     end: () => void child.disconnect(),

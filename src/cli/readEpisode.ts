@@ -3,13 +3,14 @@ import { createReadStream } from "node:fs";
 import { join } from "node:path";
 import { pipeline } from "node:stream/promises";
 import type { Finding } from "../model/finding.ts";
-import type { Programme } from "../model/programme.ts";
+import type { ArchivedEpisode, Programme } from "../model/programme.ts";
 import { archived } from "../read/archive.ts";
 import { parseEpisode } from "../read/episode.ts";
 import type { EpisodeSources } from "../read/source.ts";
 import { episodeOn } from "../record/day.ts";
 import { type ShownEpisode, showEpisode } from "../record/shown.ts";
-import { type Span, spanOf } from "../record/span.ts";
+import type { Span } from "../record/span.ts";
+import { spanOf } from "../record/spanOf.ts";
 import type { SiteDay } from "./day.ts";
 
 /** What decides how an episode is shown, beside its own files. */
@@ -54,6 +55,10 @@ export function seeEpisode(
   if (draft && !drafts) return { shown: null, aired, draft, span, findings };
   return { shown, aired, draft, span, findings: [...findings, ...shown.episode.findings] };
 }
+
+/** An episode as it may be shown on a day, draft or not; null where it is aired later. */
+export const shownOn = (episode: ArchivedEpisode, day: SiteDay): ShownEpisode | null =>
+  Date.parse(episode.aired) > Date.parse(day.until) ? null : showEpisode(episodeOn(episode, day.until), day.date);
 
 /** A digest of all that an episode's folder holds. Files that are only listed (recordings) are streamed. */
 export async function digestSources(content: string, sources: EpisodeSources): Promise<string> {

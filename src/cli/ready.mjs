@@ -2,7 +2,7 @@
 import { fileURLToPath } from "node:url";
 import { compiled, programDigest } from "../write/compile.mjs";
 
-const ENTRIES = ["main", "partProcess", "lookWorker"];
+const ENTRIES = ["main", "partProcess"];
 const HERE = fileURLToPath(new URL("./", import.meta.url));
 
 /** Runs a program of ours in this process. @param name one of `ENTRIES`. */

@@ -1,6 +1,6 @@
 import { settingOf } from "../pages/site.ts";
 import { readEpisodeSources } from "../read/folder.ts";
-import type { Checksum } from "../record/checksums.ts";
+import { checksumList } from "../record/checksums.ts";
 import { indexPages } from "../search/indexPage.tsx";
 import type { IndexPage } from "../search/segment.ts";
 import { digestsBelow } from "../write/digests.ts";
@@ -28,7 +28,7 @@ export async function indexTier(
   );
   if (records === 0) await standby.renew([part.index]);
   const files = records === 0 ? [] : await digestsBelow(`${standby.path}/${part.index}`);
-  return { key, files: files.map(({ path, digest }): Checksum => ({ path: `${part.index}/${path}`, digest })) };
+  return { key, files: checksumList(files.map(({ path, digest }) => ({ path: `${part.index}/${path}`, digest }))) };
 }
 
 /** In the order in which they were aired: another order would give other files. */

@@ -1,24 +1,29 @@
-import { checksumsPath } from "../model/address.ts";
+import { checksumsPath, episodePath, SEARCH_INDEX } from "../model/address.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { factsOf } from "../pages/facts.ts";
-import { type Checksum, checksumList } from "../record/checksums.ts";
+import { yearLookOf } from "../read/look.ts";
+import { listOfFolders } from "../record/checksums.ts";
+import { commonSpan } from "../record/span.ts";
 import { dropRecords } from "../write/searchRecords.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
 import {
   type Ground,
   type KnownEpisode,
+  type KnownTier,
   keyOf,
   type ListedEpisode,
   readListings,
   stateName,
   statePathOf,
   writeYear,
+  type YearEpisodes,
   type YearListings,
   type YearState,
 } from "./buildState.ts";
 import type { MadePart, Part } from "./part.ts";
+import { endsOf, type PartPlan } from "./partPlan.ts";
 import type { Progress } from "./progress.ts";
-import type { PartPlan, SurveyedYear } from "./survey.ts";
+import type { SurveyedYear } from "./survey.ts";
 
 /** A year when it is built: as it was, or made anew. */
 export interface BuiltYear {
@@ -52,7 +57,7 @@ export function yearBuilder(yard: Yard): Years {
   const built = new Map<string, BuiltYear>();
   const findings: Finding[] = [];
   let pages = 0;
-  const dueIn = (year: string) => plan.due.filter((part) => plan.yearOf.get(part.name) === year);
+  const dueIn = (year: string) => plan.due.filter((part) => plan.tiers.get(part.name)?.year === year);
   const end = async (own: SurveyedYear, made: ReadonlyMap<string, MadePart>): Promise<void> => {
     const year = await putTogether(own, made, yard);
     if (year === null) return;
@@ -73,7 +78,7 @@ export function yearBuilder(yard: Yard): Years {
         pages += known.pages;
         progress.made(`${id}/`, known.pages, why);
       }
-      const own = surveyed.find(({ year }) => year === plan.yearOf.get(part.name));
+      const own = surveyed.find(({ year }) => year === plan.tiers.get(part.name)?.year);
       if (own === undefined) return;
       const parts = waiting.get(own.year) ?? new Map<string, MadePart>();
       waiting.set(own.year, parts.set(part.name, made));
@@ -96,12 +101,13 @@ export function yearBuilder(yard: Yard): Years {
   };
 }
 
-/** What was found before in the parts that were not looked into. */
+/** What was found before in what was not looked into. */
 function unread(surveyed: readonly SurveyedYear[], { due }: PartPlan): readonly Finding[] {
   const read = new Set(due.flatMap(({ episodes }) => episodes.map(({ folder }) => folder.folder)));
-  return surveyed.flatMap(({ candidates }) =>
-    candidates.flatMap(({ folder, known }) => (read.has(folder.folder) ? [] : (known?.warnings ?? []))),
-  );
+  return surveyed.flatMap(({ state, isAtRest, folders, candidates }) => {
+    if (isAtRest && state !== null && !folders.some(({ folder }) => read.has(folder))) return state.warnings;
+    return candidates().flatMap(({ folder, known }) => (read.has(folder.folder) ? [] : (known?.warnings ?? [])));
+  });
 }
 
 const NOTHING: YearListings = { episodes: {}, tiers: {} };
@@ -116,54 +122,65 @@ async function putTogether(
   const news = new Map([...made.values()].flatMap((part) => part.episodes.map((one) => [one.id, one] as const)));
   const episodes: Record<string, KnownEpisode> = {};
   const listed: Record<string, ListedEpisode> = {};
-  for (const { folder: at, known } of own.candidates) {
+  for (const { folder: at, known } of own.candidates()) {
     const now = news.get(at.id)?.known ?? known;
     if (now === null) continue;
     episodes[at.id] = now;
     const listing = news.get(at.id)?.made ?? old.episodes[at.id];
     if (now.link !== null && listing !== undefined) listed[at.id] = listing;
   }
-  const tiers: Record<string, YearState["tiers"][string]> = {};
-  const tierFiles: Record<string, readonly Checksum[]> = {};
-  for (const [name, year] of plan.yearOf) {
+  const tiers: Record<string, KnownTier> = {};
+  const tierFiles: Record<string, string> = {};
+  for (const [name, { year, ids }] of plan.tiers) {
     if (year !== own.year) continue;
     const tier = made.get(name)?.tier;
-    const files = tier?.files ?? old.tiers[name] ?? [];
-    tiers[name] = { key: tier?.key ?? own.state?.tiers[name]?.key ?? "", isEmpty: files.length === 0 };
+    const files = tier?.files ?? old.tiers[name] ?? "";
+    const key = tier?.key ?? own.state?.tiers[name]?.key ?? "";
+    tiers[name] = { key, isEmpty: files === "", ends: endsOf(ids.flatMap((id) => episodes[id] ?? [])) };
     tierFiles[name] = files;
   }
   const listings: YearListings = { episodes: listed, tiers: tierFiles };
-  const list = checksumList([
-    ...Object.values(listed).flatMap(({ files }) => files),
-    ...Object.values(tierFiles).flat(),
-  ]);
-  const state = stateOf(own, { episodes, tiers, ground }, listings, news);
-  return keep(own, list, state, listings, folder);
+  const list = listOfFolders(
+    new Map([
+      ...Object.entries(listed).map(([id, { files }]) => [episodePath(id), files] as const),
+      ...Object.entries(tierFiles).map(([name, files]) => [`${SEARCH_INDEX}${name}/`, files] as const),
+    ]),
+  );
+  const state = stateOf(own.year, ground, { episodes, tiers, listings });
+  return keep(own, list, { state, episodes, listings }, folder);
 }
 
-type News = ReadonlyMap<string, MadePart["episodes"][number]>;
+/** All that is known of a year. */
+interface YearParts {
+  readonly state: YearState;
+  readonly episodes: YearEpisodes;
+  readonly listings: YearListings;
+}
 
 function stateOf(
-  { year, state }: SurveyedYear,
-  own: Pick<YearState, "episodes" | "tiers" | "ground">,
-  listings: YearListings,
-  news: News,
+  year: string,
+  ground: Ground,
+  { episodes, tiers, listings }: Omit<YearParts, "state"> & Pick<YearState, "tiers">,
 ): YearState {
+  const known = Object.values(episodes);
+  const shown = known.filter(({ link }) => link !== null);
   const inOrder = inAirOrder(listings);
-  const idOf = (file: string | undefined) => file?.split("/")[2] ?? "";
-  const kept = (state?.claims ?? []).filter(({ from }) => {
-    const id = idOf(from?.file);
-    return listings.episodes[id] !== undefined && (news.get(id)?.made ?? null) === null;
-  });
   return {
-    ...own,
+    ground,
+    look: yearLookOf(Object.entries(episodes).map(([id, { look }]) => [id, look])),
+    span: commonSpan(known.map(({ span }) => span)),
+    drafts: [...new Set(known.flatMap(({ draft, link }) => (draft ? [link !== null] : [])))],
+    shown: shown.length,
+    pages: shown.reduce((sum, { pages }) => sum + pages, 0),
+    tiers,
+    warnings: known.flatMap(({ warnings }) => warnings),
     facts: factsOf(
       year,
       inOrder.map(({ listing }) => listing.summary),
     ),
     corrections: inOrder.flatMap(({ listing }) => listing.corrections),
-    claims: [...kept, ...[...news.values()].flatMap(({ claims }) => claims)],
-    listed: keyOf(inOrder.map(({ listing }) => listing)),
+    claimed: inOrder.flatMap(({ claims }) => claims.map(({ path }) => path)),
+    listed: keyOf(inOrder.map(({ digest }) => digest)),
   };
 }
 
@@ -174,12 +191,11 @@ export const inAirOrder = ({ episodes }: YearListings): readonly ListedEpisode[]
     return Date.parse(one.aired) - Date.parse(other.aired) || (one.id < other.id ? -1 : 1);
   });
 
-/** Writes the year's checksum list, where it is another, and keeps its state. */
+/** Writes the year's checksum list, where it is another, and keeps what is known of it. */
 async function keep(
   own: SurveyedYear,
   list: string,
-  state: YearState,
-  listings: YearListings,
+  { state, episodes, listings }: YearParts,
   folder: SiteFolder,
 ): Promise<BuiltYear | null> {
   const place = checksumsPath(own.year);
@@ -189,6 +205,6 @@ async function keep(
     if (path !== null) folder.write(place, list);
   }
   if (path === null) return null;
-  await writeYear(path, state, listings);
+  await writeYear(path, state, episodes, listings);
   return { year: own.year, state, path, listings };
 }

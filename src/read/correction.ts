@@ -9,12 +9,7 @@ import { type Front, splitFront } from "./frontMatter.ts";
 import { listed } from "./nearest.ts";
 import { putInShape, type Shaped } from "./shapeFindings.ts";
 import { AnyCorrectionShape, CORRECTION_SHAPES, type CorrectionShape } from "./shapes.ts";
-import { baseName, type Source, stem } from "./source.ts";
-
-const NAME = /^(\d{4}-\d\d-\d\d)-([1-9]\d{0,5})$/;
-
-/** True for a file name that a correction has: `2026-10-06-1.md`. */
-export const isCorrectionName = (name: string): boolean => name.endsWith(".md") && NAME.test(stem(name));
+import { baseName, CORRECTION_NAME, type Source, stem } from "./source.ts";
 
 type ShapedCorrection = z.output<typeof CorrectionShape>;
 
@@ -82,7 +77,7 @@ function correctionOf(shaped: ShapedCorrection, own: Pick<Correction, "id" | "da
 }
 
 function nameFindings(file: string): Finding[] {
-  const day = NAME.exec(stem(file))?.[1];
+  const day = CORRECTION_NAME.exec(stem(file))?.[1];
   if (day !== undefined && isDay(day)) return [];
   const says = `${baseName(file)} is no name for a correction.`;
   return [
@@ -203,7 +198,7 @@ function datedOf(front: Front, zone: string): { value: string | null; findings: 
 
 /** The day in the file's name is the day of `dated`, in the programme's zone. */
 function nameDisagrees(front: Front, dated: string | null): Finding[] {
-  const day = NAME.exec(stem(front.file))?.[1];
+  const day = CORRECTION_NAME.exec(stem(front.file))?.[1];
   if (dated === null || day === undefined || dated.startsWith(day)) return [];
   const says = `The file is named for ${day}, but dated ${dated.slice(0, 10)} in the programme's zone.`;
   return [

@@ -1,10 +1,10 @@
 import type { Correction } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
-import { isCorrectionName, type PlacedCorrection } from "./correction.ts";
+import type { PlacedCorrection } from "./correction.ts";
 import { blocking, findingAt } from "./findings.ts";
 import { findNearest } from "./nearest.ts";
 import { type Points, pastEnd } from "./points.ts";
-import { baseName, type EpisodeSources } from "./source.ts";
+import { baseName, type EpisodeSources, isCorrectionName } from "./source.ts";
 
 /** In the order in which they are laid over the words: by date, then by the number in the name. */
 export function inDateOrder(corrections: readonly Correction[]): Correction[] {

@@ -1,10 +1,9 @@
 import { type Dirent, lstatSync, readdirSync, readFileSync, realpathSync, statSync } from "node:fs";
 import { join, relative, sep } from "node:path";
 import type { Finding, Read } from "../model/finding.ts";
-import { isCorrectionName } from "./correction.ts";
 import { blocking } from "./findings.ts";
 import type { EarlierSources, EpisodeFolder, EpisodeSources, Listed, ProgrammeSources, Source } from "./source.ts";
-import { baseName } from "./source.ts";
+import { baseName, isCorrectionName } from "./source.ts";
 
 /** Text files above this are not read: nobody wrote them. */
 const MOST_BYTES = 16_000_000;

@@ -1,5 +1,5 @@
 export { inAirOrder, openArchive, type ReadArchive, type ReadEpisode, readArchive } from "./archive.ts";
-export { isCorrectionName, type PlacedCorrection, parseCorrection } from "./correction.ts";
+export { type PlacedCorrection, parseCorrection } from "./correction.ts";
 export { parseEpisode } from "./episode.ts";
 export { listEpisodeFiles, listEpisodes, readEpisodeSources, readProgrammeSources } from "./folder.ts";
 export { type Front, splitFront } from "./frontMatter.ts";

@@ -1,18 +1,27 @@
 import { createHash } from "node:crypto";
 import { readdirSync, statSync } from "node:fs";
 import { join } from "node:path";
+import { grouped } from "../model/grouped.ts";
 import type { EpisodeFolder } from "./source.ts";
 
 /** What the file system says of an episode's files, without opening one. */
 export interface Look {
-  /** The same as long as no file was written, replaced, renamed, added or taken away. */
-  readonly sign: string;
   /** What was looked at, by its path in the episode's folder, itself being "": folders, and the files in them. */
   readonly paths: readonly string[];
+  /** The size, times and number of each: the same as long as none was written, replaced, renamed, added or taken away. */
+  readonly marks: readonly number[];
+}
+
+/** What it says of all episodes of a year, small enough to be read and compared for every year in every build. */
+export interface YearLook {
+  /** A digest of all marks; null where one of the looks can't be relied on. */
+  readonly sign: string | null;
+  /** The episodes, by what was looked at in their folders: for most of them the same. */
+  readonly shapes: readonly { readonly paths: readonly string[]; readonly ids: readonly string[] }[];
 }
 
 /**
- * Looks at an episode's folder and those in it. Change time and file number are in the sign as well: they give away a
+ * Looks at an episode's folder and those in it. Change time and file number are in the marks as well: they give away a
  * file that was put in the place of another with its size and date. A folder's own times tell what was added to it or
  * taken away, so those that look as they did `before` need not be listed. Synchronous: for thousands of folders, waiting
  * for each answer would cost more than the answers.
@@ -24,23 +33,60 @@ export function lookAtEpisode(
   before: Look | null,
 ): Look & { readonly youngest: number } {
   const own = join(root, folder);
-  if (before !== null) {
-    const again = lookAt(own, before.paths);
-    if (again.sign === before.sign) return again;
-  }
-  return lookAt(own, ["", ...pathsBelow(own, "")]);
+  const again = before === null ? null : lookAt(own, before.paths);
+  if (again !== null && isSameLook(before, again)) return withYoungest(again);
+  return withYoungest(lookAt(own, ["", ...pathsBelow(own, "")]));
 }
 
-function lookAt(own: string, paths: readonly string[]): Look & { readonly youngest: number } {
-  const hash = createHash("sha1");
-  let youngest = 0;
+/** Whether nothing happened between two looks, as far as they can be relied on. */
+export const isSameLook = (before: Look | null, now: Look | null): boolean =>
+  before !== null && now !== null && isSame(before.paths, now.paths) && isSame(before.marks, now.marks);
+
+const isSame = <T>(some: readonly T[], others: readonly T[]): boolean =>
+  some.length === others.length && some.every((one, n) => one === others[n]);
+
+/** The looks of a year's episodes in one. @param looks by id; null: it can't be relied on. */
+export function yearLookOf(looks: readonly (readonly [id: string, look: Look | null])[]): YearLook {
+  const groups = [...grouped(looks, ([, look]) => (look?.paths ?? []).join("\n")).values()];
+  const isWhole = looks.every(([, look]) => look !== null);
+  return {
+    sign: isWhole ? signOf(groups.flat().flatMap(([, look]) => look?.marks ?? [])) : null,
+    shapes: groups.map((own) => ({ paths: own[0]?.[1]?.paths ?? [], ids: own.map(([id]) => id) })),
+  };
+}
+
+/** The sign of a year when what was looked at before is looked at again. @param folder where its episodes stand. */
+export function lookAtYear(folder: string, { shapes }: YearLook): string {
+  const marks: number[] = [];
+  for (const { paths, ids } of shapes) for (const id of ids) look(`${folder}/${id}`, paths, marks);
+  return signOf(marks);
+}
+
+const signOf = (marks: readonly number[]): string =>
+  createHash("sha256").update(new Float64Array(marks)).digest("base64url");
+
+function lookAt(own: string, paths: readonly string[]): Look {
+  const marks: number[] = [];
+  look(own, paths, marks);
+  return { paths, marks };
+}
+
+/** How many marks there are of each path. */
+const MARKS = 4;
+
+/** What is not there has marks that nothing has. */
+function look(own: string, paths: readonly string[], marks: number[]): void {
   for (const path of paths) {
     const found = statSync(path === "" ? own : `${own}/${path}`, { throwIfNoEntry: false });
-    hash.update(`${path}\0${found?.size}\0${found?.mtimeMs}\0${found?.ctimeMs}\0${found?.ino}\0`);
-    youngest = Math.max(youngest, found?.mtimeMs ?? 0, found?.ctimeMs ?? 0);
+    if (found === undefined) marks.push(-1, -1, -1, -1);
+    else marks.push(found.size, found.mtimeMs, found.ctimeMs, found.ino);
   }
-  return { sign: hash.digest("base64url"), paths, youngest };
 }
+
+const withYoungest = (look: Look): Look & { readonly youngest: number } => {
+  const times = look.marks.filter((_mark, n) => n % MARKS === 1 || n % MARKS === 2);
+  return { ...look, youngest: Math.max(0, ...times) };
+};
 
 function pathsBelow(own: string, folder: string): readonly string[] {
   return readdirSync(join(own, folder), { withFileTypes: true })

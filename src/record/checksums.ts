@@ -14,8 +14,7 @@ const LINE = /^(\\?)([0-9a-f]{64}) [ *](.+)$/;
  * break in it is escaped as coreutils does. Throws for a path that leads out of the folder.
  */
 export function checksumList(files: readonly Checksum[]): string {
-  return files
-    .toSorted((a, b) => Buffer.compare(Buffer.from(a.path), Buffer.from(b.path)))
+  return inByteOrder(files, ({ path }) => path)
     .map(({ path, digest }) => {
       if (path === "" || path.startsWith("/") || path.split("/").includes("..")) throw new Error(`outside: ${path}`);
       const escaped = path.replaceAll("\\", "\\\\").replaceAll("\n", "\\n").replaceAll("\r", "\\r");
@@ -23,6 +22,18 @@ export function checksumList(files: readonly Checksum[]): string {
     })
     .join("");
 }
+
+/** The list of several folders from the list of each, by its path with a slash at its end: none may lie in another. */
+export const listOfFolders = (lists: ReadonlyMap<string, string>): string =>
+  inByteOrder([...lists], ([folder]) => folder)
+    .map(([, list]) => list)
+    .join("");
+
+const inByteOrder = <T>(things: readonly T[], pathOf: (thing: T) => string): readonly T[] =>
+  things
+    .map((thing) => ({ thing, bytes: Buffer.from(pathOf(thing)) }))
+    .sort((a, b) => Buffer.compare(a.bytes, b.bytes))
+    .map(({ thing }) => thing);
 
 /** Digests by path, out of a checksum list. Lines that are none, and comments, are passed over, as `sha256sum` does. */
 export function parseChecksums(text: string): ReadonlyMap<string, Digest> {

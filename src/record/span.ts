@@ -1,7 +1,3 @@
-import type { ArchivedEpisode } from "../model/programme.ts";
-import { entriesOf, readRecord } from "./entry.ts";
-import { instant } from "./order.ts";
-
 /**
  * Between which moments and days an episode is shown as it is: nothing dated falls between. Moments are milliseconds
  * since 1970, days local dates; null where nothing comes before or after.
@@ -15,21 +11,15 @@ export interface Span {
   readonly lapses: string | null;
 }
 
-/** @param until the last moment that counts, ISO 8601. @param day its local date. */
-export function spanOf(episode: ArchivedEpisode, until: string, day: string): Span {
-  const now = instant(until);
-  const texts = [episode, ...episode.earlier.flatMap((text) => text.episode ?? [])];
-  const moments = [
-    ...texts.map(({ aired }) => instant(aired)),
-    ...episode.corrections.map(({ dated }) => instant(dated)),
-    ...entriesOf(readRecord(episode.record ?? "")).map(({ time }) => instant(time)),
-  ];
-  const days = texts.flatMap(({ segments }) => segments.flatMap(({ rights }) => rights?.until ?? [])).sort();
+/** Between which moments and days several episodes are all shown as they are. */
+export function commonSpan(spans: readonly Span[]): Span {
+  const all = <K extends keyof Span>(key: K) =>
+    spans.flatMap((span) => span[key] ?? []).sort((a, b) => (a < b ? -1 : 1));
   return {
-    came: moments.reduce<number | null>((last, at) => (at <= now ? Math.max(last ?? at, at) : last), null),
-    comes: moments.reduce<number | null>((next, at) => (at > now ? Math.min(next ?? at, at) : next), null),
-    lapsed: days.findLast((date) => date <= day) ?? null,
-    lapses: days.find((date) => date > day) ?? null,
+    came: all("came").at(-1) ?? null,
+    comes: all("comes")[0] ?? null,
+    lapsed: all("lapsed").at(-1) ?? null,
+    lapses: all("lapses")[0] ?? null,
   };
 }
 

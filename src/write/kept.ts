@@ -9,25 +9,25 @@ import { codeOf, nodeFiles } from "./files.ts";
  * somebody else is as good as none. Nothing here is worth waiting for the disk: it can all be made again.
  */
 export async function writeKept(path: string, value: unknown): Promise<void> {
-  const text = JSON.stringify(value);
+  const text = Buffer.from(JSON.stringify(value));
   const beside = join(dirname(path), `.${basename(path)}.new`);
   await nodeFiles.makeFolder(dirname(path));
-  await writeFile(beside, `${digestOf(text)}\n${text}`);
+  await writeFile(beside, [Buffer.from(`${digestOf(text)}\n`), text]);
   await rename(beside, path);
 }
 
 /** What was kept, as it was given; null where there is nothing sound. Only what a build of ours wrote has the digest. */
 export function readKept<T>(path: string): T | null {
-  let whole: string;
+  let whole: Buffer;
   try {
-    whole = readFileSync(path, "utf8");
+    whole = readFileSync(path);
   } catch (error) {
     if (codeOf(error) === "ENOENT") return null;
     throw error;
   }
   const end = whole.indexOf("\n");
-  const text = whole.slice(end + 1);
-  return whole.slice(0, Math.max(0, end)) === digestOf(text) ? (JSON.parse(text) as T) : null;
+  const text = whole.subarray(end + 1);
+  return whole.toString("utf8", 0, Math.max(0, end)) === digestOf(text) ? (JSON.parse(text.toString()) as T) : null;
 }
 
 /** Takes away the files of a folder that nobody needs any more. */
@@ -37,4 +37,4 @@ export async function dropKept(folder: string, isNeeded: (name: string) => boole
   }
 }
 
-const digestOf = (text: string): string => createHash("sha256").update(text).digest("base64url");
+const digestOf = (text: Uint8Array): string => createHash("sha256").update(text).digest("base64url");

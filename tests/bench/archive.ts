@@ -71,9 +71,16 @@ async function benchSize(size: number, folder: string): Promise<void> {
   row("floor: the site engine alone, as many pages", writing);
   await removeFolder(join(folder, "written"));
   const indexing = size <= MOST_ALONE ? await run("index", content, join(folder, "index")) : null;
-  const alone = indexing === null ? null : (JSON.parse(indexing.printed) as { readonly seconds: number }).seconds;
+  const alone = indexing === null ? null : secondsIn(indexing);
   if (indexing !== null)
     row(`floor: the search engine alone, in one process (${alone?.toFixed(2)} s without reading)`, indexing);
+  if (alone !== null) {
+    const both = await Promise.all(["a", "b"].map((name) => run("index", content, join(folder, `index-${name}`))));
+    const longer = Math.max(...both.map(secondsIn));
+    console.log(
+      `Two of these at once: ${longer.toFixed(2)} s. Two cores did ${((2 * alone) / longer).toFixed(2)} times the work of one.`,
+    );
+  }
   const times = (floor: number | null) => (floor === null ? "?" : (cold.seconds / floor).toFixed(2));
   console.log(
     `${size}: ${files} files, ${pages} pages, ${Math.round(bytes / 1e6)} MB; the cold build took ${times(copying.seconds)} times cp -r, ` +
@@ -83,6 +90,9 @@ async function benchSize(size: number, folder: string): Promise<void> {
 
 const run = (...args: readonly string[]): Promise<Measured> =>
   measure(process.execPath, ["--import", "tsx", join(import.meta.dirname, "step.ts"), ...args]);
+
+/** What a step of ours said that it took, without what was got ready before. */
+const secondsIn = ({ printed }: Measured): number => (JSON.parse(printed) as { readonly seconds: number }).seconds;
 
 async function firstEpisode(content: string): Promise<string> {
   const [year = ""] = (await readdir(join(content, "episodes"))).sort();

@@ -1,10 +1,11 @@
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import Eleventy from "@11ty/eleventy";
-import { buildSite, shownOn } from "../../src/cli/build.ts";
+import { buildSite } from "../../src/cli/build.ts";
 import { planEpisode } from "../../src/cli/episodePlan.ts";
 import { keepHeapSmall } from "../../src/cli/heap.ts";
 import { NO_ASSETS } from "../../src/cli/plan.ts";
+import { shownOn } from "../../src/cli/readEpisode.ts";
 import { settingOf } from "../../src/pages/site.ts";
 import { readArchive } from "../../src/read/archive.ts";
 import { indexPages } from "../../src/search/indexPage.tsx";

@@ -2,8 +2,7 @@ import { mkdir, rename, rm, symlink, utimes, writeFile } from "node:fs/promises"
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { lookAtAll, openLooks } from "../../src/cli/looks.ts";
-import { lookAtEpisode } from "../../src/read/look.ts";
+import { isSameLook, type Look, lookAtEpisode, lookAtYear, yearLookOf } from "../../src/read/look.ts";
 import { newFolder, removeFolder } from "../support/site.ts";
 
 let root = "";
@@ -19,12 +18,14 @@ afterEach(() => removeFolder(root));
 
 describe("a look at an episode's folder", () => {
   const first = () => lookAtEpisode(root, FOLDER, null);
+  const ofYear = (look: Look | null) => yearLookOf([["2026-10-05", look]]);
 
   test("names what was looked at, and comes to the same again, whatever is known", () => {
-    const { sign, paths } = first();
+    const { paths, marks } = first();
     expect(paths).toEqual(["", "corrections", "corrections/2026-10-06-1.md", "episode.md", "transcript.vtt"]);
-    expect(lookAtEpisode(root, FOLDER, { sign, paths }).sign).toBe(sign);
-    expect(first().sign).toBe(sign);
+    expect(isSameLook(lookAtEpisode(root, FOLDER, { paths, marks }), { paths, marks })).toBe(true);
+    expect(isSameLook(first(), { paths, marks })).toBe(true);
+    expect(isSameLook(null, { paths, marks })).toBe(false);
   });
 
   test.each<readonly [string, () => Promise<unknown>]>([
@@ -43,11 +44,26 @@ describe("a look at an episode's folder", () => {
     ],
   ])("a file %s is seen, and what is there then is named", async (_what, change) => {
     const before = first();
+    const year = ofYear(before);
+    expect(lookAtYear(own(".."), year)).toBe(year.sign);
     await pause(20); // file systems count time in steps
     await change();
     const now = lookAtEpisode(root, FOLDER, before);
-    expect(now.sign).not.toBe(before.sign);
+    expect(isSameLook(before, now)).toBe(false);
     expect(now).toEqual(first());
+    expect(lookAtYear(own(".."), year)).not.toBe(year.sign);
+  });
+
+  test("of a year is one sign, and none where one of its looks can't be relied on", async () => {
+    await mkdir(join(root, "episodes/2026/2026-10-06"));
+    const other = lookAtEpisode(root, { folder: "episodes/2026/2026-10-06" }, null);
+    const year = yearLookOf([
+      ["2026-10-05", first()],
+      ["2026-10-06", other],
+    ]);
+    expect(year.shapes.map(({ ids }) => ids)).toEqual([["2026-10-05"], ["2026-10-06"]]);
+    expect(lookAtYear(own(".."), year)).toBe(year.sign);
+    expect(ofYear(null)).toEqual({ sign: null, shapes: [{ paths: [], ids: ["2026-10-05"] }] });
   });
 
   test("another file of the same size and date is seen", async () => {
@@ -57,7 +73,7 @@ describe("a look at an episode's folder", () => {
     await writeFile(own("episode.md.new"), "two");
     await rename(own("episode.md.new"), own("episode.md"));
     await utimes(own("episode.md"), long, long);
-    expect(lookAtEpisode(root, FOLDER, before).sign).not.toBe(before.sign);
+    expect(isSameLook(lookAtEpisode(root, FOLDER, before), before)).toBe(false);
   });
 
   test("the youngest change is told, also that something was taken away", async () => {
@@ -67,17 +83,4 @@ describe("a look at an episode's folder", () => {
     await rm(own("transcript.vtt"));
     expect(first().youngest).toBeGreaterThan(before - 1000);
   });
-});
-
-test("two threads see what one sees", async () => {
-  const task = { content: root, folders: [{ id: "2026-10-05", year: "2026", ...FOLDER }], before: [null] };
-  const missing = { ...task, folders: [{ id: "2026-10-06", year: "2026", folder: "episodes/2026/2026-10-06" }] };
-  const looks = openLooks(1_000_000);
-  try {
-    const seen = await Promise.all([looks.lookAt(task), looks.lookAt(task), looks.lookAt(task)]);
-    expect(seen).toEqual([1, 2, 3].map(() => lookAtAll(task)));
-    await expect(looks.lookAt(missing)).rejects.toThrow("ENOENT");
-  } finally {
-    looks.end();
-  }
 });

@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
 import { canonicalJson } from "../../src/record/canonical.ts";
-import { checksumList, parseChecksums } from "../../src/record/checksums.ts";
+import { checksumList, listOfFolders, parseChecksums } from "../../src/record/checksums.ts";
 import { digestOf } from "../../src/record/digest.ts";
 
 describe("SHA-256: the examples of FIPS 180-4 (NIST, Secure Hash Standard; messages of 24, 448 and 8,000,000 bits)", () => {
@@ -96,6 +96,19 @@ describe("a checksum list, checked by coreutils' own sha256sum", () => {
     writeFileSync(join(root, "empty"), "x");
     expect(check()).toMatchObject({ status: 1, stdout: expect.stringContaining("\nempty: FAILED\n") });
     writeFileSync(join(root, "empty"), "");
+  });
+  test("of several folders is laid together from theirs", () => {
+    const digest = digestOf("");
+    const lists = {
+      "2026-10-05/": ["2026-10-05/index.html", "2026-10-05/a/index.html"],
+      "2026-10-05-late/": ["2026-10-05-late/index.html"],
+      "ø/": ["ø/index.html"],
+      "😀/": ["😀/index.html"],
+      "\uFB33/": ["\uFB33/index.html"],
+    };
+    const listOf = (paths: readonly string[]) => checksumList(paths.map((path) => ({ path, digest })));
+    const apart = new Map(Object.entries(lists).map(([folder, paths]) => [folder, listOf(paths)]));
+    expect(listOfFolders(apart)).toBe(listOf(Object.values(lists).flat()));
   });
   test("is what sha256sum itself prints, in the order of the paths' bytes", () => {
     const paths = Object.keys(texts).toSorted((a, b) => Buffer.compare(Buffer.from(a), Buffer.from(b)));
