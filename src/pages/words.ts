@@ -77,8 +77,9 @@ export const dateShort = (iso: string, calendar: Calendar): string => at(iso, ca
 export const timeShort = (iso: string, calendar: Calendar): string => at(iso, calendar).toFormat("H:mm");
 /** `2026-10`, and its title `October 2026`. */
 export const monthOf = remembered((iso, calendar) => at(iso, calendar).toFormat("yyyy-LL"));
-export const monthTitle = (month: string, { language }: Calendar): string =>
-  DateTime.fromISO(`${month}-01`, { zone: "utc" }).setLocale(language).toFormat("LLLL yyyy");
+export const monthTitle = remembered((month, { language }) =>
+  DateTime.fromISO(`${month}-01`, { zone: "utc" }).setLocale(language).toFormat("LLLL yyyy"),
+);
 /** `6 October`, with the year where it differs from `besideYear`. */
 export function dateBeside(iso: string, besideYear: string, calendar: Calendar): string {
   const moment = at(iso, calendar);

@@ -43,8 +43,10 @@ export function standbyAt(kept: string, path: string): Standby {
       for (const place of places) empty(inside(place), path);
     },
     write(file, content) {
-      writeFileSync(fullOf(file), content);
-      return { path: file, digest: createHash("sha256").update(content).digest("hex") };
+      // Once: to write a string and to digest one would each turn it into bytes.
+      const bytes = typeof content === "string" ? Buffer.from(content) : content;
+      writeFileSync(fullOf(file), bytes);
+      return { path: file, digest: createHash("sha256").update(bytes).digest("hex") };
     },
     async copy(file, from) {
       const full = fullOf(file);
