@@ -54,17 +54,15 @@ export interface Built {
  * What it comes to is the same whether much is known from an earlier build or nothing.
  */
 export async function buildSite(options: BuildOptions): Promise<Built> {
-  const { foundation, findings } = await readGround(
-    options.content,
-    options.templates ?? TEMPLATES,
-    keptFor(options.out),
-  );
+  const templates = options.templates ?? TEMPLATES;
+  const { foundation, findings, keep } = await readGround(options.content, templates, keptFor(options.out));
   if (foundation === null) return { findings, site: null, base: "/", mediaHosts: [] };
   const { programme } = foundation;
   const day = dayFor(options, foundation);
   const progress = options.progress ?? SILENT;
   const folder = await openSite(options.out, progress.waiting);
   try {
+    await keep();
     const assets = await readAssets(folder.kept, foundation);
     const { found, site } = await bringUpToDate({ options, foundation, day, folder, assets, progress, findings });
     return { findings: found, site, base: new URL(programme.url).pathname, mediaHosts: programme.mediaHosts };

@@ -199,7 +199,7 @@ describe("a build makes what changed, and comes to the same as one that knows no
 describe("what is kept can be taken away at any time", () => {
   const CACHE = () => join(top, ".site.cache");
 
-  test.each(["", "known", "records", "assets", "behind", "lists"])("all of it, or %j", async (name) => {
+  test.each(["", "known", "records", "assets", "behind", "lists", "programme"])("all of it, or %j", async (name) => {
     await rm(join(CACHE(), name), { recursive: true, force: true });
     await addEpisode(content ?? "", "2026-01-06");
     await warm();
