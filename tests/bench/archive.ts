@@ -8,7 +8,10 @@ import { addEpisode, correctEpisode, generateArchive, LAST } from "./generate.ts
 import { type Measured, measure } from "./measure.ts";
 
 const SIZES = [100, 1000];
-/** A file that was written less than two seconds ago is not relied on: what is measured is an archive at rest. */
+/**
+ * What is measured is an archive at rest: a file that was written less than two seconds ago is not relied on, and a disk
+ * that still writes answers late. Milliseconds.
+ */
 const SETTLED_MS = 2500;
 const AFTERAIR = resolve(import.meta.dirname, "../../src/cli/afterair.mjs");
 const ON = ["--on", "2026-10-12"];
@@ -42,6 +45,7 @@ async function benchSize(size: number, folder: string): Promise<void> {
     console.log(`| ${size} | ${step} | ${seconds.toFixed(2)} | ${figure(largestMb)} | ${figure(togetherMb)} |`);
   };
   const build = async (step: string): Promise<Measured> => {
+    await measure("sync", []);
     await pause(SETTLED_MS);
     const measured = await measure(process.execPath, [AFTERAIR, "build", "--content", content, "--out", site, ...ON]);
     row(step, measured);
