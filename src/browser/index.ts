@@ -67,7 +67,7 @@ const ENOUGH = 20;
 const WIDEST = 8;
 
 /**
- * Opens an index in tiers, newest first; each is a folder of its own, named by its year or month. They are disjoint in
+ * Opens an index in tiers, newest first; each is a folder of its own, named by its months. They are disjoint in
  * time, so what is newest stands in the first tiers. @param folder an address that ends in a slash. Rejects when it
  * can't be loaded.
  */

@@ -166,7 +166,7 @@ function summaryOf({ segments: { length: count }, older }: Findings, query: Quer
   if (count > 0) {
     const number = count.toLocaleString(language());
     const segments = element("b", {}, `${number} ${count === 1 ? "segment" : "segments"}`);
-    const since = older === null ? "" : ` since ${periodOf(older.since)}`;
+    const since = older === null ? "" : ` since ${beginningOf(older.since)}`;
     const end = older === null ? `${within}.` : `${within}. Older ones are searched when you ask.`;
     if (words === null) return [segments, since, end];
     return [segments, since, count === 1 ? " has " : " have ", words, count === 1 ? " in it" : " in them", end];
@@ -181,11 +181,10 @@ function summaryOf({ segments: { length: count }, older }: Findings, query: Quer
 
 const language = (): string | undefined => document.documentElement.lang || undefined;
 
-/** A tier's name in words: `2026-10` is October 2026, and a year itself. */
-function periodOf(tier: string): string {
-  if (tier.length === 4) return tier;
+/** The first month of a tier in words: `2026-10` and `2026-09-to-12` begin with October and September 2026. */
+function beginningOf(tier: string): string {
   const month = new Intl.DateTimeFormat(language(), { month: "long", year: "numeric", timeZone: "UTC" });
-  return month.format(new Date(`${tier}-01T00:00:00Z`));
+  return month.format(new Date(`${tier.slice(0, "2026-10".length)}-01T00:00:00Z`));
 }
 
 const narrowingOf = ({ years, speaker, topic, kinds, corrected }: Query): string =>

@@ -13,7 +13,7 @@ const EVENINGS = [
   [2, "2024-05-01"],
   [2, "2024-01-01"],
 ] as const;
-const TIERS = ["2026-01", "2025-09", "2024-05", "2024-01", "2023-09"];
+const TIERS = ["2026-01", "2025-09-to-12", "2024-05-to-08", "2024-01-to-04", "2023-09-to-12"];
 
 describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
   let content: string;
