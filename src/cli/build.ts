@@ -2,7 +2,7 @@ import { basename } from "node:path";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { Archive } from "../model/programme.ts";
 import { dropKept } from "../write/kept.ts";
-import { keptFor, openSite, type SiteFolder } from "../write/siteFolder.ts";
+import { openSite, type SiteFolder } from "../write/siteFolder.ts";
 import { pagesIn, statesIn } from "./buildState.ts";
 import type { BuiltCommon, Common } from "./common.ts";
 import { type SiteDay, siteDay } from "./day.ts";
@@ -54,15 +54,14 @@ export interface Built {
  * What it comes to is the same whether much is known from an earlier build or nothing.
  */
 export async function buildSite(options: BuildOptions): Promise<Built> {
-  const templates = options.templates ?? TEMPLATES;
-  const { foundation, findings, keep } = await readGround(options.content, templates, keptFor(options.out));
-  if (foundation === null) return { findings, site: null, base: "/", mediaHosts: [] };
-  const { programme } = foundation;
-  const day = dayFor(options, foundation);
   const progress = options.progress ?? SILENT;
   const folder = await openSite(options.out, progress.waiting);
   try {
-    await keep();
+    const templates = options.templates ?? TEMPLATES;
+    const { foundation, findings } = await readGround(options.content, templates, folder.kept);
+    if (foundation === null) return { findings, site: null, base: "/", mediaHosts: [] };
+    const { programme } = foundation;
+    const day = dayFor(options, foundation);
     const assets = await readAssets(folder.kept, foundation);
     const { found, site } = await bringUpToDate({ options, foundation, day, folder, assets, progress, findings });
     return { findings: found, site, base: new URL(programme.url).pathname, mediaHosts: programme.mediaHosts };
@@ -87,7 +86,7 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
   const { options, foundation, folder, progress } = build;
   const { ground } = foundation;
   const setting = settingFor(build);
-  const purpose = { content: options.content, ground, day: build.day, drafts: options.drafts };
+  const purpose = { ...setting, ground };
   const seen = await survey(purpose, folder.serves, folder.kept);
   const found = [...build.findings, ...seen.findings];
   if (found.some(blocks)) return { found, site: null };

@@ -119,8 +119,8 @@ export const standsOn = (known: KnownEpisode, { day, drafts }: Pick<Viewpoint, "
   isWithin(known.span, day.until, day.date) && (!known.draft || drafts === (known.link !== null));
 
 /** The same of all episodes of a year at once. */
-export const yearStandsOn = ({ span, drafts }: YearState, { day, drafts: shown }: Pick<Viewpoint, "day" | "drafts">) =>
-  isWithin(span, day.until, day.date) && drafts.every((one) => one === shown);
+export const yearStandsOn = (known: YearState, { day, drafts }: Pick<Viewpoint, "day" | "drafts">): boolean =>
+  isWithin(known.span, day.until, day.date) && known.drafts.every((shown) => shown === drafts);
 
 /** How many of some files are pages. */
 export const pagesIn = (paths: readonly string[]): number => paths.filter((path) => path.endsWith(".html")).length;

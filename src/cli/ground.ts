@@ -27,30 +27,24 @@ export interface Foundation {
 /**
  * Reads the programme, and digests all that a site depends on beside its episodes. Null where the programme can't be
  * read. @param kept the folder of what is kept between builds: the programme as it was understood is there.
- * @returns with `keep`, which keeps it there, for a build that has that folder to itself.
  */
 export async function readGround(
   content: string,
   templates: string,
   kept: string,
-): Promise<{
-  readonly foundation: Foundation | null;
-  readonly findings: readonly Finding[];
-  keep(): Promise<void>;
-}> {
+): Promise<{ readonly foundation: Foundation | null; readonly findings: readonly Finding[] }> {
   const { sources, findings: found } = readProgrammeSources(content);
   const program = programDigest();
   const texts = digestOfTexts(sources);
-  const { understood, keep } = await understand(sources, [program, texts], kept);
-  const { programme } = understood;
-  const findings = [...found, ...understood.findings];
-  if (programme === null) return { foundation: null, findings, keep };
+  const { programme, findings: own } = await understand(sources, [program, texts], kept);
+  const findings = [...found, ...own];
+  if (programme === null) return { foundation: null, findings };
   const hash = createHash("sha256").update(texts);
   const poster = join(content, programme.poster);
   if (!findings.some(blocks) && existsSync(poster)) hash.update(readFileSync(poster));
   const ground = { program, templates: digestBelow(templates, [""], ""), programme: hash.digest("base64url") };
   const [documents = ""] = await compiled([join(templates, "documents.tsx")], program + ground.templates);
-  return { foundation: { programme, templates, documents, ground }, findings, keep };
+  return { foundation: { programme, templates, documents, ground }, findings };
 }
 
 function digestOfTexts({ programme, names, leaflets }: ProgrammeSources): string {
@@ -63,19 +57,15 @@ function digestOfTexts({ programme, names, leaflets }: ProgrammeSources): string
 type Understood = ReturnType<typeof parseProgramme>;
 
 /** The programme from its texts. To load what reads them takes longer than all else in a build in which nothing changed. */
-async function understand(
-  sources: ProgrammeSources,
-  from: readonly string[],
-  kept: string,
-): Promise<{ readonly understood: Understood; keep(): Promise<void> }> {
+async function understand(sources: ProgrammeSources, from: readonly string[], kept: string): Promise<Understood> {
   const path = join(kept, "programme");
   const key = [...from, ...sources.files.map(({ file }) => file)].join("\n");
   const known = readKept<{ readonly key: string; readonly understood: Understood }>(path);
-  if (known?.key === key) return { understood: known.understood, keep: async () => undefined };
+  if (known?.key === key) return known.understood;
   const { parseProgramme } = await import("../read/programme.ts");
   const understood = parseProgramme(sources);
-  const isSound = !understood.findings.some(blocks);
-  return { understood, keep: async () => (isSound ? writeKept(path, { key, understood }) : undefined) };
+  if (!understood.findings.some(blocks)) await writeKept(path, { key, understood });
+  return understood;
 }
 
 /** What every page loads. Its files are made only where they are asked for. */

@@ -1,8 +1,5 @@
-import type { ChildProcess, fork } from "node:child_process";
 import { availableParallelism } from "node:os";
-import { fileURLToPath } from "node:url";
 import type { MadePart, Part } from "./part.ts";
-import type { Said } from "./partProcess.ts";
 
 /** Fewer episodes than this are not worth the beginning of another process. */
 const WORTH_A_PROCESS = 40;
@@ -26,9 +23,9 @@ export async function makeParts(
     for (const { part } of queue) await made(part, await makePart(part, progress));
     return;
   }
-  // Loaded here for the same reason.
-  const { fork: start } = await import("node:child_process");
-  const workers = Array.from({ length: count }, () => startWorker(start));
+  // And here: one that has little to make needs no process beside its own.
+  const { startWorker } = await import("./partWorker.ts");
+  const workers = Array.from({ length: count }, startWorker);
   try {
     await Promise.all(
       workers.map(async (worker) => {
@@ -39,35 +36,4 @@ export async function makeParts(
   } finally {
     for (const worker of workers) worker.end();
   }
-}
-
-interface Worker {
-  make(part: Part, progress: (episodes: number) => void): Promise<MadePart>;
-  end(): void;
-}
-
-function startWorker(start: typeof fork): Worker {
-  const child = start(fileURLToPath(new URL("partProcess.mjs", import.meta.url)), { execArgv: [] });
-  return {
-    make: (part, progress) => ask(child, part, progress),
-    end: () => void child.disconnect(),
-  };
-}
-
-function ask(child: ChildProcess, part: Part, progress: (episodes: number) => void): Promise<MadePart> {
-  return new Promise((resolve, reject) => {
-    const hear = (said: Said): void => {
-      if ("done" in said) {
-        progress(said.done);
-        return;
-      }
-      child.off("message", hear).off("exit", gone);
-      if ("made" in said) resolve(said.made);
-      else reject(new Error(said.failed));
-    };
-    const gone = (code: number | null, signal: string | null): void =>
-      reject(new Error(`A process that built ${part.name} ended early (${signal ?? code}).`));
-    child.on("message", hear).on("exit", gone);
-    child.send(part);
-  });
 }

@@ -4,7 +4,7 @@ import { RECORD_PATH } from "../model/address.ts";
 import type { Finding } from "../model/finding.ts";
 import { grouped } from "../model/grouped.ts";
 import { listEpisodes } from "../read/folder.ts";
-import { lookAtEpisode, lookAtYear } from "../read/look.ts";
+import { lookAtEpisode, lookAtYear, youngestIn } from "../read/look.ts";
 import type { EpisodeFolder } from "../read/source.ts";
 import { readKept } from "../write/kept.ts";
 import {
@@ -103,8 +103,8 @@ function candidatesOf(
   const now = Date.now();
   return folders.map((folder) => {
     const known = before[folder.id] ?? null;
-    const { youngest, ...look } = lookAtEpisode(content, folder, known?.look ?? null);
-    return { folder, look: youngest + TOO_YOUNG_MS > now ? null : look, known };
+    const look = lookAtEpisode(content, folder, known?.look ?? null);
+    return { folder, look: youngestIn(look) + TOO_YOUNG_MS > now ? null : look, known };
   });
 }
 

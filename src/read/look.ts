@@ -25,18 +25,16 @@ export interface YearLook {
  * file that was put in the place of another with its size and date. A folder's own times tell what was added to it or
  * taken away, so those that look as they did `before` need not be listed. Synchronous: for thousands of folders, waiting
  * for each answer would cost more than the answers.
- * @returns with `youngest`: when the youngest change was, in milliseconds since 1970.
  */
-export function lookAtEpisode(
-  root: string,
-  { folder }: Pick<EpisodeFolder, "folder">,
-  before: Look | null,
-): Look & { readonly youngest: number } {
+export function lookAtEpisode(root: string, { folder }: Pick<EpisodeFolder, "folder">, before: Look | null): Look {
   const own = join(root, folder);
   const again = before === null ? null : lookAt(own, before.paths);
-  if (again !== null && isSameLook(before, again)) return withYoungest(again);
-  return withYoungest(lookAt(own, ["", ...pathsBelow(own, "")]));
+  return again !== null && isSameLook(before, again) ? again : lookAt(own, ["", ...pathsBelow(own, "")]);
 }
+
+/** When the youngest change was, in milliseconds since 1970. */
+export const youngestIn = ({ marks }: Look): number =>
+  Math.max(0, ...marks.filter((_mark, n) => MARKS[n % MARKS.length]?.endsWith("timeMs")));
 
 /** Whether nothing happened between two looks, as far as they can be relied on. */
 export const isSameLook = (before: Look | null, now: Look | null): boolean =>
@@ -71,22 +69,15 @@ function lookAt(own: string, paths: readonly string[]): Look {
   return { paths, marks };
 }
 
-/** How many marks there are of each path. */
-const MARKS = 4;
+/** The marks of each path. What is not there has some that nothing has. */
+const MARKS = ["size", "mtimeMs", "ctimeMs", "ino"] as const;
 
-/** What is not there has marks that nothing has. */
 function look(own: string, paths: readonly string[], marks: number[]): void {
   for (const path of paths) {
     const found = statSync(path === "" ? own : `${own}/${path}`, { throwIfNoEntry: false });
-    if (found === undefined) marks.push(-1, -1, -1, -1);
-    else marks.push(found.size, found.mtimeMs, found.ctimeMs, found.ino);
+    for (const mark of MARKS) marks.push(found?.[mark] ?? -1);
   }
 }
-
-const withYoungest = (look: Look): Look & { readonly youngest: number } => {
-  const times = look.marks.filter((_mark, n) => n % MARKS === 1 || n % MARKS === 2);
-  return { ...look, youngest: Math.max(0, ...times) };
-};
 
 function pathsBelow(own: string, folder: string): readonly string[] {
   return readdirSync(join(own, folder), { withFileTypes: true })

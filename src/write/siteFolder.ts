@@ -26,23 +26,17 @@ export interface SiteFolder extends Standby {
   close(): Promise<void>;
 }
 
-const besideOf = (out: string, what: string): string => {
-  const serves = resolve(out);
-  return join(dirname(serves), `.${basename(serves)}.${what}`);
-};
-
-/** The folder of what is kept between builds of an output folder. */
-export const keptFor = (out: string): string => besideOf(out, "cache");
-
 /**
  * Opens the output folder `out`, after waiting for a build that is under way. A swap is renames: the site that serves
  * steps aside, the standby steps in, and the old site becomes the standby. A build killed between them leaves the old
  * one aside; this puts it back first. @param waiting is told who is waited for.
  */
 export async function openSite(out: string, waiting: (owner: string) => void): Promise<SiteFolder> {
-  const [serves, aside, kept] = [resolve(out), besideOf(out, "before"), keptFor(out)];
+  const serves = resolve(out);
+  const beside = (what: string) => join(dirname(serves), `.${basename(serves)}.${what}`);
+  const [aside, kept] = [beside("before"), beside("cache")];
   await mkdir(kept, { recursive: true });
-  const release = await lockSite(besideOf(out, "lock"), waiting);
+  const release = await lockSite(beside("lock"), waiting);
   let path: string;
   try {
     await endSwap(serves, aside, join(kept, `${TREE}aside`));

@@ -3,8 +3,7 @@ import { percent } from "./text.ts";
 import { lying, standing, type Threads } from "./weave.ts";
 
 const Weave = ({ box, threads }: { readonly box: string; readonly threads: Threads }) => (
-  // biome-ignore lint/a11y/noSvgWithoutTitle: a piece of a picture that is hidden as a whole
-  <svg class="weave" viewBox={box} width="100%" height="100%" preserveAspectRatio="none">
+  <svg class="weave" aria-hidden="true" viewBox={box} width="100%" height="100%" preserveAspectRatio="none">
     <path class="studio" d={threads.studio} />
     <path class="others" d={threads.others} />
   </svg>

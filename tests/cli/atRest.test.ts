@@ -1,11 +1,10 @@
-import { readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { mkdir, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test, vi } from "vitest";
 import { type Built, buildSite } from "../../src/cli/build.ts";
 import { readGround, TEMPLATES } from "../../src/cli/ground.ts";
 import { survey } from "../../src/cli/survey.ts";
 import { SEARCH_INDEX } from "../../src/model/address.ts";
-import { keptFor } from "../../src/write/siteFolder.ts";
 import { addEpisode, correctEpisode, generateArchive } from "../bench/generate.ts";
 import { digestOf, newFolder, readTree, removeFolder } from "../support/site.ts";
 
@@ -39,25 +38,25 @@ async function digests(folder: string): Promise<Readonly<Record<string, string>>
   return Object.fromEntries([...(await readTree(folder))].map(([path, bytes]) => [path, digestOf(bytes)]));
 }
 
-/** What a build came to, after it was seen to be what one that knows nothing comes to. */
-async function checked(on?: string, drafts?: boolean): Promise<Built> {
+/** Builds, and compares with a build that knows nothing. */
+async function checked(on?: string, drafts?: boolean): Promise<void> {
   const built = await build(site, on, drafts);
-  const cold = join(top, "cold");
-  await rm(cold, { recursive: true, force: true });
-  await rm(keptFor(cold), { recursive: true, force: true });
+  await rm(join(top, "cold"), { recursive: true, force: true });
+  await mkdir(join(top, "cold"));
+  const cold = join(top, "cold/site");
   const { findings } = await build(cold, on, drafts);
   expect(await digests(site)).toEqual(await digests(cold));
   expect(built.findings).toEqual(findings);
-  return built;
 }
 
 /** The years that nothing happened to since the last build. */
 async function atRest(on = "2027-03-01", drafts = false): Promise<readonly string[]> {
-  const { foundation } = await readGround(content, TEMPLATES, keptFor(site));
+  const kept = join(top, ".site.cache");
+  const { foundation } = await readGround(content, TEMPLATES, kept);
   if (foundation === null) throw new Error("the programme can't be read");
   const day = { date: on, until: `${on}T23:59:59.999+00:00` };
   const purpose = { content, ground: foundation.ground, day, drafts };
-  const { years } = await survey(purpose, site, keptFor(site));
+  const { years } = await survey(purpose, site, kept);
   return years.filter((year) => year.isAtRest).map(({ year }) => year);
 }
 
@@ -82,6 +81,15 @@ describe("years at rest", () => {
     expect(await atRest()).toEqual(["2026"]);
     await checked();
     expect(await atRest()).toEqual(["2025", "2026"]);
+  });
+
+  test("a doubt about an episode of one is told in every build", async () => {
+    await edit("2025-12-29", "episode.md", "evening of 2025-12-29\n", "evening of 2025-12-29 #3\n");
+    await checked();
+    expect(await atRest()).toEqual(["2025", "2026"]);
+    const told = (await build()).findings.map(({ rule, at }) => [rule, at.file]);
+    expect(told).toEqual([["yaml-hash", "episodes/2025/2025-12-29/episode.md"]]);
+    await checked();
   });
 
   test("a title at the end of a year reaches the next year's first edition", async () => {

@@ -19,16 +19,16 @@ async function loadedWith(module: string): Promise<readonly string[]> {
     metafile: true,
   });
   const packages = new Set<string>();
-  walk(module, metafile, new Set(), packages);
+  walk(module, metafile.inputs, new Set(), packages);
   return [...packages].sort();
 }
 
-function walk(module: string, { inputs }: Metafile, met: Set<string>, packages: Set<string>): void {
+function walk(module: string, inputs: Metafile["inputs"], met: Set<string>, packages: Set<string>): void {
   if (met.has(module)) return;
   met.add(module);
   for (const { path, kind, external } of inputs[module]?.imports ?? []) {
     if (kind === "dynamic-import") continue;
-    if (external !== true) walk(path, { inputs, outputs: {} }, met, packages);
+    if (external !== true) walk(path, inputs, met, packages);
     else if (!path.startsWith("node:")) packages.add(path);
   }
 }

@@ -2,7 +2,7 @@ import { mkdir, rename, rm, symlink, utimes, writeFile } from "node:fs/promises"
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { isSameLook, type Look, lookAtEpisode, lookAtYear, yearLookOf } from "../../src/read/look.ts";
+import { isSameLook, type Look, lookAtEpisode, lookAtYear, yearLookOf, youngestIn } from "../../src/read/look.ts";
 import { newFolder, removeFolder } from "../support/site.ts";
 
 let root = "";
@@ -81,6 +81,6 @@ describe("a look at an episode's folder", () => {
     for (const path of first().paths) await utimes(own(path), past, past);
     const before = Date.now();
     await rm(own("transcript.vtt"));
-    expect(first().youngest).toBeGreaterThan(before - 1000);
+    expect(youngestIn(first())).toBeGreaterThan(before - 1000);
   });
 });
