@@ -16,11 +16,12 @@ const BY_SCRIPT = ["hot", "k-bar", "needle", "r-body", "r-meta", "r-more", "r-si
 const styled = new Set([...style.matchAll(/\.([a-z][\w-]*)/g)].map(([, name]) => name));
 const used = new Set([...pages.matchAll(/\sclass="([^"]+)"/g)].flatMap(([, names = ""]) => names.split(" ")));
 
-test("the files of the style sheet begin with the order of the layers", () => {
+test("the style sheet begins with the order of its layers, and names every layer there", () => {
   expect(files[0]).toBe("00-faces.css");
-  expect(style.indexOf("@layer")).toBe(
-    style.indexOf("@layer reset, tokens, base, layout, parts, pages, forced, print;"),
-  );
+  const [order, ...used] = [...style.matchAll(/@layer ([\w, -]+?)\s*[;{]/g)].map(([, names = ""]) => names);
+  expect(order).toBe("reset, tokens, base, layout, parts, pages, forced, print, hidden");
+  expect(order?.split(", ").filter((layer) => !used.includes(layer))).toEqual([]);
+  expect(used.filter((layer) => !order?.split(", ").includes(layer))).toEqual([]);
 });
 
 test("what a page names is styled", () => {
