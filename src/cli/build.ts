@@ -8,12 +8,13 @@ import type { BuiltCommon, Common } from "./common.ts";
 import { type SiteDay, siteDay } from "./day.ts";
 import { type Assets, type Foundation, readAssets, readGround, TEMPLATES } from "./ground.ts";
 import { UsageError } from "./io.ts";
+import { keepListNames } from "./listNames.ts";
 import type { Part } from "./part.ts";
 import { isAsKnown, type PartPlan, type PartSetting, planParts } from "./partPlan.ts";
 import { makeParts } from "./parts.ts";
 import { type Progress, SILENT } from "./progress.ts";
 import { forgotten, survey, whyAll } from "./survey.ts";
-import { yearBuilder } from "./years.ts";
+import { type BuiltYear, yearBuilder } from "./years.ts";
 
 export { TEMPLATES } from "./ground.ts";
 
@@ -112,7 +113,7 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
     : await bringCommon({ content: options.content, years, known: known.common, ...build, begin }, plan);
   found.push(...(common?.findings ?? []));
   if (found.some(blocks)) return { found, site: null };
-  if (begun) await putInPlace(folder, [...years, ...(common === null ? [] : [common])], common !== null);
+  if (begun) await putInPlace(folder, years, common);
   const episodes = years.reduce((sum, { state }) => sum + state.shown, 0);
   const all = years.reduce((sum, { state }) => sum + state.pages, common?.pages ?? 0);
   return { found, site: { episodes, pages: all, made: pages + (common?.made ?? 0) } };
@@ -158,16 +159,17 @@ function within(plan: PartPlan, years: BuildOptions["years"]): PartPlan {
 }
 
 /** Swaps the trees where they differ, and forgets what no site of ours needs any more. */
-async function putInPlace(
-  folder: SiteFolder,
-  states: readonly { readonly path: string }[],
-  isWhole: boolean,
-): Promise<void> {
+async function putInPlace(folder: SiteFolder, years: readonly BuiltYear[], common: BuiltCommon | null): Promise<void> {
   if (folder.differs()) await folder.swapIn();
   // A part is laid beside others, and serves nobody by itself: it needs no standby, and knows nothing of the others.
-  if (!isWhole) return;
+  if (common === null) return;
   folder.settle();
-  const needed = new Set(states.map(({ path }) => basename(path)));
+  const states = new Map([
+    ...years.map(({ year, path }) => [year, basename(path)] as const),
+    ["site", basename(common.path)] as const,
+  ]);
+  await keepListNames(folder.serves, folder.kept, states, Date.now());
+  const needed = new Set(states.values());
   await dropKept(statesIn(folder.kept), (name) => needed.has(name.split(".")[0] ?? ""));
 }
 

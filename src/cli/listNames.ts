@@ -16,27 +16,49 @@ interface KnownList {
   readonly sign: string;
   readonly name: string;
 }
+type Known = Readonly<Record<string, KnownList>>;
 
 /** Times of files are only so exact: what changed less than this before it was looked at may have changed after, in milliseconds. */
 export const TOO_YOUNG_MS = 2000;
 
 export function listNames(site: string, kept: string, now: number): ListNames {
-  const path = join(kept, "lists");
-  const before = readKept<Readonly<Record<string, KnownList>>>(path) ?? {};
+  const before = readKept<Known>(keptIn(kept)) ?? {};
   const after: Record<string, KnownList> = {};
   return {
     pathOf(part) {
-      const file = join(site, checksumsPath(part));
-      const found = statSync(file, { throwIfNoEntry: false });
-      if (found === undefined) return null;
-      const sign = `${found.size} ${found.mtimeMs} ${found.ino}`;
+      const seen = lookAtList(site, part, now);
+      if (seen === null) return null;
       const known = before[part];
-      const name = known?.sign === sign ? known.name : stateName(part, readFileSync(file));
-      if (found.mtimeMs + TOO_YOUNG_MS < now) after[part] = { sign, name };
+      const name = known?.sign === seen.sign ? known.name : stateName(part, readFileSync(seen.file));
+      if (!seen.isYoung) after[part] = { sign: seen.sign, name };
       return statePathOf(kept, name);
     },
     async keep() {
-      if (JSON.stringify(after) !== JSON.stringify(before)) await writeKept(path, after);
+      if (JSON.stringify(after) !== JSON.stringify(before)) await writeKept(keptIn(kept), after);
     },
   };
+}
+
+/** Keeps what a build knows of the lists that it left in the site: the next build need not read them. */
+export async function keepListNames(
+  site: string,
+  kept: string,
+  names: ReadonlyMap<string, string>,
+  now: number,
+): Promise<void> {
+  const known = [...names].flatMap(([part, name]) => {
+    const seen = lookAtList(site, part, now);
+    return seen === null || seen.isYoung ? [] : [[part, { sign: seen.sign, name }] as const];
+  });
+  await writeKept(keptIn(kept), Object.fromEntries(known));
+}
+
+const keptIn = (kept: string): string => join(kept, "lists");
+
+/** The sign by which a list is known again. @returns null: the site has no such list. */
+function lookAtList(site: string, part: string, now: number) {
+  const file = join(site, checksumsPath(part));
+  const found = statSync(file, { throwIfNoEntry: false });
+  if (found === undefined) return null;
+  return { file, sign: `${found.size} ${found.mtimeMs} ${found.ino}`, isYoung: found.mtimeMs + TOO_YOUNG_MS >= now };
 }

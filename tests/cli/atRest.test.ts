@@ -1,10 +1,13 @@
+import { readFileSync } from "node:fs";
 import { mkdir, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test, vi } from "vitest";
 import { type Built, buildSite } from "../../src/cli/build.ts";
+import { stateName } from "../../src/cli/buildState.ts";
 import { readGround, TEMPLATES } from "../../src/cli/ground.ts";
 import { survey } from "../../src/cli/survey.ts";
-import { SEARCH_INDEX } from "../../src/model/address.ts";
+import { checksumsPath, SEARCH_INDEX } from "../../src/model/address.ts";
+import { readKept } from "../../src/write/kept.ts";
 import { addEpisode, correctEpisode, generateArchive } from "../bench/generate.ts";
 import { digestOf, newFolder, readTree, removeFolder } from "../support/site.ts";
 
@@ -81,6 +84,17 @@ describe("years at rest", () => {
     expect(await atRest()).toEqual(["2026"]);
     await checked();
     expect(await atRest()).toEqual(["2025", "2026"]);
+  });
+
+  test("are found without reading the checksum lists that the build left", async () => {
+    await correctEpisode(content, "2026-01-02");
+    expect((await build()).site?.made).toBeGreaterThan(0);
+    const lists = readKept<Readonly<Record<string, { readonly name: string }>>>(join(top, ".site.cache/lists")) ?? {};
+    const names = ["2025", "2026", "site"].map((part) => [
+      part,
+      stateName(part, readFileSync(join(site, checksumsPath(part)))),
+    ]);
+    expect(Object.entries(lists).map(([part, { name }]) => [part, name])).toEqual(names);
   });
 
   test("a doubt about an episode of one is told in every build", async () => {
