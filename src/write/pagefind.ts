@@ -26,17 +26,30 @@ export async function writeIndex(
   const { close } = await import("pagefind");
   try {
     const index = await open(language);
-    let records = 0;
-    for await (const { address, html } of pages) {
-      const { errors } = await index.addHTMLFile({ url: address, content: html });
-      refuse(errors, `take in ${address}`);
+    let [records, waiting]: [number, IndexPage[]] = [0, []];
+    for await (const page of pages) {
       records++;
+      if (waiting.push(page) < ABREAST) continue;
+      await takeIn(index, waiting);
+      waiting = [];
     }
+    await takeIn(index, waiting);
     await write(index, folder);
     return { records };
   } finally {
     await close();
   }
+}
+
+/** How many records Pagefind is handed at once: it takes them in one after the other, but need not wait for the next. */
+const ABREAST = 20;
+
+async function takeIn(index: PagefindIndex, pages: readonly IndexPage[]): Promise<void> {
+  const answers = pages.map(async ({ address, html }) => {
+    const { errors } = await index.addHTMLFile({ url: address, content: html });
+    refuse(errors, `take in ${address}`);
+  });
+  await Promise.all(answers);
 }
 
 async function open(language: string): Promise<PagefindIndex> {
