@@ -7,7 +7,7 @@ interface Pagefind {
   createInstance(options: { readonly basePath: string; readonly baseUrl: string }): Searcher;
 }
 interface Searcher {
-  search(term: string | null, options: SearchOptions): Promise<Answer>;
+  search(term: string | null, options: Partial<SearchOptions>): Promise<Answer>;
 }
 interface SearchOptions {
   readonly filters: Filters;
@@ -64,47 +64,41 @@ export interface Index {
 /** Newest first, older tiers are opened until so many segments are found. */
 const ENOUGH = 20;
 /** Of what the newest tiers have too little, or where all are asked, so many are opened at a time: less waiting for the network. */
-const WIDEST = 8;
+const WIDEST = 16;
 
 /**
- * Opens an index in tiers, newest first; each is a folder of its own, named by its months. They are disjoint in
- * time, so what is newest stands in the first tiers. @param folder an address that ends in a slash. Rejects when it
- * can't be loaded.
+ * Opens an index in tiers, newest first; each is a folder of its own, named by its months, beside the module that all
+ * of them are searched with. They are disjoint in time, so what is newest stands in the first tiers. @param folder an
+ * address that ends in a slash. Rejects when it can't be loaded.
  */
 export async function openIndex(folder: string, tiers: readonly string[]): Promise<Index> {
-  const [newest] = tiers;
-  if (newest === undefined) return { find: async () => NOTHING };
-  const addressOf = (tier: string) => new URL(`${tier}/`, new URL(folder, location.href)).href;
-  const opened = new Map<string, Promise<Searcher>>();
-  // Each tier brings a module of its own: instances of one module share, and spoil, one memory.
-  const open = (tier: string): Promise<Searcher> => {
-    const searcher = opened.get(tier) ?? load(addressOf(tier));
+  if (tiers.length === 0) return { find: async () => NOTHING };
+  const base = new URL(folder, location.href).href;
+  const { createInstance } = (await import(`${base}pagefind.js`)) as Pagefind;
+  const create = (basePath: string) => createInstance({ basePath, baseUrl: "/" });
+  // One after the other: two that begin at once would each bring a memory, and one would use the other's. A search for
+  // nothing is answered as soon as the memory is there.
+  await create(base).search("", {});
+  const opened = new Map<string, Searcher>();
+  const open = (tier: string): Searcher => {
+    const searcher = opened.get(tier) ?? create(`${base}${tier}/`);
     opened.set(tier, searcher);
     return searcher;
   };
-  const load = async (basePath: string): Promise<Searcher> => {
-    const pagefind = (await import(`${basePath}pagefind.js`)) as Pagefind;
-    const own = pagefind.createInstance({ basePath, baseUrl: "/" });
-    const inTurn = queue();
-    return { search: (term, options) => inTurn(() => own.search(term, options)) };
+  const search = async (tier: string, query: Query, years: readonly string[]): Promise<InTier> => {
+    try {
+      return { tier, ...(await searchTier(open(tier), query, years)) };
+    } catch (error) {
+      opened.delete(tier); // what could not be loaded is loaded again when it is asked for again
+      throw error;
+    }
   };
-  await import(`${addressOf(newest)}pagefind.js`);
   return {
     find(query, years) {
       const own = tiers.filter((tier) => query.years.length === 0 || query.years.includes(tier.slice(0, 4)));
-      const search = async (tier: string) => ({ tier, ...(await searchTier(await open(tier), query, years)) });
-      return query.order === "newest" ? findNewest(own, search, []) : findClosest(own, search);
+      const of = (tier: string) => search(tier, query, years);
+      return query.order === "newest" ? findNewest(own, of, []) : findClosest(own, of);
     },
-  };
-}
-
-/** Runs one piece of work after another: searches of one module at the same time spoil each other's memory. */
-function queue(): <T>(work: () => Promise<T>) => Promise<T> {
-  let last: Promise<unknown> = Promise.resolve();
-  return (work) => {
-    const next = last.then(work, work);
-    last = next;
-    return next;
   };
 }
 

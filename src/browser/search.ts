@@ -181,7 +181,7 @@ function summaryOf({ segments: { length: count }, older }: Findings, query: Quer
 
 const language = (): string | undefined => document.documentElement.lang || undefined;
 
-/** The first month of a tier in words: `2026-10` and `2026-09-to-12` begin with October and September 2026. */
+/** The first month of a tier in words: `2026-10` and `2025-09-to-10` begin with October 2026 and September 2025. */
 function beginningOf(tier: string): string {
   const month = new Intl.DateTimeFormat(language(), { month: "long", year: "numeric", timeZone: "UTC" });
   return month.format(new Date(`${tier.slice(0, "2026-10".length)}-01T00:00:00Z`));

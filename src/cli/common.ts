@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { join } from "node:path";
-import { checksumsPath } from "../model/address.ts";
+import { checksumsPath, SEARCH_INDEX } from "../model/address.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { claimedTwice } from "../model/output.ts";
 import { type Setting, settingOf } from "../pages/site.ts";
@@ -55,7 +55,11 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
     .flatMap(({ state }) => Object.entries(state.tiers).flatMap(([name, { isEmpty }]) => (isEmpty ? [] : [name])))
     .sort()
     .reverse();
-  const groups = [...planCommon({ setting, years: planned, tiers }), ...assetGroups(common)];
+  const groups = [
+    ...planCommon({ setting, years: planned, tiers }),
+    ...assetGroups(common),
+    ...engineGroup(tiers, common),
+  ];
   const work: Work = { common, groups: {}, made: 0 };
   for (const group of groups) await makeGroup(group, work);
   const paths = () => Object.values(work.groups).flatMap(({ files }) => files.map(({ path }) => path));
@@ -112,6 +116,18 @@ function assetGroups({ assets, foundation, content }: Common): readonly Group[] 
       make: async () => [{ path: assets.paths.poster, file: join(content, programme.poster) }],
     },
   ];
+}
+
+/** What the tiers of the search index are searched with. */
+function engineGroup(tiers: readonly string[], { foundation: { ground, programme } }: Common): readonly Group[] {
+  if (tiers.length === 0) return [];
+  const make = async () => {
+    // Loaded here: it is made once for every version of the program.
+    const { searchEngine } = await import("../write/pagefind.ts");
+    const files = await searchEngine(programme.language);
+    return files.map(({ path, content }) => ({ path: SEARCH_INDEX + path, text: content }));
+  };
+  return [{ name: "the search engine", key: ground.program + programme.language, make }];
 }
 
 interface Work {

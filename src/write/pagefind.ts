@@ -1,14 +1,13 @@
-import { readdir, readFile, rm } from "node:fs/promises";
+import { createHash } from "node:crypto";
+import { readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { PagefindIndex } from "pagefind";
 import type { IndexPage } from "../search/segment.ts";
 
-/**
- * What our search page loads. Pagefind also brings interfaces of its own, which nothing here uses, and a second
- * WebAssembly file for languages that the index does not have.
- */
-const NEEDED =
-  /^(?:pagefind\.js|pagefind-worker\.js|pagefind-entry\.json|pagefind\.[\w-]+\.pf_meta|fragment|index|filter)$/;
+/** What there is to search, and what it is searched with. Pagefind also brings interfaces of its own, which nothing here uses. */
+const INDEX = /^(?:pagefind-entry\.json|pagefind\.[\w-]+\.pf_meta|fragment|index|filter)$/;
+const ENGINE = /^(?:pagefind\.js|pagefind-worker\.js|pagefind-entry\.json|pagefind\.[\w-]+\.pf_meta)$/;
+const ENTRY = "pagefind-entry.json";
 
 /**
  * Writes the search index into a folder: one record a segment, in the order given, which alone decides the bytes.
@@ -64,18 +63,62 @@ async function open(language: string): Promise<PagefindIndex> {
 async function write(index: PagefindIndex, folder: string): Promise<void> {
   const { errors } = await index.writeFiles({ outputPath: folder });
   refuse(errors, "be written");
-  const compiled = `wasm.${compiledFor(await readFile(join(folder, "pagefind-entry.json")))}.pagefind`;
+  const entry = await readFile(join(folder, ENTRY), "utf8");
+  const compiled = await readFile(join(folder, compiledFile(compiledFor(entry))));
   for (const name of await readdir(folder)) {
-    if (!NEEDED.test(name) && name !== compiled) await rm(join(folder, name), { recursive: true });
+    if (!INDEX.test(name)) await rm(join(folder, name), { recursive: true });
+  }
+  // Pagefind takes its WebAssembly from `wasm.NAME.pagefind` in the index's own folder: this name leads to the folder above.
+  await writeFile(join(folder, ENTRY), withCompiled(entry, `-/../../wasm.${keptName(entry, compiled)}`));
+}
+
+/**
+ * What all tiers are searched with, for the folder that they stand in: Pagefind's module, its worker, and its
+ * WebAssembly, named by its digest. It is an index by itself, of one record that nobody searches.
+ * @throws when Pagefind can't be started.
+ */
+export async function searchEngine(
+  language: string,
+): Promise<readonly { readonly path: string; readonly content: Uint8Array }[]> {
+  const { close } = await import("pagefind");
+  try {
+    const index = await open(language);
+    await takeIn(index, [{ address: "/", html: "<!doctype html><html><body>nothing</body></html>" }]);
+    const { errors, files } = await index.getFiles();
+    refuse(errors, "be written");
+    const contentOf = (name: string): Uint8Array =>
+      files.find(({ path }) => path === name)?.content ?? new Uint8Array();
+    const entry = new TextDecoder().decode(contentOf(ENTRY));
+    const compiled = contentOf(compiledFile(compiledFor(entry)));
+    const name = keptName(entry, compiled);
+    return [
+      ...files.filter(({ path }) => ENGINE.test(path) && path !== ENTRY),
+      { path: ENTRY, content: new TextEncoder().encode(withCompiled(entry, name)) },
+      { path: compiledFile(name), content: compiled },
+    ];
+  } finally {
+    await close();
   }
 }
 
+/** The part of an index's first file that is used here, as version 1.6 has it. */
+interface Entry {
+  readonly languages?: Readonly<Record<string, { readonly wasm?: string | null }>>;
+}
+
 /** Pagefind has its WebAssembly once for each language that it knows, and once for all others. */
-function compiledFor(entry: Uint8Array): string {
-  const { languages } = JSON.parse(new TextDecoder().decode(entry)) as {
-    readonly languages?: Readonly<Record<string, { readonly wasm?: string | null }>>;
-  };
-  return Object.values(languages ?? {})[0]?.wasm ?? "unknown";
+const compiledFor = (entry: string): string =>
+  Object.values((JSON.parse(entry) as Entry).languages ?? {})[0]?.wasm ?? "unknown";
+const compiledFile = (name: string): string => `wasm.${name}.pagefind`;
+
+/** The name under which all tiers share it: with its digest, so that it may be kept for ever. */
+const keptName = (entry: string, compiled: Uint8Array): string =>
+  `${compiledFor(entry)}-${createHash("sha256").update(compiled).digest("hex").slice(0, 10)}`;
+
+function withCompiled(entry: string, name: string): string {
+  const { languages = {}, ...rest } = JSON.parse(entry) as Entry;
+  const named = Object.entries(languages).map(([language, own]) => [language, { ...own, wasm: name }]);
+  return JSON.stringify({ ...rest, languages: Object.fromEntries(named) });
 }
 
 function refuse(errors: readonly string[], what: string): void {

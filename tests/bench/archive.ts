@@ -62,7 +62,7 @@ async function benchSize(size: number, folder: string): Promise<void> {
   await build("one episode added");
   await correctEpisode(content, LAST);
   await build("one correction added, to last night's");
-  // Of more than 500 episodes, the middle stands in a year that is over, among a whole third of it.
+  // Of more than 600 episodes, the middle stands in a year that is over, among two whole months.
   await correctEpisode(content, await middleEpisode(content), 2);
   await build("one correction added, in the middle");
   await withOtherTemplates(async (templates) => {

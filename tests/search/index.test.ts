@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { mkdtemp, readdir, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -5,7 +6,7 @@ import { gunzipSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { indexPages } from "../../src/search/indexPage.tsx";
 import type { SearchSegment } from "../../src/search/segment.ts";
-import { writeIndex } from "../../src/write/pagefind.ts";
+import { searchEngine, writeIndex } from "../../src/write/pagefind.ts";
 import { segmentWith } from "./segments.ts";
 
 interface Fragment {
@@ -112,10 +113,33 @@ describe("the search index", () => {
     }
   });
 
-  test("has only what our own search page loads", async () => {
+  test("has nothing but what there is to search", async () => {
     const top = (await listed("one")).filter((path) => !path.includes("/"));
-    expect(top.filter((name) => /\.(?:css|js)$/.test(name))).toEqual(["pagefind-worker.js", "pagefind.js"]);
-    expect(top.filter((name) => name.startsWith("wasm."))).toHaveLength(1);
+    expect(top).toEqual(["filter", "fragment", "index", "pagefind-entry.json", expect.stringMatching(/\.pf_meta$/)]);
+  });
+
+  test.each(["en-GB", "cy"])("names the WebAssembly that stands above it, in %s", async (language) => {
+    const engine = new Map((await searchEngine(language)).map(({ path, content }) => [path, content]));
+    await writeIndex(indexPages(SEGMENTS), join(folder, language), language);
+    const named = (entry: string): string => {
+      const { languages } = JSON.parse(entry) as { languages: Readonly<Record<string, { wasm: string }>> };
+      return `wasm.${languages[language.toLowerCase()]?.wasm}.pagefind`;
+    };
+    const own = await readFile(join(folder, language, "pagefind-entry.json"), "utf8");
+    const compiled = new URL(named(own), "https://tide.example/search/index/2026-10/").pathname;
+    const [path, content] = [...engine].find(([name]) => name.startsWith("wasm.")) ?? [];
+    expect(compiled).toBe(`/search/index/${path}`);
+    expect(named(new TextDecoder().decode(engine.get("pagefind-entry.json")))).toBe(path);
+    const digest = createHash("sha256")
+      .update(content ?? "")
+      .digest("hex");
+    expect(path).toContain(`-${digest.slice(0, 10)}.`);
+  });
+
+  test("is searched with Pagefind's own module and worker, and none of its interfaces", async () => {
+    const names = (await searchEngine("en-GB")).map(({ path }) => path).sort();
+    expect(names.filter((name) => /\.(?:css|js)$/.test(name))).toEqual(["pagefind-worker.js", "pagefind.js"]);
+    expect(names).toHaveLength(5);
   });
 
   test("a record that fails stops it, and it can be written again after that", async () => {
