@@ -1,7 +1,7 @@
 /**
  * The search index stands in tiers, each an index of its own and named by its months: the months of the newest year, and
  * every two months of the years before it. So publishing tonight's episode indexes one month, correcting one of long ago
- * indexes two, and a search of thirty years opens some 180 indexes at most, the newest first. What decides is the
+ * indexes two, and a search of thirty years opens some 185 indexes at most, the newest first. What decides is the
  * content alone: on whatever day a site is built, its tiers are the same. Two months are never called what one was
  * called: when a year is over, its months must go.
  */
