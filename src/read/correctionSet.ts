@@ -69,6 +69,7 @@ export function correctionFindings(
   return placed.flatMap((one) => [
     ...segmentFindings(one, slugs),
     ...supersedesFindings(one, order, allIds),
+    ...supersededBefore(one, placed, order),
     ...timeFindings(one, points),
     ...beforeAir(one, aired),
   ]);
@@ -105,6 +106,22 @@ function supersedesFindings(
     return [blocking("supersedes-later", at, says, "Name an earlier correction of this episode.")];
   }
   return [];
+}
+
+/** A doubt only: where both are published, neither can be taken back. */
+function supersededBefore(
+  { correction: { id, supersedes }, front }: PlacedCorrection,
+  placed: readonly PlacedCorrection[],
+  order: readonly string[],
+): Finding[] {
+  const earlier = placed.find(
+    ({ correction: other }) =>
+      supersedes !== null && other.supersedes === supersedes && order.indexOf(other.id) < order.indexOf(id),
+  );
+  if (earlier === undefined) return [];
+  const says = `${earlier.correction.id} has taken the place of ${supersedes} already.`;
+  const mend = `Name ${earlier.correction.id}, if this is to stand for that one too.`;
+  return [findingAt(front.placeOf(["supersedes"]), "warns", "supersedes-again", says, mend)];
 }
 
 function timeFindings({ correction, front }: PlacedCorrection, points: Points): Finding[] {

@@ -227,6 +227,26 @@ describe("corrections", () => {
     expect(read.ok && read.value.corrections).toHaveLength(1);
   });
 
+  test("two that supersede the same one are a doubt, told of the later", () => {
+    const next = (number: number, supersedes: number) =>
+      swap(CORRECTION, "signed:", `supersedes: 2026-10-06-${supersedes}\nsigned:`).replace("09:40", `1${number}:40`);
+    const withThird = (supersedes: number) => {
+      const corrections = {
+        [NAME]: CORRECTION,
+        "2026-10-06-2.md": next(2, 1),
+        "2026-10-06-3.md": next(3, supersedes),
+      };
+      return parseEpisode(episodeWith({ corrections }), LONDON);
+    };
+    const { findings, ok } = withThird(1);
+    expect(ok).toBe(true);
+    expect(brief(findings)).toEqual(["supersedes-again 7:13"]);
+    expect(findings).toMatchObject([
+      { level: "warns", at: { file: `${FOLDER}/corrections/2026-10-06-3.md` }, mend: expect.stringMatching(/-06-2\b/) },
+    ]);
+    expect(withThird(2).findings).toEqual([]);
+  });
+
   test("a date before the broadcast is a doubt", () => {
     const corrections = { "2026-10-05-1.md": swap(CORRECTION, "2026-10-06T09", "2026-10-05T09") };
     const { findings } = parseEpisode(episodeWith({ corrections }), LONDON);
