@@ -1,28 +1,16 @@
-import type { Browser, Page } from "playwright-core";
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from "vitest";
-import { BROWSER, launch, UNLESS_BROWSER, type Visit, visit } from "./chromium.ts";
-import { type Demo, openDemo } from "./demo.ts";
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
+import { BROWSER, UNLESS_BROWSER } from "./chromium.ts";
 import { expectMoment, openPlayer, seek } from "./playing.ts";
+import { visiting } from "./visiting.ts";
 
 const MONDAY = "2026-10-05/";
 const WEDNESDAY = "2026-10-07/";
 
 describe.skipIf(BROWSER === null)(`following, and what is withheld${UNLESS_BROWSER}`, () => {
-  let demo: Demo;
-  let browser: Browser;
-  let seen: Visit;
-  beforeAll(async () => {
-    [demo, browser] = await Promise.all([openDemo(), launch()]);
-  });
-  afterAll(async () => {
-    await Promise.all([browser?.close(), demo?.close()]);
-  });
-  beforeEach(async () => {
-    seen = await visit(browser);
-  });
-  afterEach(() => seen.close());
+  const here = visiting();
 
-  const open = (path: string): Promise<Page> => openPlayer(seen.page, demo.url + path);
+  const open = (path: string): Promise<Page> => openPlayer(here.seen.page, here.demo.url + path);
 
   describe("following", () => {
     const pressed = (page: Page) => page.getAttribute("button[data-follow]", "aria-pressed");
@@ -98,7 +86,7 @@ describe.skipIf(BROWSER === null)(`following, and what is withheld${UNLESS_BROWS
       expect(await pressed(page)).toBe("false");
     });
     test("works where nothing may be stored", async () => {
-      await seen.page.addInitScript(() => {
+      await here.seen.page.addInitScript(() => {
         Object.defineProperty(window, "sessionStorage", {
           get() {
             throw new DOMException("denied", "SecurityError");
@@ -108,7 +96,7 @@ describe.skipIf(BROWSER === null)(`following, and what is withheld${UNLESS_BROWS
       const page = await open(MONDAY);
       await page.click("button[data-follow]");
       expect(await pressed(page)).toBe("false");
-      expect(seen.problems).toEqual([]);
+      expect(here.seen.problems).toEqual([]);
     });
   });
 
@@ -160,7 +148,7 @@ describe.skipIf(BROWSER === null)(`following, and what is withheld${UNLESS_BROWS
       await expectMoment(page, to);
     });
     test("at the end of a recording, it stops before it", async () => {
-      await seen.page.route(`**/${WEDNESDAY}`, async (route) => {
+      await here.seen.page.route(`**/${WEDNESDAY}`, async (route) => {
         const response = await route.fetch();
         const body = (await response.text()).replace(/&quot;to&quot;:[\d.]+/, "&quot;to&quot;:428.898");
         await route.fulfill({ response, body });

@@ -1,34 +1,22 @@
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
 import { parseVtt } from "../../src/webvtt/parse.ts";
-import { BROWSER, launch, UNLESS_BROWSER, type Visit, visit } from "./chromium.ts";
-import { type Demo, openDemo } from "./demo.ts";
+import { BROWSER, UNLESS_BROWSER, visit } from "./chromium.ts";
 import { currentWords, expectMoment, openPlayer, seek } from "./playing.ts";
+import { visiting } from "./visiting.ts";
 
 const MONDAY = "2026-10-05/";
 
 describe.skipIf(BROWSER === null)(`the player${UNLESS_BROWSER}`, () => {
-  let demo: Demo;
-  let browser: Browser;
-  let seen: Visit;
-  beforeAll(async () => {
-    [demo, browser] = await Promise.all([openDemo(), launch()]);
-  });
-  afterAll(async () => {
-    await Promise.all([browser?.close(), demo?.close()]);
-  });
-  beforeEach(async () => {
-    seen = await visit(browser);
-  });
-  afterEach(() => seen.close());
+  const here = visiting();
 
-  const open = (path: string): Promise<Page> => openPlayer(seen.page, demo.url + path);
+  const open = (path: string): Promise<Page> => openPlayer(here.seen.page, here.demo.url + path);
 
   describe("captions and chapters", () => {
     test.each(["2026-10-05", "2026-10-06", "2026-10-07"])("%s has as many cues as its file", async (id) => {
-      const { cues } = parseVtt(await readFile(join(demo.folder, id, "transcript.vtt"), "utf8"));
+      const { cues } = parseVtt(await readFile(join(here.demo.folder, id, "transcript.vtt"), "utf8"));
       const page = await open(`${id}/`);
       await page.waitForFunction(() => document.querySelector("track")?.readyState === 2);
       const loaded = await page.evaluate(
@@ -63,7 +51,7 @@ describe.skipIf(BROWSER === null)(`the player${UNLESS_BROWSER}`, () => {
     });
 
     test("seeking shows the words of that moment, on the page and in the line, with who says them", async () => {
-      const { cues } = parseVtt(await readFile(join(demo.folder, MONDAY, "transcript.vtt"), "utf8"));
+      const { cues } = parseVtt(await readFile(join(here.demo.folder, MONDAY, "transcript.vtt"), "utf8"));
       const page = await open(MONDAY);
       await page.waitForFunction(() => document.querySelector("track")?.readyState === 2);
       for (const at of [3, 40, 77, cues.length - 2]) {
@@ -111,7 +99,7 @@ describe.skipIf(BROWSER === null)(`the player${UNLESS_BROWSER}`, () => {
     });
 
     test("where the layout has no line, the captions are in the picture", async () => {
-      await seen.page.setViewportSize({ width: 390, height: 800 });
+      await here.seen.page.setViewportSize({ width: 390, height: 800 });
       const page = await open(MONDAY);
       const [mode, line] = await page.evaluate(() => [
         document.querySelector("video")?.textTracks[0]?.mode,
@@ -159,7 +147,7 @@ describe.skipIf(BROWSER === null)(`the player${UNLESS_BROWSER}`, () => {
       const mail = new URLSearchParams((await link.getAttribute("href"))?.split("?")[1]);
       expect(mail.get("subject")).toContain("at 1:48");
       expect(mail.get("body")).toContain(await currentWords(page));
-      expect(mail.get("body")).toContain(`${demo.url}${MONDAY}#t=108`);
+      expect(mail.get("body")).toContain(`${here.demo.url}${MONDAY}#t=108`);
     });
   });
 
@@ -173,7 +161,7 @@ describe.skipIf(BROWSER === null)(`the player${UNLESS_BROWSER}`, () => {
       ["another fragment", "#content", 0],
     ])("%s", async (_why, hash, moment) => {
       await expectMoment(await open(MONDAY + hash), moment);
-      expect(seen.problems).toEqual([]);
+      expect(here.seen.problems).toEqual([]);
     });
 
     test("a moment between paragraphs is scrolled to", async () => {
@@ -249,18 +237,18 @@ describe.skipIf(BROWSER === null)(`the player${UNLESS_BROWSER}`, () => {
 
   describe("without all that it needs", () => {
     test("a recording that can't be loaded leaves the words, the stamps and the address", async () => {
-      await seen.page.route(/\.(mp3|ogg)$/, (route) => route.abort());
-      await seen.page.goto(`${demo.url}${MONDAY}#t=108`);
-      await seen.page.waitForSelector('.words[id="t=108"][data-now]');
-      await seen.page.click('a.stamp[href="#t=123"]');
-      await seen.page.waitForSelector('.words[id="t=123"][data-now]');
-      expect(await seen.page.textContent("[data-moment]")).toBe(" at 2:03");
-      expect(seen.problems.filter((problem) => problem.startsWith("uncaught"))).toEqual([]);
+      await here.seen.page.route(/\.(mp3|ogg)$/, (route) => route.abort());
+      await here.seen.page.goto(`${here.demo.url}${MONDAY}#t=108`);
+      await here.seen.page.waitForSelector('.words[id="t=108"][data-now]');
+      await here.seen.page.click('a.stamp[href="#t=123"]');
+      await here.seen.page.waitForSelector('.words[id="t=123"][data-now]');
+      expect(await here.seen.page.textContent("[data-moment]")).toBe(" at 2:03");
+      expect(here.seen.problems.filter((problem) => problem.startsWith("uncaught"))).toEqual([]);
     });
 
     test("without script: the words, the links and the browser's own captions", async () => {
-      const plain = await visit(browser, { javaScriptEnabled: false });
-      await plain.page.goto(demo.url + MONDAY);
+      const plain = await visit(here.browser, { javaScriptEnabled: false });
+      await plain.page.goto(here.demo.url + MONDAY);
       const { page } = plain;
       expect(await page.locator("p.words").count()).toBeGreaterThan(20);
       expect(await page.isVisible("button[data-follow]")).toBe(false);

@@ -1,31 +1,20 @@
 import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from "vitest";
-import { BROWSER, launch, UNLESS_BROWSER, type Visit, visit } from "./chromium.ts";
-import { CONTENT, type Demo, openDemo } from "./demo.ts";
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
+import { BROWSER, UNLESS_BROWSER, visit } from "./chromium.ts";
+import { CONTENT, openDemo } from "./demo.ts";
+import { visiting } from "./visiting.ts";
 
 describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
-  let demo: Demo;
-  let browser: Browser;
-  let seen: Visit;
-  beforeAll(async () => {
-    [demo, browser] = await Promise.all([openDemo(), launch()]);
-  });
-  afterAll(async () => {
-    await Promise.all([browser?.close(), demo?.close()]);
-  });
-  beforeEach(async () => {
-    seen = await visit(browser);
-  });
-  afterEach(() => seen.close());
+  const here = visiting();
 
   /** The search page when it has said what it found. */
   const search = async (query: string): Promise<Page> => {
-    await seen.page.goto(`${demo.url}search/${query}`);
-    await answered(seen.page);
-    return seen.page;
+    await here.seen.page.goto(`${here.demo.url}search/${query}`);
+    await answered(here.seen.page);
+    return here.seen.page;
   };
   const answered = (page: Page) =>
     page.waitForFunction(() => /\bsegments?\b/i.test(document.querySelector(".found")?.textContent ?? ""));
@@ -53,7 +42,7 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
       return near && inView ? { words: paragraph?.querySelector(".cue")?.textContent ?? "" } : null;
     });
     expect(said).toContain((await place.jsonValue())?.words);
-    expect(seen.problems).toEqual([]);
+    expect(here.seen.problems).toEqual([]);
   });
 
   test("a result says when, what kind, who, at what time, where in the programme, and that it was corrected", async () => {
@@ -66,7 +55,7 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
     expect(await result.locator(".fine-strip .needle").count()).toBe(1);
     expect(await result.locator("a.flag").textContent()).toMatch(/^Corrected/);
     const note = await result.locator("a.flag").getAttribute("href");
-    await page.goto(new URL(note ?? "", demo.url).href);
+    await page.goto(new URL(note ?? "", here.demo.url).href);
     expect(await page.locator(`[id="${note?.split("#")[1]}"]`).count()).toBe(1);
   });
 
@@ -169,37 +158,39 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
   });
 
   test("typed and submitted, by the keyboard alone", async () => {
-    await seen.page.goto(`${demo.url}search/`);
-    await seen.page.focus("input[name=q]");
-    await seen.page.keyboard.type("lighthouse");
-    await seen.page.keyboard.press("Enter");
-    await answered(seen.page);
-    expect(seen.page.url()).toContain("?q=lighthouse");
-    expect(await seen.page.evaluate(() => document.activeElement?.getAttribute("name"))).toBe("q");
+    await here.seen.page.goto(`${here.demo.url}search/`);
+    await here.seen.page.focus("input[name=q]");
+    await here.seen.page.keyboard.type("lighthouse");
+    await here.seen.page.keyboard.press("Enter");
+    await answered(here.seen.page);
+    expect(here.seen.page.url()).toContain("?q=lighthouse");
+    expect(await here.seen.page.evaluate(() => document.activeElement?.getAttribute("name"))).toBe("q");
   });
 
   test("signs that mean something in markup stay signs", async () => {
     const page = await search(`?q=${encodeURIComponent('<img src=x onerror="alert(1)">')}`);
     expect(await page.locator("p.found img, li.result img").count()).toBe(0);
     expect(await found(page)).toContain("<img src=x");
-    expect(seen.problems).toEqual([]);
+    expect(here.seen.problems).toEqual([]);
   });
 
   test("an index that can't be loaded is said, and tried again", async () => {
-    await seen.page.route("**/search/index/**", (route) => route.abort());
-    await seen.page.goto(`${demo.url}search/?q=sailings`);
-    await seen.page.waitForFunction(() => document.querySelector(".found")?.textContent?.includes("can’t be loaded"));
-    expect(seen.problems.filter((problem) => problem.startsWith("uncaught"))).toEqual([]);
-    await seen.page.unroute("**/search/index/**");
-    await seen.page.click("form#finder button");
-    await seen.page.waitForSelector("li.result");
+    await here.seen.page.route("**/search/index/**", (route) => route.abort());
+    await here.seen.page.goto(`${here.demo.url}search/?q=sailings`);
+    await here.seen.page.waitForFunction(() =>
+      document.querySelector(".found")?.textContent?.includes("can’t be loaded"),
+    );
+    expect(here.seen.problems.filter((problem) => problem.startsWith("uncaught"))).toEqual([]);
+    await here.seen.page.unroute("**/search/index/**");
+    await here.seen.page.click("form#finder button");
+    await here.seen.page.waitForSelector("li.result");
   });
 
   test("nothing is asked of anybody else, and nothing is refused", async () => {
     await search("?q=sailings");
-    expect(seen.requests.filter((address) => !address.startsWith(demo.url))).toEqual([]);
-    expect(seen.requests.some((address) => address.includes(".pf_fragment"))).toBe(true);
-    expect(seen.problems).toEqual([]);
+    expect(here.seen.requests.filter((address) => !address.startsWith(here.demo.url))).toEqual([]);
+    expect(here.seen.requests.some((address) => address.includes(".pf_fragment"))).toBe(true);
+    expect(here.seen.problems).toEqual([]);
   });
 
   test("under a base path, results, recording and captions are found all the same", async () => {
@@ -209,20 +200,20 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
     await writeFile(join(content, "programme.md"), programme.replace(/^url: .*$/m, "url: https://example.org/tide/"));
     const based = await openDemo(content);
     expect(based.url).toMatch(/\/tide\/$/);
-    await seen.page.goto(`${based.url}search/?q=sailings`);
-    await answered(seen.page);
-    await seen.page.click("li.result h3 a");
-    await seen.page.waitForFunction(() => document.querySelector("track")?.readyState === 2);
-    expect(new URL(seen.page.url()).pathname).toMatch(/^\/tide\/2026-/);
-    expect(seen.requests.filter((address) => !address.startsWith(based.url))).toEqual([]);
-    expect(seen.problems).toEqual([]);
+    await here.seen.page.goto(`${based.url}search/?q=sailings`);
+    await answered(here.seen.page);
+    await here.seen.page.click("li.result h3 a");
+    await here.seen.page.waitForFunction(() => document.querySelector("track")?.readyState === 2);
+    expect(new URL(here.seen.page.url()).pathname).toMatch(/^\/tide\/2026-/);
+    expect(here.seen.requests.filter((address) => !address.startsWith(based.url))).toEqual([]);
+    expect(here.seen.problems).toEqual([]);
     await based.close();
     await rm(content, { recursive: true, force: true });
   });
 
   test("without script, the page says so and leads to the archive", async () => {
-    const plain = await visit(browser, { javaScriptEnabled: false });
-    await plain.page.goto(`${demo.url}search/?q=sailings`);
+    const plain = await visit(here.browser, { javaScriptEnabled: false });
+    await plain.page.goto(`${here.demo.url}search/?q=sailings`);
     expect(await plain.page.locator("main a[href]").count()).toBeGreaterThan(0);
     expect(plain.problems).toEqual([]);
     await plain.close();

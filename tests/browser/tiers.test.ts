@@ -2,11 +2,12 @@ import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { afterAll, afterEach, beforeAll, describe, expect, test } from "vitest";
 import { generateArchive } from "../bench/generate.ts";
-import { BROWSER, launch, UNLESS_BROWSER, type Visit, visit } from "./chromium.ts";
-import { type Demo, openDemo } from "./demo.ts";
+import { BROWSER, UNLESS_BROWSER } from "./chromium.ts";
+import { openDemo } from "./demo.ts";
+import { visiting } from "./visiting.ts";
 
 /** Evenings of eight segments: five in the newest year, five in the year before, and four on the edges of older tiers. */
 const EVENINGS = [
@@ -18,36 +19,28 @@ const TIERS = ["2026-01", "2025-11-to-12", "2024-05-to-06", "2024-03-to-04", "20
 
 describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
   let content: string;
-  let demo: Demo;
-  let browser: Browser;
-  let seen: Visit;
   beforeAll(async () => {
     content = await mkdtemp(join(tmpdir(), "content-"));
     for (const [count, until] of EVENINGS) await generateArchive(content, count, until);
-    [demo, browser] = await Promise.all([openDemo(content), launch()]);
   });
-  afterAll(async () => {
-    await Promise.all([browser?.close(), demo?.close(), rm(content, { recursive: true, force: true })]);
-  });
-  beforeEach(async () => {
-    seen = await visit(browser);
-  });
-  afterEach(() => {
-    expect(seen.problems).toEqual([]);
-    return seen.close();
-  });
+  afterAll(() => rm(content, { recursive: true, force: true }));
+  const here = visiting(() => openDemo(content));
+  afterEach(() => expect(here.seen.problems).toEqual([]));
 
   const search = async (query: string): Promise<Page> => {
-    await seen.page.goto(`${demo.url}search/${query}`);
-    await seen.page.waitForFunction(() => /\bsegments?\b/i.test(document.querySelector(".found")?.textContent ?? ""));
-    return seen.page;
+    await here.seen.page.goto(`${here.demo.url}search/${query}`);
+    await here.seen.page.waitForFunction(() =>
+      /\bsegments?\b/i.test(document.querySelector(".found")?.textContent ?? ""),
+    );
+    return here.seen.page;
   };
   const found = (page: Page) => page.textContent("p.found");
   const days = (page: Page) =>
     page
       .locator("li.result .ed-date time")
       .evaluateAll((all) => all.map((time) => time.getAttribute("datetime") ?? ""));
-  const opened = () => TIERS.filter((tier) => seen.requests.some((address) => address.includes(`/index/${tier}/`)));
+  const opened = () =>
+    TIERS.filter((tier) => here.seen.requests.some((address) => address.includes(`/index/${tier}/`)));
 
   test("a full page of the newest leaves the older alone, says so, and goes on when asked", async () => {
     const page = await search("?q=the");
@@ -96,7 +89,7 @@ describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
   test("all tiers are searched by one module, one worker and one WebAssembly", async () => {
     const page = await search("?q=harbour+council&order=closest");
     expect(opened()).toEqual(TIERS);
-    const engine = seen.requests.filter((address) => /\/index\/.*\.(?:js|pagefind)$/.test(address));
+    const engine = here.seen.requests.filter((address) => /\/index\/.*\.(?:js|pagefind)$/.test(address));
     const names = new Set(engine.map((address) => address.replace(/.*\/index\//, "").replace(/-[0-9a-f]{10}\./, ".")));
     expect([...names].sort()).toEqual(["pagefind-worker.js", "pagefind.js", "wasm.en-gb.pagefind"]);
     expect(page.workers()).toHaveLength(1);
@@ -104,7 +97,7 @@ describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
 
   test("tiers wait for the WebAssembly, so that they share one memory", async () => {
     let isFirst = true;
-    await seen.page.route("**/index/**/wasm.*", async (route) => {
+    await here.seen.page.route("**/index/**/wasm.*", async (route) => {
       const late = isFirst;
       isFirst = false;
       if (late) await pause(1500);
@@ -115,12 +108,16 @@ describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
   });
 
   test("an older tier that can't be loaded is said, and tried again", async () => {
-    await seen.page.route("**/index/2024-01-to-02/**", (route) => route.abort());
-    await seen.page.goto(`${demo.url}search/?q=harbour&kind=package`);
-    await seen.page.waitForFunction(() => document.querySelector(".found")?.textContent?.includes("can’t be loaded"));
-    await seen.page.unroute("**/index/2024-01-to-02/**");
-    await seen.page.click("form#finder button");
-    await seen.page.waitForFunction(() => document.querySelector(".found")?.textContent?.startsWith("14 segments"));
-    seen.problems.length = 0; // of the tier that was kept away, in Pagefind's worker
+    await here.seen.page.route("**/index/2024-01-to-02/**", (route) => route.abort());
+    await here.seen.page.goto(`${here.demo.url}search/?q=harbour&kind=package`);
+    await here.seen.page.waitForFunction(() =>
+      document.querySelector(".found")?.textContent?.includes("can’t be loaded"),
+    );
+    await here.seen.page.unroute("**/index/2024-01-to-02/**");
+    await here.seen.page.click("form#finder button");
+    await here.seen.page.waitForFunction(() =>
+      document.querySelector(".found")?.textContent?.startsWith("14 segments"),
+    );
+    here.seen.problems.length = 0; // of the tier that was kept away, in Pagefind's worker
   });
 });
