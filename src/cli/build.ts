@@ -28,8 +28,6 @@ export interface BuildOptions {
   readonly drafts: boolean;
   /** Only these years, first and last, without what all years share; null or left out: the whole site. */
   readonly years?: readonly [first: string, last: string] | null;
-  /** The folder of the templates; left out: our own. */
-  readonly templates?: string;
   /** Is told how far the build is; left out: nobody is. */
   readonly progress?: Progress;
 }
@@ -58,8 +56,7 @@ export async function buildSite(options: BuildOptions): Promise<Built> {
   const progress = options.progress ?? SILENT;
   const folder = await openSite(options.out, progress.waiting);
   try {
-    const templates = options.templates ?? TEMPLATES;
-    const { foundation, findings } = await readGround(options.content, templates, folder.kept);
+    const { foundation, findings } = await readGround(options.content, TEMPLATES, folder.kept);
     if (foundation === null) return { findings, site: null, base: "/", mediaHosts: [] };
     const { programme } = foundation;
     const day = dayFor(options, foundation);

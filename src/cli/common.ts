@@ -119,15 +119,15 @@ function assetGroups({ assets, foundation, content }: Common): readonly Group[] 
 }
 
 /** What the tiers of the search index are searched with. */
-function engineGroup(tiers: readonly string[], { foundation: { ground, programme } }: Common): readonly Group[] {
+function engineGroup(tiers: readonly string[], { foundation: { programme } }: Common): readonly Group[] {
   if (tiers.length === 0) return [];
   const make = async () => {
-    // Loaded here: it is made once for every version of the program.
+    // Loaded here: a build in which none of this changed must not wait for it.
     const { searchEngine } = await import("../write/pagefind.ts");
     const files = await searchEngine(programme.language);
     return files.map(({ path, content }) => ({ path: SEARCH_INDEX + path, text: content }));
   };
-  return [{ name: "the search engine", key: ground.program + programme.language, make }];
+  return [{ name: "the search engine", key: "", make }];
 }
 
 interface Work {

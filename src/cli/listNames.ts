@@ -39,14 +39,20 @@ export function listNames(site: string, kept: string, now: number): ListNames {
   };
 }
 
-/** Keeps what a build knows of the lists that it left in the site: the next build need not read them. */
+/**
+ * Keeps what a build knows of the lists that it left in the site: the next build need not read them. Those that it found
+ * there keep the sign they were found with: what somebody did to one since gives it away. @param names by part.
+ */
 export async function keepListNames(
   site: string,
   kept: string,
   names: ReadonlyMap<string, string>,
   now: number,
 ): Promise<void> {
+  const before = readKept<Known>(keptIn(kept)) ?? {};
   const known = [...names].flatMap(([part, name]) => {
+    const found = before[part];
+    if (found?.name === name) return [[part, found] as const];
     const seen = lookAtList(site, part, now);
     return seen === null || seen.isYoung ? [] : [[part, { sign: seen.sign, name }] as const];
   });

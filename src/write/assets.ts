@@ -9,10 +9,13 @@ export interface Asset {
   readonly content: string | Uint8Array;
 }
 
+/** `player` with its content becomes `player-1a2b3c4d5e`: a name that may be kept for ever. */
+export const withDigest = (name: string, content: string | Uint8Array): string =>
+  `${name}-${createHash("sha256").update(content).digest("hex").slice(0, 10)}`;
+
 /** `player` with its content becomes `assets/player-1a2b3c4d5e.js`. */
 export function assetOf(name: string, ending: string, content: string | Uint8Array): Asset {
-  const digest = createHash("sha256").update(content).digest("hex").slice(0, 10);
-  return { path: `assets/${name}-${digest}${ending}`, content };
+  return { path: `assets/${withDigest(name, content)}${ending}`, content };
 }
 
 export interface LookAssets {

@@ -1,12 +1,12 @@
-import { createHash } from "node:crypto";
 import { readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { PagefindIndex } from "pagefind";
 import type { IndexPage } from "../search/segment.ts";
+import { withDigest } from "./assets.ts";
 
 /** What there is to search, and what it is searched with. Pagefind also brings interfaces of its own, which nothing here uses. */
 const INDEX = /^(?:pagefind-entry\.json|pagefind\.[\w-]+\.pf_meta|fragment|index|filter)$/;
-const ENGINE = /^(?:pagefind\.js|pagefind-worker\.js|pagefind-entry\.json|pagefind\.[\w-]+\.pf_meta)$/;
+const ENGINE = /^(?:pagefind\.js|pagefind-worker\.js|pagefind\.[\w-]+\.pf_meta)$/;
 const ENTRY = "pagefind-entry.json";
 
 /**
@@ -63,13 +63,13 @@ async function open(language: string): Promise<PagefindIndex> {
 async function write(index: PagefindIndex, folder: string): Promise<void> {
   const { errors } = await index.writeFiles({ outputPath: folder });
   refuse(errors, "be written");
-  const entry = await readFile(join(folder, ENTRY), "utf8");
-  const compiled = await readFile(join(folder, compiledFile(compiledFor(entry))));
+  const entry = entryOf(await readFile(join(folder, ENTRY), "utf8"));
+  const compiled = withDigest(entry.compiled, await readFile(join(folder, compiledFile(entry.compiled))));
   for (const name of await readdir(folder)) {
     if (!INDEX.test(name)) await rm(join(folder, name), { recursive: true });
   }
   // Pagefind takes its WebAssembly from `wasm.NAME.pagefind` in the index's own folder: this name leads to the folder above.
-  await writeFile(join(folder, ENTRY), withCompiled(entry, `-/../../wasm.${keptName(entry, compiled)}`));
+  await writeFile(join(folder, ENTRY), entry.naming(`-/../../wasm.${compiled}`));
 }
 
 /**
@@ -86,14 +86,17 @@ export async function searchEngine(
     await takeIn(index, [{ address: "/", html: "<!doctype html><html><body>nothing</body></html>" }]);
     const { errors, files } = await index.getFiles();
     refuse(errors, "be written");
-    const contentOf = (name: string): Uint8Array =>
-      files.find(({ path }) => path === name)?.content ?? new Uint8Array();
-    const entry = new TextDecoder().decode(contentOf(ENTRY));
-    const compiled = contentOf(compiledFile(compiledFor(entry)));
-    const name = keptName(entry, compiled);
+    const contentOf = (name: string): Uint8Array => {
+      const file = files.find(({ path }) => path === name);
+      refuse(file === undefined ? [`there is no ${name}`] : [], "be written");
+      return file?.content ?? new Uint8Array();
+    };
+    const entry = entryOf(new TextDecoder().decode(contentOf(ENTRY)));
+    const compiled = contentOf(compiledFile(entry.compiled));
+    const name = withDigest(entry.compiled, compiled);
     return [
-      ...files.filter(({ path }) => ENGINE.test(path) && path !== ENTRY),
-      { path: ENTRY, content: new TextEncoder().encode(withCompiled(entry, name)) },
+      ...files.filter(({ path }) => ENGINE.test(path)),
+      { path: ENTRY, content: new TextEncoder().encode(entry.naming(name)) },
       { path: compiledFile(name), content: compiled },
     ];
   } finally {
@@ -101,24 +104,26 @@ export async function searchEngine(
   }
 }
 
+const compiledFile = (name: string): string => `wasm.${name}.pagefind`;
+
 /** The part of an index's first file that is used here, as version 1.6 has it. */
-interface Entry {
+interface EntryFile {
   readonly languages?: Readonly<Record<string, { readonly wasm?: string | null }>>;
 }
 
-/** Pagefind has its WebAssembly once for each language that it knows, and once for all others. */
-const compiledFor = (entry: string): string =>
-  Object.values((JSON.parse(entry) as Entry).languages ?? {})[0]?.wasm ?? "unknown";
-const compiledFile = (name: string): string => `wasm.${name}.pagefind`;
-
-/** The name under which all tiers share it: with its digest, so that it may be kept for ever. */
-const keptName = (entry: string, compiled: Uint8Array): string =>
-  `${compiledFor(entry)}-${createHash("sha256").update(compiled).digest("hex").slice(0, 10)}`;
-
-function withCompiled(entry: string, name: string): string {
-  const { languages = {}, ...rest } = JSON.parse(entry) as Entry;
-  const named = Object.entries(languages).map(([language, own]) => [language, { ...own, wasm: name }]);
-  return JSON.stringify({ ...rest, languages: Object.fromEntries(named) });
+/**
+ * An index's first file. `compiled`: the name of the WebAssembly, of which Pagefind has one for each language that it
+ * knows, and one for all others. `naming`: the same file with another name in it.
+ */
+function entryOf(text: string): { readonly compiled: string; naming(wasm: string): string } {
+  const { languages = {}, ...rest } = JSON.parse(text) as EntryFile;
+  return {
+    compiled: Object.values(languages)[0]?.wasm ?? "unknown",
+    naming(wasm) {
+      const named = Object.entries(languages).map(([language, own]) => [language, { ...own, wasm }]);
+      return JSON.stringify({ ...rest, languages: Object.fromEntries(named) });
+    },
+  };
 }
 
 function refuse(errors: readonly string[], what: string): void {

@@ -1,7 +1,6 @@
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import Eleventy from "@11ty/eleventy";
-import { buildSite } from "../../src/cli/build.ts";
 import { planEpisode } from "../../src/cli/episodePlan.ts";
 import { keepHeapSmall } from "../../src/cli/heap.ts";
 import { NO_ASSETS } from "../../src/cli/plan.ts";
@@ -12,12 +11,11 @@ import { indexPages } from "../../src/search/indexPage.tsx";
 import { writeIndex } from "../../src/write/pagefind.ts";
 
 /**
- * One measured step in a process of its own: `node --import tsx step.ts build|index|write CONTENT OUT [MORE]`. Prints the
+ * One measured step in a process of its own: `node --import tsx step.ts index|write CONTENT OUT [MORE]`. Prints the
  * seconds of what was to be measured, without what was got ready before.
  */
 
 const [what, content = "", out = "", more] = process.argv.slice(2);
-const now = new Date("2026-10-12T20:00:00Z");
 
 const DAY = { date: "2026-10-12", until: "2026-10-12T23:59:59Z" };
 
@@ -62,7 +60,5 @@ keepHeapSmall();
 const records = what === "index" ? await searchRecords() : [];
 const start = performance.now();
 if (what === "index") await writeIndex(records, out, "en-GB");
-else if (what === "write") await writePages();
-else
-  await buildSite({ content, out, on: null, now, drafts: false, ...(more === undefined ? {} : { templates: more }) });
+else await writePages();
 console.log(JSON.stringify({ seconds: (performance.now() - start) / 1000 }));

@@ -3,10 +3,10 @@ import { createRequire } from "node:module";
 import { join } from "node:path";
 import type { AxeResults } from "axe-core";
 import { HtmlValidate } from "html-validate";
-import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { BROWSER, goTo, launch, UNLESS_BROWSER, visit } from "./chromium.ts";
+import { BROWSER, goTo, UNLESS_BROWSER, visit } from "./chromium.ts";
 import { type Demo, openDemo } from "./demo.ts";
+import { opening } from "./visiting.ts";
 
 /** One of each kind. */
 const KINDS = {
@@ -27,22 +27,15 @@ const WIDTHS = [1440, 820, 390, 320] as const;
 const axeSource = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
 describe.skipIf(BROWSER === null)(`every page${UNLESS_BROWSER}`, () => {
-  let demo: Demo;
-  let browser: Browser;
-  beforeAll(async () => {
-    [demo, browser] = await Promise.all([openDemo(), launch()]);
-  });
-  afterAll(async () => {
-    await Promise.all([browser?.close(), demo?.close()]);
-  });
+  const here = opening();
 
   test.each([true, false])(
     "asks nothing of anybody else and meets no refusal; script: %s",
     async (javaScriptEnabled) => {
-      const seen = await visit(browser, { javaScriptEnabled });
-      for (const path of demo.pages) await goTo(seen.page, demo.url + path);
-      expect(demo.pages.length).toBeGreaterThan(20);
-      expect(seen.requests.filter((address) => !address.startsWith(demo.url))).toEqual([]);
+      const seen = await visit(here.browser, { javaScriptEnabled });
+      for (const path of here.demo.pages) await goTo(seen.page, here.demo.url + path);
+      expect(here.demo.pages.length).toBeGreaterThan(20);
+      expect(seen.requests.filter((address) => !address.startsWith(here.demo.url))).toEqual([]);
       expect(seen.problems).toEqual([]);
       await seen.close();
     },
@@ -52,8 +45,8 @@ describe.skipIf(BROWSER === null)(`every page${UNLESS_BROWSER}`, () => {
     "%s: no barrier that axe knows, in light and dark, at any width",
     async (_kind, path) => {
       for (const colorScheme of ["light", "dark"] as const) {
-        const seen = await visit(browser, { colorScheme });
-        await goTo(seen.page, demo.url + path);
+        const seen = await visit(here.browser, { colorScheme });
+        await goTo(seen.page, here.demo.url + path);
         await seen.page.evaluate(axeSource);
         for (const width of WIDTHS) {
           await seen.page.setViewportSize({ width, height: 900 });
@@ -65,8 +58,8 @@ describe.skipIf(BROWSER === null)(`every page${UNLESS_BROWSER}`, () => {
   );
 
   test.each(Object.entries(KINDS))("%s: no sideways scroll at 320 px", async (_kind, path) => {
-    const seen = await visit(browser, { viewport: { width: 320, height: 640 } });
-    await goTo(seen.page, demo.url + path);
+    const seen = await visit(here.browser, { viewport: { width: 320, height: 640 } });
+    await goTo(seen.page, here.demo.url + path);
     const [wide, window] = await seen.page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
     expect(wide).toBeLessThanOrEqual(window ?? 0);
     await seen.close();

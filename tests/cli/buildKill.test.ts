@@ -1,16 +1,16 @@
 import { spawn } from "node:child_process";
 import { cp, mkdir, readdir, rm } from "node:fs/promises";
-import { join, resolve } from "node:path";
+import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { afterAll, beforeAll, expect, test, vi } from "vitest";
 import { buildSite } from "../../src/cli/build.ts";
 import { openSite } from "../../src/write/siteFolder.ts";
 import { addEpisode, generateArchive } from "../bench/generate.ts";
+import { AFTERAIR } from "../support/program.ts";
 import { digestOf, newFolder, readTree, removeFolder } from "../support/site.ts";
 
 /** How often a build is killed; more by KILLS=200. */
 const KILLS = Number(process.env.KILLS ?? 8);
-const AFTERAIR = resolve(import.meta.dirname, "../../src/cli/afterair.mjs");
 const ON = "2026-02-10";
 
 vi.setConfig({ testTimeout: 60_000 + KILLS * 10_000 });

@@ -1,9 +1,7 @@
 import { spawnSync } from "node:child_process";
-import { resolve } from "node:path";
 import { describe, expect, test } from "vitest";
+import { AFTERAIR } from "../support/program.ts";
 import { DEMO, DEMO_DAY } from "../support/site.ts";
-
-const AFTERAIR = resolve(import.meta.dirname, "../../src/cli/afterair.mjs");
 
 /** Calls the command as people do. */
 const afterair = (...args: readonly string[]) => spawnSync(process.execPath, [AFTERAIR, ...args], { encoding: "utf8" });

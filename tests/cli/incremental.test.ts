@@ -1,9 +1,11 @@
+import { spawnSync } from "node:child_process";
 import { cp, mkdir, readdir, readFile, rename, rm, utimes, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, beforeAll, beforeEach, describe, expect, test, vi } from "vitest";
 import { type BuildOptions, type Built, buildSite } from "../../src/cli/build.ts";
 import type { Progress } from "../../src/cli/progress.ts";
 import { addEpisode, correctEpisode, generateArchive } from "../bench/generate.ts";
+import { AFTERAIR, withAnotherStyle } from "../support/program.ts";
 import { digestOf, newFolder, readTree, removeFolder } from "../support/site.ts";
 
 /** Ten evenings over the end of a year: two tiers of the search index, and a third with the next month. */
@@ -194,6 +196,22 @@ describe("a build makes what changed, and comes to the same as one that knows no
     expect(places((await warm()).why)).toContain("2026-01-05/");
     expect(await digests(site ?? "")).toEqual(await cold());
   });
+});
+
+test("another style makes all pages anew, says why, and comes to the same", async () => {
+  const another = await withAnotherStyle(join(top, "program"));
+  const build = (command: string, out: string): string =>
+    spawnSync(
+      process.execPath,
+      [command, "build", "--content", content ?? "", "--out", out, "--on", "2026-02-10", "--verbose"],
+      { encoding: "utf8" },
+    ).stderr;
+  build(AFTERAIR, site ?? "");
+  const told = build(another, site ?? "").split("\n");
+  expect(told.filter((line) => line.endsWith("/ (9 pages): the templates changed"))).toHaveLength(EPISODES);
+  await mkdir(join(top, "another"));
+  build(another, join(top, "another/site"));
+  expect(await digests(site ?? "")).toEqual(await digests(join(top, "another/site")));
 });
 
 describe("what is kept can be taken away at any time", () => {

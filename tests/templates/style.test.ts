@@ -18,10 +18,10 @@ const used = new Set([...pages.matchAll(/\sclass="([^"]+)"/g)].flatMap(([, names
 
 test("the style sheet begins with the order of its layers, and names every layer there", () => {
   expect(files[0]).toBe("00-faces.css");
-  const [order, ...used] = [...style.matchAll(/@layer ([\w, -]+?)\s*[;{]/g)].map(([, names = ""]) => names);
+  const [order, ...named] = [...style.matchAll(/@layer ([\w, -]+?)\s*[;{]/g)].map(([, names = ""]) => names);
   expect(order).toBe("reset, tokens, base, layout, parts, pages, forced, print, hidden");
-  expect(order?.split(", ").filter((layer) => !used.includes(layer))).toEqual([]);
-  expect(used.filter((layer) => !order?.split(", ").includes(layer))).toEqual([]);
+  expect(order?.split(", ").filter((layer) => !named.includes(layer))).toEqual([]);
+  expect(named.filter((layer) => !order?.split(", ").includes(layer))).toEqual([]);
 });
 
 test("what a page names is styled", () => {
