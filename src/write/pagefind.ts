@@ -53,7 +53,11 @@ async function takeIn(index: PagefindIndex, pages: readonly IndexPage[]): Promis
 
 async function open(language: string): Promise<PagefindIndex> {
   const { createIndex } = await import("pagefind");
-  const { errors, index } = await createIndex({ forceLanguage: language.toLowerCase() });
+  const { errors, index } = await createIndex({ forceLanguage: language.toLowerCase() }).catch((error: unknown) => {
+    // Its first line says what is wrong; the rest is for whoever mends Pagefind.
+    const [says = ""] = (error instanceof Error ? error.message : String(error)).split("\n");
+    return { errors: [says.replace(/\.$/, "")], index: undefined };
+  });
   refuse(errors, "start");
   if (index === undefined) throw new Error("The search index can't start: Pagefind gave none. Run npm ci again.");
   return index;

@@ -3,7 +3,7 @@ import { mkdtemp, readdir, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { gunzipSync } from "node:zlib";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { afterAll, beforeAll, describe, expect, test, vi } from "vitest";
 import { indexPages } from "../../src/search/indexPage.tsx";
 import type { SearchSegment } from "../../src/search/segment.ts";
 import { searchEngine, writeIndex } from "../../src/write/pagefind.ts";
@@ -152,6 +152,13 @@ describe("the search index", () => {
     );
     expect(await writeIndex(indexPages(SEGMENTS), join(folder, "three"), "en-GB")).toEqual({ records: 2 });
     expect(await listed("three")).toEqual(await listed("one"));
+  });
+
+  test("without Pagefind's own program, it says what to do, in one line", async () => {
+    vi.stubEnv("npm_config_arch", "none-such");
+    const writing = writeIndex(indexPages(SEGMENTS), join(folder, "four"), "en-GB");
+    await expect(writing).rejects.toThrow(/^The search index can't start: .*none-such.*\. .*run npm ci again\.$/);
+    vi.unstubAllEnvs();
   });
 
   test("an archive without a segment has an index without a record", async () => {
