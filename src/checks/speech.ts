@@ -1,6 +1,6 @@
+import { homeOf } from "../derive/holdings.ts";
 import { soundIn } from "../derive/turns.ts";
 import type { LaidCue, LaidEpisode, LaidPart } from "../record/laid.ts";
-import { homeOf } from "../record/shown.ts";
 
 /** A word of the transcript: a run between white space that holds a letter or a digit. */
 export interface Word {

@@ -1,7 +1,6 @@
 import type { Place } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
 import type { LaidEpisode } from "../record/laid.ts";
-import type { ShownText } from "../record/shown.ts";
 import type { PlaceOfWords } from "./check.ts";
 import type { Figure } from "./figures/line.ts";
 import { figuresIn } from "./figures/read.ts";
@@ -20,7 +19,8 @@ export interface Subject {
   readonly programme: Programme;
   /** With the corrections of the day laid over it. */
   readonly episode: LaidEpisode;
-  readonly shown: ShownText;
+  /** The local date it was aired, `2026-10-05`. */
+  readonly date: string;
   /** The local date that is checked for. */
   readonly day: string;
   readonly lexicon: Lexicon;
@@ -39,9 +39,11 @@ export function surroundingsOf(given: Omit<Surroundings, "known">): Surroundings
   return { ...given, known: knownNames(given.programme, given.lexicon) };
 }
 
-export function subjectOf(shown: ShownText, around: Surroundings): Subject {
-  const spoken = spokenIn(shown.episode);
-  return { ...around, shown, episode: shown.episode, spoken, figures: figuresIn(spoken.sentences) };
+/** An episode to be checked: `laid` with the corrections of the day. */
+export function subjectOf(laid: LaidEpisode, around: Surroundings): Subject {
+  const spoken = spokenIn(laid);
+  const date = laid.aired.slice(0, 10);
+  return { ...around, date, episode: laid, spoken, figures: figuresIn(spoken.sentences) };
 }
 
 /** The topics of an archive, oldest episode first. */

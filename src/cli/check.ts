@@ -9,13 +9,14 @@ import { type Setting, settingOf } from "../pages/site.ts";
 import { type EpisodeFolder, openArchive, type ReadEpisode } from "../read/index.ts";
 import { entriesOf, readRecord } from "../record/entry.ts";
 import { notEntered } from "../record/judgeCorrections.ts";
+import { showEpisode } from "../record/shown.ts";
 import { type BuildOptions, dayFor } from "./build.ts";
 import type { SiteDay } from "./day.ts";
 import { type Outlined, outlinesBelow, surroundings } from "./editorial.ts";
 import { planEpisode } from "./episodePlan.ts";
 import { UsageError } from "./io.ts";
 import { NO_ASSETS, sharedClaims } from "./plan.ts";
-import { shownOn } from "./readEpisode.ts";
+import { dayTextOf } from "./readEpisode.ts";
 
 export interface CheckOptions extends Pick<BuildOptions, "content" | "on" | "now"> {
   /** Ids of episodes; none: all. Faults of the programme itself are always told. */
@@ -72,15 +73,15 @@ function checkOne(
 ): { readonly findings: readonly Finding[]; readonly claims: readonly Claim[] } {
   if (episode === null) return { findings, claims: [] };
   const own = [...findings, ...awaitingEntry(episode), ...timesInCuts(episode)];
-  const shown = shownOn(episode, day);
-  if (shown === null) return { findings: own, claims: [] };
-  const { claims, shared } = planEpisode(shown, { earlier: null, later: null }, setting);
-  const read = [...own, ...shown.episode.findings, ...claimedTwice(claims)];
+  const then = dayTextOf(episode, day);
+  if (then === null) return { findings: own, claims: [] };
+  const { claims, shared } = planEpisode(showEpisode(then, day.date), { earlier: null, later: null }, setting);
+  const read = [...own, ...then.episode.findings, ...claimedTwice(claims)];
   const isOwn = ({ at }: Finding) => at.file.startsWith(`${episode.folder}/`);
   return {
     findings: [
       ...read.filter((finding) => !isOwn(finding)),
-      ...checkEpisode(subjectOf(shown, around), read.filter(isOwn)),
+      ...checkEpisode(subjectOf(then.episode, around), read.filter(isOwn)),
     ],
     claims: shared,
   };

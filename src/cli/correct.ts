@@ -4,7 +4,7 @@ import { parseClock } from "../model/clock.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { clockMs } from "../model/units.ts";
 import type { EpisodeFolder, Source } from "../read/index.ts";
-import { settledBy } from "../record/enter.ts";
+import { recordedIn } from "../record/enter.ts";
 import { isPublished } from "../record/entry.ts";
 import type { LaidEpisode } from "../record/laid.ts";
 import { layCorrections } from "../record/lay.ts";
@@ -71,7 +71,7 @@ function publishedNow(read: RecordFolder, { options, io }: Work): LaidEpisode | 
     stands(read.findings, options.content, io);
     return null;
   }
-  return layCorrections(read.episode, read.input.now, settledBy(read.record));
+  return layCorrections(read.episode, read.input.now, recordedIn(read.record));
 }
 
 /** The draft with everything that its kind needs; null where whoever was asked went away. */
@@ -146,7 +146,7 @@ async function snapshot(draft: Draft, { options, io, folder, zone }: Work): Prom
     const now = await readRecordFolder(options.content, folder, zone, io.clock());
     const made = await makeFile(draft, now, { options, io, folder, zone });
     const read = await readRecordFolder(options.content, folder, zone, io.clock(), [made.source]);
-    const before = now.episode === null ? null : layCorrections(now.episode, now.input.now, settledBy(now.record));
+    const before = now.episode === null ? null : layCorrections(now.episode, now.input.now, recordedIn(now.record));
     return { files: [], answer: { made, read, before } };
   };
   return changeRecord(place, look, io.files).catch(asUsage);

@@ -10,7 +10,6 @@ import {
   readProgrammeSources,
 } from "../read/index.ts";
 import type { LaidEpisode } from "../record/laid.ts";
-import { type ShownText, showText } from "../record/shown.ts";
 import { type SiteDay, siteDay } from "./day.ts";
 import { loadLexicon } from "./lexicon.ts";
 import { placesBelow } from "./places.ts";
@@ -48,8 +47,8 @@ export async function surroundings({ programme, outlines, day, content }: Editor
 }
 
 /** A text as the checks see it, by itself: without what the rest of the archive has. */
-export async function subjectAlone(shown: ShownText, alone: Omit<Editorial, "outlines">): Promise<Subject> {
-  return subjectOf(shown, await surroundings({ ...alone, outlines: [] }));
+export async function subjectAlone(laid: LaidEpisode, alone: Omit<Editorial, "outlines">): Promise<Subject> {
+  return subjectOf(laid, await surroundings({ ...alone, outlines: [] }));
 }
 
 /** The editorial checks for a text that is about to be published, alone: without the rest of the archive. */
@@ -58,5 +57,5 @@ export async function editorialChecks(content: string, now: Date): Promise<(laid
   const day = programme === null ? null : siteDay(null, now, programme.timezone);
   if (programme === null || day === null) return () => [];
   const around = await surroundings({ programme, outlines: [], day: day.date, content });
-  return (laid) => checkEpisode(subjectOf(showText(laid, day.date), around), []);
+  return (laid) => checkEpisode(subjectOf(laid, around), []);
 }

@@ -51,7 +51,7 @@ export function planEpisode(shown: ShownEpisode, neighbours: Neighbours, setting
   const feed = { programme: setting.programme, addresses: setting.addresses };
   const pages = episodePages(shown, neighbours, setting);
   const texts = episodeTexts(shown, feed);
-  const copies = shown.episode.withdrawn === null ? mediaCopies(shown) : [];
+  const copies = !shown.episode.withdrawn ? mediaCopies(shown) : [];
   const claims = [...pages, ...texts, ...copies].map(({ path }) => ({ path, from: shown.episode.at }));
   return {
     pages,

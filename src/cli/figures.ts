@@ -3,14 +3,14 @@ import { type BuildOptions, dayFor } from "./build.ts";
 import { subjectAlone } from "./editorial.ts";
 import { UsageError } from "./io.ts";
 import { oneEpisode } from "./oneEpisode.ts";
-import { shownOn } from "./readEpisode.ts";
+import { dayTextOf } from "./readEpisode.ts";
 
 /** `afterair check --figures`: the figures sheet of an episode, a row a figure. */
 export async function figuresSheet(id: string, options: Pick<BuildOptions, "content" | "on" | "now">): Promise<string> {
   const { content } = options;
   const { programme, episode } = oneEpisode(content, id);
   const day = dayFor(options, { programme });
-  const shown = shownOn(episode, day);
-  if (shown === null) throw new UsageError(`The episode ${id} is aired after ${day.date}.`);
-  return sheetText(figuresOf(await subjectAlone(shown, { programme, day: day.date, content })));
+  const on = dayTextOf(episode, day);
+  if (on === null) throw new UsageError(`The episode ${id} is aired after ${day.date}.`);
+  return sheetText(figuresOf(await subjectAlone(on.episode, { programme, day: day.date, content })));
 }

@@ -4,7 +4,6 @@ import { type NameFix, namesToFix } from "../checks/names/fix.ts";
 import { formatClock } from "../model/clock.ts";
 import { listEpisodes, readEpisodeSources } from "../read/index.ts";
 import { layCorrections } from "../record/lay.ts";
-import { showText } from "../record/shown.ts";
 import { decodeVtt, escapeWords, parseVtt, type Splice, spliceText, type VttFile } from "../webvtt/index.ts";
 import { replaceText } from "../write/scaffold.ts";
 import { type BuildOptions, dayFor } from "./build.ts";
@@ -36,8 +35,8 @@ export async function fixNames(options: FixOptions): Promise<FixedNames> {
   refusePublished(id, content);
   const day = dayFor(options, { programme });
   // The transcript as it stands in the file, without corrections.
-  const shown = showText(layCorrections({ ...episode, corrections: [] }, day.until), day.date);
-  const fixes = namesToFix(await subjectAlone(shown, { programme, day: day.date, content }));
+  const laid = layCorrections({ ...episode, corrections: [] }, day.until);
+  const fixes = namesToFix(await subjectAlone(laid, { programme, day: day.date, content }));
   const file = `${episode.folder}/transcript.vtt`;
   const vtt = parseVtt(decodeVtt(await readFile(join(content, file))).text);
   const placed = fixes.map((fix) => ({ fix, splice: spliceOf(fix, vtt) }));

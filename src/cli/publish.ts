@@ -2,7 +2,7 @@ import { join } from "node:path";
 import { blocks, type Finding } from "../model/finding.ts";
 import { auditEpisode } from "../record/audit.ts";
 import { digestOf } from "../record/digest.ts";
-import { entriesDue, settledBy } from "../record/enter.ts";
+import { entriesDue, type Recorded, recordedIn } from "../record/enter.ts";
 import { type Entry, entriesOf, entryLine, type ReadRecord } from "../record/entry.ts";
 import { holds } from "../record/judgeContent.ts";
 import { judgeDates } from "../record/judgeCorrections.ts";
@@ -94,7 +94,7 @@ export function judged(
     if (rule === "correction-not-entered") return false;
     return reissue === null || !["content-changed", "content-missing"].includes(rule);
   });
-  const laid = episode === null ? null : layCorrections(episode, input.now, settledWith(record, reissue !== null));
+  const laid = episode === null ? null : layCorrections(episode, input.now, recordedWith(record, reissue !== null));
   const own = laid === null ? [] : [...laid.findings, ...checks(laid)];
   // An episode that was never published is not audited; its corrections must be dated soundly all the same.
   const dates = text === null ? judgeDates(input) : [];
@@ -102,9 +102,10 @@ export function judged(
 }
 
 /** A reissue settles all that was entered until then. */
-function settledWith(record: ReadRecord, reissue: boolean): ReadonlySet<string> {
-  if (!reissue) return settledBy(record);
-  return new Set(entriesOf(record).flatMap(({ correction }) => correction?.id ?? []));
+function recordedWith(record: ReadRecord, reissue: boolean): Recorded {
+  const recorded = recordedIn(record);
+  if (!reissue) return recorded;
+  return { ...recorded, settled: new Set(entriesOf(record).flatMap(({ correction }) => correction?.id ?? [])) };
 }
 
 /** The text of a record; null where it has not begun, or nothing whole was left of it. An emptied one has begun. */

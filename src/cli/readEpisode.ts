@@ -7,7 +7,7 @@ import type { ArchivedEpisode, Programme } from "../model/programme.ts";
 import { archived } from "../read/archive.ts";
 import { parseEpisode } from "../read/episode.ts";
 import type { EpisodeSources } from "../read/source.ts";
-import { episodeOn } from "../record/day.ts";
+import { type DayEpisode, episodeOn } from "../record/day.ts";
 import { type ShownEpisode, showEpisode } from "../record/shown.ts";
 import type { Span } from "../record/span.ts";
 import { spanOf } from "../record/spanOf.ts";
@@ -50,15 +50,16 @@ export function seeEpisode(
   const { aired } = episode;
   const span = spanOf(episode, day.until, day.date);
   if (Date.parse(aired) > Date.parse(day.until)) return { shown: null, aired, draft: false, span, findings };
-  const shown = showEpisode(episodeOn(episode, day.until), day.date);
+  const then = episodeOn(episode, day.until);
+  const shown = showEpisode(then, day.date);
   const { draft } = shown;
   if (draft && !drafts) return { shown: null, aired, draft, span, findings };
-  return { shown, aired, draft, span, findings: [...findings, ...shown.episode.findings] };
+  return { shown, aired, draft, span, findings: [...findings, ...then.episode.findings] };
 }
 
-/** An episode as it may be shown on a day, draft or not; null where it is aired later. */
-export const shownOn = (episode: ArchivedEpisode, day: SiteDay): ShownEpisode | null =>
-  Date.parse(episode.aired) > Date.parse(day.until) ? null : showEpisode(episodeOn(episode, day.until), day.date);
+/** An episode as it stands on a day, draft or not; null where it is aired later. */
+export const dayTextOf = (episode: ArchivedEpisode, day: SiteDay): DayEpisode | null =>
+  Date.parse(episode.aired) > Date.parse(day.until) ? null : episodeOn(episode, day.until);
 
 /** A digest of all that an episode's folder holds. Files that are only listed (recordings) are streamed. */
 export async function digestSources(content: string, sources: EpisodeSources): Promise<string> {

@@ -1,4 +1,4 @@
-import type { Episode, Segment } from "../model/episode.ts";
+import type { Episode, Segment, TranscriptCue } from "../model/episode.ts";
 import type { ClockMs } from "../model/units.ts";
 import { type MediaSpan, mediaSpan } from "./timeMap.ts";
 
@@ -19,6 +19,22 @@ export function holdingOf(segment: Segment, episode: Episode, day: string): Hold
   const withheld = rights?.withheld === true && (rights.until === null || day < rights.until);
   if (!withheld) return { withheld, words: true, skip: null };
   return { withheld, words: rights.show === "transcript", skip: mediaSpan(segment.in, segment.out, episode) };
+}
+
+/**
+ * The segment that a cue goes with: the one that most of its time lies in; for one outside all segments, the nearest
+ * before it, so that no word is lost. Undefined only where there are no segments.
+ */
+export function homeOf<S extends Pick<Segment, "in" | "out">>(
+  cue: Pick<TranscriptCue, "start" | "end">,
+  segments: readonly S[],
+): S | undefined {
+  let [home, most] = [segments.findLast((segment) => segment.in <= cue.start) ?? segments[0], 0];
+  for (const segment of segments) {
+    const shared = Math.min(cue.end, segment.out) - Math.max(cue.start, segment.in);
+    if (shared > most) [home, most] = [segment, shared];
+  }
+  return home;
 }
 
 /** The segment that is on at a moment of the episode's clock; undefined where none is. */

@@ -6,23 +6,28 @@ const PAUSE_MS = 2000;
 /** A sentence end past about this many words begins a new paragraph. Common practice, no source. */
 const WORDS = 60;
 
+/** A cue whose parts are of some kind. */
+interface CueOf<P extends CuePart> extends TranscriptCue {
+  readonly parts: readonly P[];
+}
+
 /** The words of one voice in one cue. */
-export interface SpokenPart {
-  readonly cue: TranscriptCue;
-  readonly part: CuePart;
+export interface SpokenPart<P extends CuePart = CuePart> {
+  readonly cue: CueOf<P>;
+  readonly part: P;
   /** Which part of the cue, from 0. */
   readonly index: number;
 }
-export interface SpokenParagraph {
+export interface SpokenParagraph<P extends CuePart = CuePart> {
   readonly start: ClockMs;
   readonly end: ClockMs;
-  readonly parts: readonly SpokenPart[];
+  readonly parts: readonly SpokenPart<P>[];
 }
 /** One speaker's unbroken speech. */
-export interface Turn {
+export interface Turn<P extends CuePart = CuePart> {
   readonly is: "turn";
   readonly voice: string | null;
-  readonly paragraphs: readonly SpokenParagraph[];
+  readonly paragraphs: readonly SpokenParagraph<P>[];
 }
 /** What is heard but not said: a cue whose words all stand in square brackets. Common practice, no source. */
 export interface Sound {
@@ -30,7 +35,7 @@ export interface Sound {
   readonly cue: TranscriptCue;
   readonly text: string;
 }
-export type Speech = Turn | Sound;
+export type Speech<P extends CuePart = CuePart> = Turn<P> | Sound;
 
 const SOUND = /^\s*\[([^\]]+)\]\s*$/;
 const SENTENCE_END = /[.!?…]["'’”)\]]*$/;
@@ -48,9 +53,9 @@ export function soundIn(cue: TranscriptCue): string | null {
 }
 
 /** Cues, in file order, as turns and sounds; a turn's speech in paragraphs. */
-export function turnsOf(cues: readonly TranscriptCue[]): readonly Speech[] {
-  const speech: Speech[] = [];
-  let open: { voice: string | null; parts: SpokenPart[] } | null = null;
+export function turnsOf<P extends CuePart>(cues: readonly CueOf<P>[]): readonly Speech<P>[] {
+  const speech: Speech<P>[] = [];
+  let open: { voice: string | null; parts: SpokenPart<P>[] } | null = null;
   const close = () => {
     if (open !== null) speech.push({ is: "turn", voice: open.voice, paragraphs: paragraphsOf(open.parts) });
     open = null;
@@ -75,8 +80,8 @@ export function turnsOf(cues: readonly TranscriptCue[]): readonly Speech[] {
   return speech;
 }
 
-function paragraphsOf(parts: readonly SpokenPart[]): readonly SpokenParagraph[] {
-  const paragraphs: SpokenPart[][] = [];
+function paragraphsOf<P extends CuePart>(parts: readonly SpokenPart<P>[]): readonly SpokenParagraph<P>[] {
+  const paragraphs: SpokenPart<P>[][] = [];
   let words = 0;
   for (const spoken of parts) {
     const last = paragraphs.at(-1);

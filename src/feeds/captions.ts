@@ -37,16 +37,16 @@ export function captionsVtt(shown: ShownText, figures: CaptionFigures = CAPTION_
 }
 
 export function chaptersOf(shown: ShownText): readonly Chapter[] {
-  if (shown.episode.withdrawn !== null) return [];
+  if (shown.episode.withdrawn) return [];
   return shown.segments.flatMap(({ segment, span, holding }) =>
     span === null
       ? []
       : [
           {
-            title: segment.withdrawn === null ? segment.title : "Withdrawn",
+            title: !segment.withdrawn ? segment.title : "Withdrawn",
             start: span.from,
             end: span.to,
-            listed: !holding.withheld && segment.withdrawn === null,
+            listed: !holding.withheld && !segment.withdrawn,
           },
         ],
   );
@@ -68,7 +68,7 @@ export function chaptersJson(shown: ShownText): string {
 /** The words alone, under the title of each segment, with the names of the speakers; for readers and for quoting. */
 export function plainText(shown: ShownText, programme: string, url: string): string {
   const { episode, date } = shown;
-  if (episode.withdrawn !== null) return `${programme}, ${date}\n${url}\n\nThis edition has been withdrawn.\n`;
+  if (episode.withdrawn) return `${programme}, ${date}\n${url}\n\nThis edition has been withdrawn.\n`;
   const head = [`${programme}, ${date}`, episode.title, url].join("\n");
   return `${[head, ...shown.segments.filter(hasSomething).map((own) => segmentText(own, shown))].join("\n\n\n")}\n`;
 }
@@ -78,7 +78,7 @@ const hasSomething = ({ segment, cues, span }: ShownSegment): boolean =>
 
 function segmentText(own: ShownSegment, shown: ShownText): string {
   const { segment, span, speech: turns, holding } = own;
-  if (segment.withdrawn !== null) return "[Withdrawn]";
+  if (segment.withdrawn) return "[Withdrawn]";
   const at = span === null ? "not in the recording" : formatClock(toMediaEdge(segment.in, shown.episode));
   const heading = `${segment.title} (${at})`;
   const speech = turns.map((turn) => {

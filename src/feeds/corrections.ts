@@ -7,8 +7,9 @@ import {
   episodePath,
   segmentPath,
 } from "../model/address.ts";
-import type { Correction, CorrectionKind } from "../model/episode.ts";
+import type { CorrectionKind } from "../model/episode.ts";
 import { correctionKindName } from "../model/kinds.ts";
+import type { GivenCorrection } from "../record/given.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import type { FeedSetting } from "./data.ts";
 import { xmlDocument } from "./xml.ts";
@@ -80,13 +81,13 @@ export function correctionsFeed(
 }
 
 /** Links in a note must stand on their own outside the site. */
-const noteHtml = ({ note }: Correction, { addresses }: FeedSetting): string => renderMarkdown(note, addresses.url);
+const noteHtml = ({ note }: GivenCorrection, { addresses }: FeedSetting): string => renderMarkdown(note, addresses.url);
 
 function aboutOf({ episode, segments }: ShownEpisode, slug: string | null): string {
-  if (episode.withdrawn !== null) return `a withdrawn edition of ${episode.aired.slice(0, 10)}`;
+  if (episode.withdrawn) return `a withdrawn edition of ${episode.aired.slice(0, 10)}`;
   const segment = segments.find((one) => one.segment.slug === slug)?.segment;
   if (segment === undefined) return episode.title;
-  return segment.withdrawn === null ? segment.title : `a withdrawn segment of ${episode.aired.slice(0, 10)}`;
+  return !segment.withdrawn ? segment.title : `a withdrawn segment of ${episode.aired.slice(0, 10)}`;
 }
 
 function relatedOf({ episode }: ShownEpisode, slug: string | null, { addresses }: FeedSetting): string {

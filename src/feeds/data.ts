@@ -18,12 +18,12 @@ export function episodeJson(shown: ShownEpisode, { programme, addresses }: FeedS
     programme: programme.title,
     id: episode.id,
     url: absolute(addresses, episodePath(episode.id)),
-    title: episode.withdrawn === null ? episode.title : null,
+    title: !episode.withdrawn ? episode.title : null,
     aired: episode.aired,
     language: programme.language,
     duration: episode.duration / 1000,
-    withdrawn: episode.withdrawn !== null,
-    segments: episode.withdrawn === null ? shown.segments.map((own) => segmentData(own, shown, addresses)) : [],
+    withdrawn: episode.withdrawn,
+    segments: !episode.withdrawn ? shown.segments.map((own) => segmentData(own, shown, addresses)) : [],
     corrections: episode.laid.map(({ correction, segment, clock, supersededBy }) => ({
       id: correction.id,
       url: absolute(addresses, correctionPath(correction.id)),
@@ -43,7 +43,7 @@ const secondsOf = (ms: number | null): number | null => (ms === null ? null : ms
 
 function segmentData(own: ShownSegment, shown: ShownEpisode, addresses: Addresses): object {
   const { segment, span, holding, cues } = own;
-  const gone = segment.withdrawn !== null;
+  const gone = segment.withdrawn;
   return {
     slug: segment.slug,
     url: absolute(addresses, segmentPath(shown.episode.id, segment.slug)),

@@ -26,12 +26,11 @@ export interface FeedItem {
  * Null for an episode that the feed leaves out: withdrawn, or not published. One whose recording holds something that
  * may not be played has no enclosure: only the page's player knows what to step over.
  */
-export function feedItem({ episode, segments, draft }: ShownEpisode, { addresses }: FeedSetting): FeedItem | null {
-  if (draft || episode.withdrawn !== null) return null;
+export function feedItem({ episode, unheard, draft }: ShownEpisode, { addresses }: FeedSetting): FeedItem | null {
+  if (draft || episode.withdrawn) return null;
   const address = absolute(addresses, episodePath(episode.id));
   const [media] = episode.media;
-  const playable =
-    media !== undefined && media.bytes !== null && segments.every(({ holding }) => holding.skip === null);
+  const playable = media !== undefined && media.bytes !== null && unheard.length === 0;
   return {
     title: episode.title,
     address,

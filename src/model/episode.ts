@@ -45,6 +45,8 @@ export interface Segment {
   readonly cautions: readonly Caution[];
   /** Planned duration from the running order, where it is known. */
   readonly planned: ClockMs | null;
+  /** Somebody has listened to its first and last words: its in and out points are no guesses. */
+  readonly edgesHeard?: true;
   readonly at: Place;
 }
 
@@ -117,6 +119,8 @@ export interface Episode {
   readonly notes: string;
   readonly corrections: readonly Correction[];
   readonly accepted?: readonly Acceptance[];
+  /** The times of its captions are guesses: the raw transcript had one time for many words. */
+  readonly timesGuessed?: true;
   /** The folder, relative to the content folder. */
   readonly folder: string;
   readonly at: Place;

@@ -3,7 +3,7 @@ import { toMedia } from "../derive/timeMap.ts";
 import { episodePath, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import { correctionKindName } from "../model/kinds.ts";
-import type { LaidCorrection, LaidPart } from "../record/laid.ts";
+import type { GivenLaid } from "../record/given.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import { episodeTitle } from "./episode.ts";
 import { correctionHref } from "./notes.ts";
@@ -37,12 +37,12 @@ export function summaryOf(shown: ShownEpisode, setting: Setting): EpisodeSummary
   return {
     id: episode.id,
     aired: episode.aired,
-    withdrawn: episode.withdrawn !== null,
+    withdrawn: episode.withdrawn,
     draft: shown.draft,
     edition: editionOf(shown, setting),
     entries: episode.laid.map((laid) => entryOf(laid, shown, setting)),
     speakers: [...new Set(voices.filter((voice) => voice !== null))],
-    topics: [...new Set(shown.segments.flatMap(({ segment }) => (segment.withdrawn === null ? segment.topics : [])))],
+    topics: [...new Set(shown.segments.flatMap(({ segment }) => (!segment.withdrawn ? segment.topics : [])))],
     runs: formatClock(episode.duration),
     order: runningOrder(shown, setting)("elsewhere"),
   };
@@ -58,7 +58,7 @@ function editionOf(shown: ShownEpisode, setting: Setting): Edition {
     title: episodeTitle(shown),
     href: href(setting.addresses, episodePath(episode.id)),
     day: dayOf(episode.aired, setting.calendar),
-    summary: episode.withdrawn === null ? episode.summary : null,
+    summary: !episode.withdrawn ? episode.summary : null,
     strip: stripOf(shown, setting.programme.presenters, carets),
     correctionCount: episode.laid.length,
     draft: shown.draft,
@@ -66,7 +66,7 @@ function editionOf(shown: ShownEpisode, setting: Setting): Edition {
 }
 
 /** A correction for the log. */
-function entryOf(laid: LaidCorrection, shown: ShownEpisode, setting: Setting): Entry {
+function entryOf(laid: GivenLaid, shown: ShownEpisode, setting: Setting): Entry {
   const { correction, clock } = laid;
   const { episode } = shown;
   const segment = shown.segments.find((one) => one.segment.slug === laid.segment);
@@ -105,14 +105,14 @@ function entryOf(laid: LaidCorrection, shown: ShownEpisode, setting: Setting): E
 const AROUND = 90;
 
 /** The marked words with a little before and after them, as they may be shown; or the field that was replaced. */
-function wordsOf({ correction }: LaidCorrection, shown: ShownEpisode): Entry["words"] {
+function wordsOf({ correction }: GivenLaid, shown: ShownEpisode): Entry["words"] {
   if (correction.kind === "page") {
     const changes = [...shown.episode.changes, ...shown.segments.flatMap(({ segment }) => segment.changes)];
     const change = changes.find((one) => one.correction.id === correction.id);
     return change === undefined ? null : { before: "", was: change.was, words: change.now, after: "" };
   }
   for (const { cues } of shown.segments) {
-    const runs = cues.flatMap(({ parts }) => (parts as readonly LaidPart[]).flatMap((part) => [...part.runs, SPACE]));
+    const runs = cues.flatMap(({ parts }) => parts.flatMap((part) => [...part.runs, SPACE]));
     const first = runs.findIndex(({ mark }) => mark?.correction.id === correction.id);
     const marked = runs[first];
     if (marked === undefined) continue;

@@ -34,13 +34,12 @@ export function episodePages(shown: ShownEpisode, neighbours: Neighbours, settin
   });
   return [
     { kind: "episode", path: fileOf(episodePath(id)), page: episodePage(whole, neighbours, order("episode")) },
-    ...(shown.episode.withdrawn === null ? segments : []),
+    ...(!shown.episode.withdrawn ? segments : []),
     { kind: "order-sheet", path: orderSheetPath(id), page: { order: order("episode") } },
   ];
 }
 
-export const episodeTitle = ({ episode }: ShownEpisode): string =>
-  episode.withdrawn === null ? episode.title : "Withdrawn";
+export const episodeTitle = ({ episode }: ShownEpisode): string => (!episode.withdrawn ? episode.title : "Withdrawn");
 
 /** What the pages of an episode have alike. */
 interface Whole {
@@ -56,7 +55,7 @@ function episodePage(whole: Whole, { earlier, later }: Neighbours, order: Runnin
   const { shown, setting } = whole;
   const { episode } = shown;
   const sitting = sittingOf(whole);
-  const withdrawn = episode.withdrawn !== null;
+  const withdrawn = episode.withdrawn;
   const placed = new Set(shown.segments.flatMap(({ corrections }) => corrections.map(({ laid }) => laid)));
   const ofTheWhole = episode.laid.filter((laid) => !placed.has(laid));
   const headNotes = ofTheWhole.map((laid) => {
@@ -142,7 +141,7 @@ function common(shown: ShownEpisode, path: string, title: string, setting: Setti
 function episodeBoxes(shown: ShownEpisode, setting: Setting): readonly LogBox[] {
   const { episode } = shown;
   const presenters = setting.programme.presenters.filter((name) =>
-    episode.cues.some(({ parts }) => parts.some(({ voice }) => voice === name)),
+    shown.segments.some(({ cues }) => cues.some(({ parts }) => parts.some(({ voice }) => voice === name))),
   );
   return [
     box("Broadcast", setting.programme.slot.at),

@@ -1,7 +1,7 @@
 import { renderMarkdown } from "../derive/markdown.ts";
 import { asPublishedPath, episodeRecordPath, href, RECORD_PATH } from "../model/address.ts";
 import { correctionKindName } from "../model/kinds.ts";
-import type { HistoryLine } from "../record/day.ts";
+import type { GivenHistory } from "../record/given.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import { correctionHref } from "./notes.ts";
 import type { Setting } from "./site.ts";
@@ -24,7 +24,7 @@ export function historyOf(shown: ShownEpisode, setting: Setting): readonly Histo
   }));
 }
 
-function whatHappened({ what, correction }: HistoryLine): string {
+function whatHappened({ what, correction }: GivenHistory): string {
   switch (what) {
     case "published":
       return "Published";
@@ -37,7 +37,7 @@ function whatHappened({ what, correction }: HistoryLine): string {
   }
 }
 
-function filesOf({ seq }: HistoryLine, { episode, texts }: ShownEpisode, { addresses }: Setting): readonly Link[] {
+function filesOf({ seq }: GivenHistory, { episode, texts }: ShownEpisode, { addresses }: Setting): readonly Link[] {
   if (seq === null || !texts.some((text) => text.seq === seq)) return [];
   return [
     {

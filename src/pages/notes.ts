@@ -2,10 +2,9 @@ import { renderMarkdown } from "../derive/markdown.ts";
 import { toMedia } from "../derive/timeMap.ts";
 import { correctionPath, href } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
-import type { Correction } from "../model/episode.ts";
 import { correctionKindName } from "../model/kinds.ts";
 import type { ClockMs } from "../model/units.ts";
-import type { LaidCorrection, Mark as LaidMark } from "../record/laid.ts";
+import type { GivenCorrection, GivenLaid, GivenMark } from "../record/given.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import type { Setting } from "./site.ts";
 import type { CorrectionLine, MarginNote, Mark } from "./types.ts";
@@ -14,11 +13,11 @@ import { dateBeside, momentLong } from "./words.ts";
 /** Numbers the corrections of one page in the order in which they are met, and remembers which have their note. */
 export interface Numbering {
   /** The number of a correction on this page; the first asking gives it one. */
-  readonly numberOf: (correction: Correction) => number;
+  readonly numberOf: (correction: GivenCorrection) => number;
   /** Which mark of a correction this is on the page, from 1. One occurrence within one paragraph is one mark. */
-  readonly markNumber: (mark: LaidMark, paragraph: string) => number;
+  readonly markNumber: (mark: GivenMark, paragraph: string) => number;
   /** True the first time that it is asked for a correction. */
-  readonly firstNote: (correction: Correction) => boolean;
+  readonly firstNote: (correction: GivenCorrection) => boolean;
 }
 
 export function numbering(): Numbering {
@@ -48,7 +47,7 @@ export function numbering(): Numbering {
 export const correctionHref = (id: string, setting: Setting): string => href(setting.addresses, correctionPath(id));
 
 /** @param paragraph the id of the paragraph that it stands in. */
-export function markOf(mark: LaidMark, paragraph: string, numbers: Numbering): Mark {
+export function markOf(mark: GivenMark, paragraph: string, numbers: Numbering): Mark {
   const { correction, was } = mark;
   const number = numbers.numberOf(correction);
   const place = numbers.markNumber(mark, paragraph);
@@ -64,7 +63,7 @@ export function markOf(mark: LaidMark, paragraph: string, numbers: Numbering): M
 
 /** The note of a correction. `marked`: its words are marked on this page; `was` as first published, if replaced. */
 export function noteOf(
-  laid: LaidCorrection,
+  laid: GivenLaid,
   was: string | null,
   marked: boolean,
   setting: Setting,
@@ -95,7 +94,7 @@ export function noteOf(
 
 /** The line that leads to a correction's note on this page. */
 export function lineOf(
-  laid: LaidCorrection,
+  laid: GivenLaid,
   clock: ClockMs | null,
   shown: ShownEpisode,
   setting: Setting,

@@ -10,8 +10,7 @@ import { kindBeside } from "./words.ts";
 /** A break that the recording lacks is of no use to anybody on the page. */
 export const isListed = ({ segment, span }: ShownSegment): boolean => segment.kind !== "break" || span !== null;
 
-export const segmentTitle = ({ segment }: ShownSegment): string =>
-  segment.withdrawn === null ? segment.title : "Withdrawn";
+export const segmentTitle = ({ segment }: ShownSegment): string => (!segment.withdrawn ? segment.title : "Withdrawn");
 
 export const orderSheetPath = (id: string): string => `${id}/order.css`;
 
@@ -49,7 +48,7 @@ function orderItem(own: ShownSegment, shown: ShownEpisode, setting: Setting): Om
     inClock: formatClock(start),
     seconds: span === null ? 0 : (span.to - span.from) / 1000,
     length: formatClock(span === null ? segment.out - segment.in : span.to - span.from),
-    withheld: holding.withheld && segment.withdrawn === null,
+    withheld: holding.withheld && !segment.withdrawn,
     inRecording: span !== null,
     weave: weaveOf(own, shown, setting.programme.presenters),
     carets: corrections.flatMap(({ clock }) => {

@@ -1,6 +1,7 @@
 import { sharesOf } from "../derive/shares.ts";
 import { absolute, episodePath, href } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
+import type { Unheard } from "../record/held.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import type { Setting } from "./site.ts";
 import type { Deck, EpisodePage, Share, Skip } from "./types.ts";
@@ -20,7 +21,7 @@ export function deckOf(shown: ShownEpisode, from: number, to: number, setting: S
     captionsLabel: languageName(setting.programme.language),
     chapters: own("chapters.vtt"),
     text: own("transcript.txt"),
-    skips: shown.segments.flatMap((segment) => skipOf(segment, setting)),
+    skips: shown.unheard.map((own) => skipOf(own, shown, setting)),
     from,
     to,
   };
@@ -31,21 +32,13 @@ const LANGUAGES = new Intl.DisplayNames(["en"], { type: "language" });
 /** English name of a language, as the rest of the page is in English; regions left out: `English`. */
 const languageName = (tag: string): string => LANGUAGES.of(new Intl.Locale(tag).language) ?? tag;
 
-function skipOf({ segment, holding, span }: ShownSegment, setting: Setting): readonly Skip[] {
-  if (segment.withdrawn !== null) {
-    return span === null ? [] : [{ from: span.from / 1000, to: span.to / 1000, why: "Withdrawn" }];
-  }
-  if (holding.skip === null) return [];
-  const until = segment.rights?.until ?? null;
+function skipOf({ span, segment: slug }: Unheard, { segments }: ShownEpisode, setting: Setting): Skip {
+  const stretch = { from: span.from / 1000, to: span.to / 1000 };
+  const segment = segments.find((own) => own.segment.slug === slug)?.segment;
+  if (segment === undefined || segment.withdrawn) return { ...stretch, why: "Withdrawn" };
+  const { until = null, holder = null } = segment.rights ?? {};
   const when = until === null ? "Withheld" : `Withheld until ${dateLong(until, setting.calendar)}`;
-  const holder = segment.rights?.holder ?? null;
-  return [
-    {
-      from: holding.skip.from / 1000,
-      to: holding.skip.to / 1000,
-      why: holder === null ? when : `${when}: ${holder}`,
-    },
-  ];
+  return { ...stretch, why: holder === null ? when : `${when}: ${holder}` };
 }
 
 export function sharesIn(segments: readonly ShownSegment[]): readonly Share[] {

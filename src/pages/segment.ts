@@ -3,7 +3,7 @@ import type { SpokenParagraph, SpokenPart } from "../derive/turns.ts";
 import { href, searchPath, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import type { ClockMs } from "../model/units.ts";
-import type { LaidCorrection, LaidPart, LaidRun } from "../record/laid.ts";
+import type { GivenLaid, GivenPart, GivenRun } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { lineOf, markOf, type Numbering, noteOf } from "./notes.ts";
 import { segmentTitle } from "./order.ts";
@@ -63,7 +63,7 @@ export function segmentView(own: ShownSegment, sitting: Sitting): SegmentView {
   const link = (path: string) => href(setting.addresses, path);
   const start = toMediaEdge(segment.in, shown.episode);
   const title = segmentTitle(own);
-  const gone = segment.withdrawn !== null;
+  const gone = segment.withdrawn;
   const headNotes = own.corrections.filter(({ marked }) => !marked).map(({ laid }) => headNote(laid, own, sitting));
   return {
     slug: segment.slug,
@@ -87,7 +87,7 @@ export function segmentView(own: ShownSegment, sitting: Sitting): SegmentView {
   };
 }
 
-function headNote(laid: LaidCorrection, own: ShownSegment, sitting: Sitting): MarginNote {
+function headNote(laid: GivenLaid, own: ShownSegment, sitting: Sitting): MarginNote {
   sitting.numbers.firstNote(laid.correction);
   const change = own.segment.changes.find(({ correction }) => correction.id === laid.correction.id);
   return noteOf(laid, change?.was ?? null, false, sitting.setting, sitting.numbers);
@@ -136,13 +136,15 @@ function newBlocks(own: ShownSegment, sitting: Sitting): readonly Block[] {
   });
 }
 
-const runsOf = ({ part }: SpokenPart): readonly LaidRun[] => (part as LaidPart).runs;
-const marksIn = (spoken: SpokenPart): readonly string[] =>
+type Spoken = SpokenPart<GivenPart>;
+
+const runsOf = ({ part }: Spoken): readonly GivenRun[] => part.runs;
+const marksIn = (spoken: Spoken): readonly string[] =>
   runsOf(spoken).flatMap(({ mark }) => (mark === null || mark.occurrence > 1 ? [] : [mark.correction.id]));
 
 /** A paragraph whose cues carry two corrections is split before the second, so that each note stands beside its line. */
-function splitAtMarks(paragraph: SpokenParagraph): readonly SpokenParagraph[] {
-  const groups: SpokenPart[][] = [];
+function splitAtMarks(paragraph: SpokenParagraph<GivenPart>): readonly SpokenParagraph<GivenPart>[] {
+  const groups: Spoken[][] = [];
   let marked = new Set<string>();
   for (const spoken of paragraph.parts) {
     const own = marksIn(spoken);
@@ -162,7 +164,7 @@ function splitAtMarks(paragraph: SpokenParagraph): readonly SpokenParagraph[] {
   });
 }
 
-function paragraphOf(paragraph: SpokenParagraph, sitting: Sitting): Paragraph {
+function paragraphOf(paragraph: SpokenParagraph<GivenPart>, sitting: Sitting): Paragraph {
   const { id, seconds } = sitting.ids.idFor(paragraph.start);
   return {
     id,
@@ -173,22 +175,21 @@ function paragraphOf(paragraph: SpokenParagraph, sitting: Sitting): Paragraph {
   };
 }
 
-function cueText({ cue, part, index }: SpokenPart, paragraph: string, { shown, numbers }: Sitting): CueText {
+function cueText({ cue, part, index }: Spoken, paragraph: string, { shown, numbers }: Sitting): CueText {
   const at = toMedia(cue.start, shown.episode);
-  const laid = part as LaidPart;
   return {
     in: at === null || index > 0 ? null : at / 1000,
-    runs: laid.runs.map(
+    runs: part.runs.map(
       ({ text, mark }): Run => ({
         text: text.replace(/\s+/g, " "),
-        language: laid.language,
+        language: part.language,
         mark: mark === null ? null : markOf(mark, paragraph, numbers),
       }),
     ),
   };
 }
 
-function notesOf(spoken: SpokenPart, { shown, setting, numbers }: Sitting): readonly MarginNote[] {
+function notesOf(spoken: Spoken, { shown, setting, numbers }: Sitting): readonly MarginNote[] {
   return runsOf(spoken).flatMap(({ mark }) => {
     if (mark === null || !numbers.firstNote(mark.correction)) return [];
     const laid = shown.episode.laid.find(({ correction }) => correction.id === mark.correction.id);

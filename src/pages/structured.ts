@@ -2,7 +2,7 @@ import { markdownWords } from "../derive/markdown.ts";
 import { toMediaEdge } from "../derive/timeMap.ts";
 import { absolute, correctionPath, episodePath, segmentPath } from "../model/address.ts";
 import { isoDuration } from "../model/clock.ts";
-import type { LaidCorrection } from "../record/laid.ts";
+import type { GivenLaid } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { isListed, segmentTitle } from "./order.ts";
 import { mediaHref } from "./playable.ts";
@@ -75,13 +75,13 @@ function clip(own: ShownSegment, kind: string, shown: ShownEpisode, setting: Set
     "@type": `${kind}Clip`,
     name: segmentTitle(own),
     url: absolute(setting.addresses, segmentPath(shown.episode.id, segment.slug)),
-    ...(segment.summary === null || segment.withdrawn !== null ? {} : { description: segment.summary }),
+    ...(segment.summary === null || segment.withdrawn ? {} : { description: segment.summary }),
     startOffset: toMediaEdge(segment.in, shown.episode) / 1000,
     endOffset: toMediaEdge(segment.out, shown.episode) / 1000,
   };
 }
 
-function corrections(laid: readonly LaidCorrection[], setting: Setting): object {
+function corrections(laid: readonly GivenLaid[], setting: Setting): object {
   if (laid.length === 0) return {};
   return {
     correction: laid.map(({ correction }) => ({

@@ -1,11 +1,13 @@
+import { type Timed, toEpisode, toMediaEdge } from "../derive/timeMap.ts";
 import type { Correction, Episode } from "../model/episode.ts";
 import type { ArchivedEpisode } from "../model/programme.ts";
 import type { Digest } from "./digest.ts";
-import { earlierTextOn, settledBy } from "./enter.ts";
+import { earlierTextOn, type Recorded, recordedIn } from "./enter.ts";
 import { type Entry, entriesOf, type ReadRecord, readRecord } from "./entry.ts";
-import type { LaidEpisode } from "./laid.ts";
+import type { LaidEpisode, LaidSegment } from "./laid.ts";
 import { layCorrections } from "./lay.ts";
 import { instant } from "./order.ts";
+import type { Bounds, WithdrawnStretch } from "./stretch.ts";
 
 /** One line of an episode's history. */
 export interface HistoryLine {
@@ -20,16 +22,21 @@ export interface HistoryLine {
   readonly digest: Digest | null;
 }
 
+/** A text with its corrections, and what another text of the same episode says of what may be given. */
+export interface DayText {
+  readonly episode: LaidEpisode;
+  /** The segments of the text that lies there now, in this text's clock: what they withhold is withheld here too. */
+  readonly also: readonly LaidSegment[];
+}
+
 /** A text as it was published, with nothing but what was withdrawn taken out. */
-export interface PublishedText {
+export interface PublishedText extends DayText {
   /** The number of the entry that published it. */
   readonly seq: number;
-  readonly episode: LaidEpisode;
 }
 
 /** An episode as it stood at a moment. */
-export interface DayEpisode {
-  readonly episode: LaidEpisode;
+export interface DayEpisode extends DayText {
   /** It was not published then. */
   readonly draft: boolean;
   readonly history: readonly HistoryLine[];
@@ -41,27 +48,73 @@ export interface DayEpisode {
 
 /** The episode at a moment (ISO 8601): the text in force then, with the corrections of then. */
 export function episodeOn(archived: ArchivedEpisode, on: string): DayEpisode {
-  const record = untilThen(readRecord(archived.record ?? ""), on);
-  const earlier = earlierTextOn(readRecord(archived.record ?? ""), on);
-  const text = textOf(earlier, archived) ?? archived;
-  const episode = layCorrections(text, on, settledBy(record));
+  const whole = readRecord(archived.record ?? "");
+  const record = untilThen(whole, on);
+  const gone = withdrawnIn(archived, whole);
+  const lay = (text: Episode): LaidEpisode => {
+    const withdrawn = gone.map((stretch) => inClockOf(stretch, archived, text));
+    return layCorrections(text, on, { settled: recordedIn(record).settled, withdrawn });
+  };
+  const text = textOf(earlierTextOn(whole, on), archived) ?? archived;
+  const episode = lay(text);
+  const present = text === archived ? episode : lay(archived);
   return {
     episode,
+    also: alsoHeld(present, text, archived),
     draft: record.lines.length === 0,
     history: historyOf(record, episode, archived),
     record: record.lines.map((line) => `${line.text}\n`).join(""),
-    texts: textsOf(record, archived, on, { text, episode }),
+    texts: textsOf(record, archived, on, { text, episode, present, gone }),
   };
+}
+
+/** After every moment that a correction can be dated at. */
+const AT_LAST = "9999-12-31T23:59:59Z";
+
+/**
+ * All that is withdrawn by now, on whatever day: as it was entered, and where a withdrawal that awaits entry stands with
+ * all corrections laid.
+ */
+function withdrawnIn(archived: ArchivedEpisode, record: ReadRecord): readonly WithdrawnStretch[] {
+  const recorded: Recorded = recordedIn(record);
+  const entered = new Set(entriesOf(record).map(({ correction }) => correction?.id));
+  const awaits = archived.corrections.some(({ id, kind }) => kind === "withdrawal" && !entered.has(id));
+  return awaits ? layCorrections(archived, AT_LAST, recorded).gone : recorded.withdrawn;
+}
+
+/** A stretch of one text's clock in another's, by way of the recording that both are of. */
+function inClockOf<T extends Bounds>(stretch: T, from: Timed, to: Timed): T {
+  if (from === to || (from.clock === to.clock && JSON.stringify(from.cuts) === JSON.stringify(to.cuts))) return stretch;
+  const moved = (at: Bounds["from"]) => toEpisode(toMediaEdge(at, from), to);
+  return { ...stretch, from: moved(stretch.from), to: moved(stretch.to) };
+}
+
+/** The segments of the present text, in the clock of another; none of it for itself. */
+function alsoHeld(present: LaidEpisode, text: Episode, archived: ArchivedEpisode): readonly LaidSegment[] {
+  if (text === archived) return [];
+  return present.segments.map((segment) => ({
+    ...segment,
+    stood: segment.stood.map((own) => inClockOf(own, archived, text)),
+  }));
 }
 
 function untilThen({ lines, torn }: ReadRecord, on: string): ReadRecord {
   return { lines: lines.filter(({ entry }) => entry === null || instant(entry.time) <= instant(on)), torn };
 }
 
-/** A text by the entry that published it, with today's corrections; null where it is not kept. */
+/**
+ * A text by the entry that published it, with today's corrections and today's rights: what may be given does not depend
+ * on when a text was written. Null where it is not kept.
+ */
 function textOf(seq: number | null, archived: ArchivedEpisode): Episode | null {
   const kept = archived.earlier.find((own) => own.seq === seq)?.episode ?? null;
-  return kept === null ? null : { ...kept, corrections: archived.corrections };
+  if (kept === null) return null;
+  const present = new Map(archived.segments.map((segment) => [segment.slug, segment]));
+  const segments = kept.segments.map((segment) => {
+    const now = present.get(segment.slug);
+    return now === undefined ? segment : { ...segment, rights: now.rights };
+  });
+  return { ...kept, segments, corrections: archived.corrections };
 }
 
 function historyOf(record: ReadRecord, { laid }: LaidEpisode, archived: ArchivedEpisode): readonly HistoryLine[] {
@@ -95,26 +148,31 @@ function reasonFor(seq: number, record: ReadRecord, { earlier }: ArchivedEpisode
 interface InForce {
   readonly text: Episode;
   readonly episode: LaidEpisode;
+  /** The text that lies there now, and all that is withdrawn, in its clock. */
+  readonly present: LaidEpisode;
+  readonly gone: readonly WithdrawnStretch[];
 }
 
 function textsOf(
   record: ReadRecord,
   archived: ArchivedEpisode,
   on: string,
-  inForce: InForce,
+  { text, episode, present, gone }: InForce,
 ): readonly PublishedText[] {
   const seqs = entriesOf(record)
     .filter(isText)
     .map(({ seq }) => seq);
   const corrections = archived.corrections.filter(({ kind }) => kind === "withdrawal");
-  if (corrections.some(({ segment }) => segment === null)) return [];
-  const present = entriesOf(readRecord(archived.record ?? "")).findLast(isText)?.seq;
+  if (gone.some(({ segment }) => segment === null) || corrections.some(({ segment }) => segment === null)) return [];
+  const newest = entriesOf(readRecord(archived.record ?? "")).findLast(isText)?.seq;
   return seqs.flatMap((seq) => {
-    const kept = seq === present ? archived : textOf(seq, archived);
+    const kept = seq === newest ? archived : textOf(seq, archived);
     if (kept === null) return [];
+    const also = alsoHeld(present, kept, archived);
     // Most texts were never corrected, and stand as they were published.
-    const stands = kept === inForce.text && archived.corrections.length === 0;
-    return [{ seq, episode: stands ? inForce.episode : layCorrections({ ...kept, corrections }, on) }];
+    if (kept === text && archived.corrections.length === 0) return [{ seq, episode, also }];
+    const withdrawn = gone.map((stretch) => inClockOf(stretch, archived, kept));
+    return [{ seq, episode: layCorrections({ ...kept, corrections }, on, { settled: new Set(), withdrawn }), also }];
   });
 }
 

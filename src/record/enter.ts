@@ -1,10 +1,11 @@
-import type { Withdrawal } from "../model/episode.ts";
 import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
 import { type Entry, entriesOf, entryLine, type ReadRecord } from "./entry.ts";
-import { type Content, fieldsDigest, remainsDigest, type WithdrawnStretch } from "./frozen.ts";
+import { type Content, fieldsDigest, remainsDigest } from "./frozen.ts";
 import { translationsOf } from "./judgeContent.ts";
 import type { LaidEpisode } from "./laid.ts";
 import { instant } from "./order.ts";
+import type { WithdrawnStretch } from "./stretch.ts";
+import { stretchesOf } from "./withdraw.ts";
 
 /** What may be entered. */
 export interface Enterable {
@@ -38,7 +39,8 @@ export function entriesDue(given: Enterable): readonly Entry[] {
     const digest = given.corrections.get(correction.id);
     if (digest === undefined) throw new Error(`no file for the correction ${correction.id}`);
     const entry = { correction: { id: correction.id, digest, segments }, reason: null };
-    if (correction.kind === "withdrawal") enter({ ...entry, what: "withdrawn" }, [stretchOf(correction, given.laid)]);
+    if (correction.kind === "withdrawal")
+      enter({ ...entry, what: "withdrawn" }, stretchesOf(correction, given.laid.segments));
     else enter({ ...entry, what: "corrected" });
   }
   return due;
@@ -68,19 +70,19 @@ function nextEntry(
   };
 }
 
-function stretchOf(withdrawal: Withdrawal, { segments }: LaidEpisode): WithdrawnStretch {
-  const [first, last] = [segments[0], segments.at(-1)];
-  const segment = segments.find(({ slug }) => slug === withdrawal.segment);
-  const [from, to] = segment === undefined ? [first?.in, last?.out] : [segment.in, segment.out];
-  if (from === undefined || to === undefined) throw new Error("an episode without segments");
-  return { segment: withdrawal.segment, from, to };
+/** What a record says of the text that corrections are laid over. */
+export interface Recorded {
+  /** Ids of corrections entered before the text was last reissued: it may have taken them in. */
+  readonly settled: ReadonlySet<string>;
+  /** All that is withdrawn, at its times when that was entered: they hold wherever its segment stands now. */
+  readonly withdrawn: readonly WithdrawnStretch[];
 }
 
-/** The corrections entered before the text was last reissued; see `layCorrections`. */
-export function settledBy(record: ReadRecord): ReadonlySet<string> {
+export function recordedIn(record: ReadRecord): Recorded {
   const entries = entriesOf(record);
   const last = entries.findLastIndex(({ what }) => what === "reissued");
-  return new Set(entries.slice(0, Math.max(0, last)).flatMap(({ correction }) => correction?.id ?? []));
+  const settled = entries.slice(0, Math.max(0, last)).flatMap(({ correction }) => correction?.id ?? []);
+  return { settled: new Set(settled), withdrawn: entries.at(-1)?.withdrawn ?? [] };
 }
 
 /**

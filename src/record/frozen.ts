@@ -1,7 +1,6 @@
 import type { Episode, Segment, TranscriptCue } from "../model/episode.ts";
-import type { ClockMs } from "../model/units.ts";
 import { type Digest, digestOfValue } from "./digest.ts";
-import { goesWith } from "./withdraw.ts";
+import { goesWith, type WithdrawnStretch } from "./stretch.ts";
 
 /** A translation of the transcript, as it lies in the episode's folder. */
 export interface Translation {
@@ -17,13 +16,6 @@ export interface Content {
   /** Of the bytes of transcript.vtt. */
   readonly transcript: Digest;
   readonly translations: readonly Translation[];
-}
-
-/** A withdrawn stretch: the segment's slug and its times when it was withdrawn; slug null: the whole episode. */
-export interface WithdrawnStretch {
-  readonly segment: string | null;
-  readonly from: ClockMs;
-  readonly to: ClockMs;
 }
 
 /**
@@ -83,7 +75,7 @@ export function remainsDigest({ episode, translations }: Content, gone: readonly
 }
 
 const staying = (cues: readonly TranscriptCue[], gone: readonly WithdrawnStretch[]): readonly object[] =>
-  cues.filter((cue) => !gone.some((stretch) => goesWith(cue, stretch.from, stretch.to))).map(frozenCue);
+  cues.filter((cue) => !gone.some((stretch) => goesWith(cue, stretch))).map(frozenCue);
 
 const frozenCue = ({ id, start, end, settings, parts }: TranscriptCue): object => ({
   id,

@@ -9,6 +9,7 @@ import type {
 } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
 import type { ClockMs } from "../model/units.ts";
+import type { Bounds, WithdrawnStretch } from "./stretch.ts";
 
 /** A correction's hold on words. */
 export interface Mark {
@@ -47,6 +48,8 @@ export interface LaidPart extends CuePart {
 }
 export interface LaidCue extends TranscriptCue {
   readonly parts: readonly LaidPart[];
+  /** Its place among the episode's cues as first published, from 0. */
+  readonly place: number;
 }
 
 /** A field of a page that was replaced: one step, from what was published until then. */
@@ -59,6 +62,8 @@ export interface FieldChange {
 /** Withdrawn: nothing of it is left but its address, kind and times; its title is `WITHDRAWN_TITLE`. */
 export interface LaidSegment extends Segment {
   readonly withdrawn: Withdrawal | null;
+  /** Every stretch that it stood on until the day, as first published first: corrections move its points. */
+  readonly stood: readonly Bounds[];
   readonly changes: readonly FieldChange[];
 }
 
@@ -73,6 +78,8 @@ export interface LaidCorrection {
   readonly segments: readonly string[];
   /** How many places it marks, as the marks in the text are counted: 0 where a later correction covers them all. */
   readonly places: number;
+  /** The cues that it holds on to, by their place among the episode's as first published. */
+  readonly touches: readonly number[];
   /** It speaks only of what was withdrawn: its words and its note are gone from here too. */
   readonly hidden: boolean;
   /** The later correction that took its place. */
@@ -85,6 +92,10 @@ export interface LaidEpisode extends Episode {
   /** Without the cues of what is withdrawn. Withdrawn whole, it has no words, notes or media either. */
   readonly cues: readonly LaidCue[];
   readonly withdrawn: Withdrawal | null;
+  /** The stretches that are withdrawn, wherever its segments stand on the day. */
+  readonly gone: readonly WithdrawnStretch[];
+  /** Cues that share a replaced passage, by place: what holds one of them back holds all. */
+  readonly passages: readonly (readonly number[])[];
   readonly changes: readonly FieldChange[];
   /** In date order, oldest first; only those of the day. `corrections` holds the same. */
   readonly laid: readonly LaidCorrection[];

@@ -1,13 +1,15 @@
 import { segmentAt } from "../derive/holdings.ts";
+import { formatClockExact } from "../model/clock.ts";
 import type { Correction, Episode, PageCorrection } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
+import type { Recorded } from "./enter.ts";
 import { faulty } from "./faults.ts";
 import { changeEpisode, changeSegment } from "./fields.ts";
 import type { LaidEpisode, LaidSegment } from "./laid.ts";
 import { holdsWords, layWords } from "./layWords.ts";
 import { correctionsBy } from "./order.ts";
 import { finish } from "./settle.ts";
-import { isWithdrawn, type Withdrawn, withdrawalsIn } from "./withdraw.ts";
+import { isWithdrawn, stretchesOf, type Withdrawn, withdrawalsIn } from "./withdraw.ts";
 import { passHolds, workingParts } from "./words.ts";
 import type { Work } from "./work.ts";
 
@@ -15,14 +17,21 @@ import type { Work } from "./work.ts";
  * The episode as it stands on a day: the corrections dated by `on` (an ISO moment) laid over what was first published,
  * in date order. A correction that can't be laid leaves a finding and is listed all the same; nothing is ever dropped.
  *
- * `settled`: ids of corrections entered before the text was reissued (see `settledBy`). The new text may have taken
- * them in already: those are laid where their words still stand, and leave no finding where they don't.
+ * What the record says (`recordedIn`): corrections that were entered before the text was reissued may be in the new text
+ * already; they are laid where their words still stand, and leave no finding where they don't. Withdrawn stretches stay
+ * withdrawn, whatever segment they lie in now.
  */
-export function layCorrections(episode: Episode, on: string, settled: ReadonlySet<string> = new Set()): LaidEpisode {
+export function layCorrections(episode: Episode, on: string, recorded: Recorded = NOTHING): LaidEpisode {
   const work: Work = {
     episode,
     parts: workingParts(episode.cues),
-    segments: episode.segments.map((segment) => ({ ...segment, withdrawn: null, changes: [] })),
+    segments: episode.segments.map((segment) => ({
+      ...segment,
+      withdrawn: null,
+      stood: [{ from: segment.in, to: segment.out }],
+      changes: [],
+    })),
+    gone: [...recorded.withdrawn],
     title: episode.title,
     summary: episode.summary,
     changes: [],
@@ -33,7 +42,7 @@ export function layCorrections(episode: Episode, on: string, settled: ReadonlySe
   // Words that are withdrawn by now, on whatever day, may be gone from the files: no fault of earlier corrections.
   const gone = withdrawalsIn(episode.corrections);
   for (const correction of correctionsBy(episode.corrections, on)) {
-    const isSettled = settled.has(correction.id);
+    const isSettled = recorded.settled.has(correction.id);
     const { laid, findings } = layOne(correction, work, isSettled);
     supersede(correction, work, laid);
     if (!isSettled && !speaksOf(correction, work, gone)) work.findings.push(...findings);
@@ -41,6 +50,8 @@ export function layCorrections(episode: Episode, on: string, settled: ReadonlySe
   }
   return finish(work);
 }
+
+const NOTHING: Recorded = { settled: new Set(), withdrawn: [] };
 
 interface Outcome {
   readonly laid: boolean;
@@ -58,6 +69,7 @@ function layOne(correction: Correction, work: Work, settled: boolean): Outcome {
   if (holdsWords(correction))
     return layWords(correction, { parts: work.parts, segments: work.segments, segment, settled });
   if (correction.kind === "page") return layPage(correction, segment, work);
+  if (correction.kind === "withdrawal") work.gone.push(...stretchesOf(correction, work.segments));
   return { laid: true, findings: [] };
 }
 
@@ -72,16 +84,38 @@ function layPage(correction: PageCorrection, segment: LaidSegment | null, work: 
   }
   const changed = changeSegment(segment, correction);
   if (!changed.ok) return { laid: false, findings: [changed.finding] };
-  const next = { ...changed.fields, changes: [...segment.changes, changed.change] };
+  const next = stoodOn({ ...changed.fields, changes: [...segment.changes, changed.change] });
   const at = work.segments.indexOf(segment);
-  work.segments = work.segments
-    .map((own, index) => {
-      if (own === segment) return next;
-      // An out point that was the next in point moves with it.
-      return index === at - 1 && own.out === segment.in ? { ...own, out: next.in } : own;
-    })
-    .toSorted((a, b) => a.in - b.in);
+  const segments = work.segments.map((own, index) => {
+    if (own === segment) return next;
+    // An out point that was the next in point moves with it.
+    return index === at - 1 && own.out === segment.in ? stoodOn({ ...own, out: next.in }) : own;
+  });
+  const other = overlapping(segments, at);
+  if (other !== undefined) return { laid: false, findings: [overlaps(correction, next, other)] };
+  work.segments = segments;
   return { laid: true, findings: [] };
+}
+
+/** The segment with where it stands now among the stretches that it stood on. */
+function stoodOn(segment: LaidSegment): LaidSegment {
+  const last = segment.stood.at(-1);
+  if (last?.from === segment.in && last.to === segment.out) return segment;
+  return { ...segment, stood: [...segment.stood, { from: segment.in, to: segment.out }] };
+}
+
+/** A neighbour that the segment at this place overlaps, or whose place it takes: it was in order before. */
+function overlapping(segments: readonly LaidSegment[], at: number): LaidSegment | undefined {
+  const [before, own, after] = [segments[at - 1], segments[at], segments[at + 1]];
+  if (own === undefined) return undefined;
+  if (before !== undefined && (before.out > own.in || before.in >= before.out)) return before;
+  return after !== undefined && own.out > after.in ? after : undefined;
+}
+
+function overlaps(correction: PageCorrection, own: LaidSegment, other: LaidSegment): Finding {
+  const says = `"${own.slug}" would then run from ${formatClockExact(own.in)} to ${formatClockExact(own.out)}, over "${other.slug}".`;
+  const mend = `Give a time that leaves each of the two its place, or correct the point of "${other.slug}" first.`;
+  return faulty(correction, "correction-segments-overlap", says, mend);
 }
 
 /** Notes which earlier correction this one takes the place of, and hands over its marks. */
@@ -107,7 +141,9 @@ function supersede(correction: Correction, work: Work, laid: boolean): void {
 }
 
 /** Whether a correction is about something that is withdrawn. */
-function speaksOf(correction: Correction, { segments }: Work, gone: Withdrawn): boolean {
+function speaksOf(correction: Correction, { segments, gone: stretches }: Work, gone: Withdrawn): boolean {
+  const { at } = correction;
+  if (at !== null && stretches.some((own) => own.from <= at && at < own.to)) return true;
   const about = correction.segment ?? (correction.at === null ? undefined : segmentAt(correction.at, segments)?.slug);
   const anything = gone.episode !== null || gone.segments.size > 0;
   return about === undefined ? anything && correction.kind !== "withdrawal" : isWithdrawn(about, gone);

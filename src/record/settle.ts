@@ -1,5 +1,5 @@
 import { segmentAt } from "../derive/holdings.ts";
-import type { Correction } from "../model/episode.ts";
+import type { Correction, Episode, TranscriptCue } from "../model/episode.ts";
 import type { ClockMs } from "../model/units.ts";
 import type {
   LaidCorrection,
@@ -12,8 +12,17 @@ import type {
   SpeakerChange,
 } from "./laid.ts";
 import { holdsWords } from "./layWords.ts";
-import { emptied, emptiedEpisode, goesWith, isWithdrawn, silenced, type Withdrawn, withdrawalsIn } from "./withdraw.ts";
-import { type Hold, type Stretch, type WorkingPart, wordsOf } from "./words.ts";
+import { goesWith, meets, type WithdrawnStretch, widened, withWholePassages } from "./stretch.ts";
+import {
+  emptied,
+  emptiedEpisode,
+  isWithdrawn,
+  silenced,
+  stretchesOf,
+  type Withdrawn,
+  withdrawalsIn,
+} from "./withdraw.ts";
+import { type Hold, type Stretch, sharedPassages, type WorkingPart, wordsOf } from "./words.ts";
 import type { Work } from "./work.ts";
 
 /** Where a correction's marks are. */
@@ -22,6 +31,8 @@ interface Held {
   /** In the order met; `shown` counts only marks that no later one covers. */
   readonly shown: Map<number, number>;
   readonly slugs: Set<string>;
+  /** Places of the cues that it holds on to. */
+  readonly cues: Set<number>;
 }
 
 /** The laid episode out of the finished work: marks counted, what is withdrawn taken out. */
@@ -29,32 +40,68 @@ export function finish(work: Work): LaidEpisode {
   const { episode, title, summary, changes } = work;
   const withdrawn = withdrawalsIn(work.done);
   const held = holdsIn(work);
-  const laid = listed(work, held, withdrawn);
+  const gone = goneIn(work, withdrawn);
+  const passages = sharedPassages(work.parts);
+  const goneCues = withWholePassages(cuesIn(gone, episode), passages);
+  const laid = listed(work, held, { withdrawn, goneCues });
   const shown = new Map(laid.map(({ correction }) => [correction.id, correction]));
-  const segments = work.segments.map((segment) => withoutWithdrawn(segment, withdrawn));
+  const segments = work.segments.map((segment) => withoutWithdrawn(segment, withdrawn, gone));
   return {
     ...episode,
     ...(withdrawn.episode === null ? { title, summary, changes } : emptiedEpisode),
     segments,
-    cues: withdrawn.episode === null ? cuesOf(work, held, segments, shown) : [],
+    cues: cuesOf(work, held, goneCues, shown),
     corrections: laid.map(({ correction }) => correction),
     withdrawn: withdrawn.episode,
+    gone,
+    passages,
     laid,
     findings: work.findings,
   };
 }
 
-function withoutWithdrawn(segment: LaidSegment, { episode, segments }: Withdrawn): LaidSegment {
-  const withdrawal = segments.get(segment.slug) ?? episode;
-  return withdrawal === null ? segment : emptied(segment, withdrawal);
+/** All that is withdrawn: as entered, as laid, and where the withdrawn segments stand in the end. */
+function goneIn({ gone, segments }: Work, withdrawn: Withdrawn): readonly WithdrawnStretch[] {
+  const all = [...withdrawn.segments.values(), ...(withdrawn.episode === null ? [] : [withdrawn.episode])];
+  const stretches = [...gone, ...all.flatMap((withdrawal) => stretchesOf(withdrawal, segments))];
+  return stretches.filter((own, index) => stretches.findIndex((other) => isSame(own, other)) === index);
+}
+
+const isSame = (a: WithdrawnStretch, b: WithdrawnStretch): boolean =>
+  a.segment === b.segment && a.from === b.from && a.to === b.to;
+
+/** The places of the cues that go with withdrawn stretches, and of those that a guessed time may have put beside them. */
+function cuesIn(gone: readonly WithdrawnStretch[], { cues, segments, timesGuessed }: Episode): ReadonlySet<number> {
+  if (gone.some(({ segment }) => segment === null)) return new Set(cues.keys());
+  const heard = new Set(segments.flatMap(({ slug, edgesHeard }) => (edgesHeard ? [slug] : [])));
+  const takes = (stretch: WithdrawnStretch, cue: TranscriptCue): boolean =>
+    goesWith(cue, stretch) ||
+    (timesGuessed === true && !heard.has(stretch.segment ?? "") && meets(cue, widened(stretch)));
+  return new Set([...cues.entries()].flatMap(([place, cue]) => (gone.some((own) => takes(own, cue)) ? [place] : [])));
+}
+
+/** A segment of a withdrawal, or one that mostly lies in a stretch that was withdrawn under a name that is not here. */
+function withoutWithdrawn(
+  segment: LaidSegment,
+  { episode, segments }: Withdrawn,
+  gone: readonly WithdrawnStretch[],
+): LaidSegment {
+  const own = segments.get(segment.slug) ?? episode;
+  if (own !== null) return emptied(segment, own);
+  const renamed = gone.find(
+    (stretch) => stretch.segment !== segment.slug && goesWith({ start: segment.in, end: segment.out }, stretch),
+  );
+  const withdrawal = renamed === undefined ? undefined : segments.get(renamed.segment ?? "");
+  return withdrawal === undefined ? segment : emptied(segment, withdrawal);
 }
 
 function holdsIn({ parts, segments }: Work): ReadonlyMap<string, Held> {
   const held = new Map<string, Held>();
   const note = ({ correction, occurrence }: Hold, part: WorkingPart, shows: boolean): void => {
-    const own: Held = held.get(correction.id) ?? { clock: null, shown: new Map(), slugs: new Set() };
+    const own: Held = held.get(correction.id) ?? { clock: null, shown: new Map(), slugs: new Set(), cues: new Set() };
     held.set(correction.id, own);
     own.clock ??= part.cue.start;
+    own.cues.add(part.place);
     const slug = segmentAt(part.cue.start, segments)?.slug;
     if (slug !== undefined) own.slugs.add(slug);
     if (shows && !own.shown.has(occurrence)) own.shown.set(occurrence, own.shown.size + 1);
@@ -66,7 +113,13 @@ function holdsIn({ parts, segments }: Work): ReadonlyMap<string, Held> {
   return held;
 }
 
-function listed(work: Work, held: ReadonlyMap<string, Held>, withdrawn: Withdrawn): readonly LaidCorrection[] {
+/** What is withdrawn, and the places of its cues. */
+interface Gone {
+  readonly withdrawn: Withdrawn;
+  readonly goneCues: ReadonlySet<number>;
+}
+
+function listed(work: Work, held: ReadonlyMap<string, Held>, gone: Gone): readonly LaidCorrection[] {
   const entries = work.done.map((correction) => {
     const own = held.get(correction.id);
     const segments = segmentsOf(correction, work, own);
@@ -75,8 +128,9 @@ function listed(work: Work, held: ReadonlyMap<string, Held>, withdrawn: Withdraw
       clock: own?.clock ?? correction.at,
       segment: correction.segment ?? (segments.length === 1 ? (segments[0] ?? null) : null),
       segments,
+      touches: [...(own?.cues ?? [])],
       places: own?.shown.size ?? 0,
-      hidden: correction.kind !== "withdrawal" && isHidden(correction, segments, withdrawn),
+      hidden: correction.kind !== "withdrawal" && isHidden(correction, segments, own?.cues ?? new Set(), gone),
     };
   });
   const shown = new Map(
@@ -101,8 +155,14 @@ function segmentsOf(correction: Correction, { segments }: Work, own: Held | unde
 }
 
 /** Whether all that a correction speaks of is withdrawn, or may be: then it could repeat the words. */
-function isHidden(correction: Correction, segments: readonly string[], withdrawn: Withdrawn): boolean {
+function isHidden(
+  correction: Correction,
+  segments: readonly string[],
+  touches: ReadonlySet<number>,
+  { withdrawn, goneCues }: Gone,
+): boolean {
   if (withdrawn.episode !== null) return true;
+  if (touches.size > 0) return [...touches].every((place) => goneCues.has(place));
   if (segments.length > 0) return segments.every((slug) => isWithdrawn(slug, withdrawn));
   return holdsWords(correction) && withdrawn.segments.size > 0;
 }
@@ -110,17 +170,15 @@ function isHidden(correction: Correction, segments: readonly string[], withdrawn
 function cuesOf(
   { episode, parts }: Work,
   held: ReadonlyMap<string, Held>,
-  segments: readonly LaidSegment[],
+  gone: ReadonlySet<number>,
   shown: ReadonlyMap<string, Correction>,
 ): readonly LaidCue[] {
-  const gone = segments.filter((segment) => segment.withdrawn !== null);
   const cues: LaidCue[] = [];
   let next = 0;
-  for (const cue of episode.cues) {
+  for (const [place, cue] of episode.cues.entries()) {
     const own = parts.slice(next, next + cue.parts.length);
     next += cue.parts.length;
-    if (gone.some((segment) => goesWith(cue, segment.in, segment.out))) continue;
-    cues.push({ ...cue, parts: own.map((part) => laidPart(part, held, shown)) });
+    if (!gone.has(place)) cues.push({ ...cue, place, parts: own.map((part) => laidPart(part, held, shown)) });
   }
   return cues;
 }

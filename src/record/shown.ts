@@ -1,13 +1,27 @@
-import { type Holding, holdingOf } from "../derive/holdings.ts";
+import { type Holding, holdingOf, homeOf } from "../derive/holdings.ts";
 import { type MediaSpan, mediaSpan } from "../derive/timeMap.ts";
 import { type Speech, turnsOf } from "../derive/turns.ts";
+import type { Segment } from "../model/episode.ts";
 import type { ClockMs } from "../model/units.ts";
-import type { DayEpisode } from "./day.ts";
-import type { LaidCorrection, LaidCue, LaidEpisode, LaidSegment } from "./laid.ts";
+import type { DayEpisode, DayText, HistoryLine } from "./day.ts";
+import { giveCorrections } from "./giveCorrections.ts";
+import type {
+  GivenChange,
+  GivenCorrection,
+  GivenCue,
+  GivenEpisode,
+  GivenHistory,
+  GivenLaid,
+  GivenMark,
+  GivenPart,
+  GivenSegment,
+} from "./given.ts";
+import { heldOn, type Unheard } from "./held.ts";
+import type { FieldChange, LaidCue, LaidEpisode, LaidSegment, Mark } from "./laid.ts";
 
 /** A correction as it concerns one segment. */
 export interface OwnCorrection {
-  readonly laid: LaidCorrection;
+  readonly laid: GivenLaid;
   /** Where in this segment, in the episode's clock: its first mark here, or the moment it names; null for the whole. */
   readonly clock: ClockMs | null;
   /** Whether words of this segment carry its mark. */
@@ -16,84 +30,155 @@ export interface OwnCorrection {
 
 /** A segment as the public may have it on a day. */
 export interface ShownSegment {
-  readonly segment: LaidSegment;
+  readonly segment: GivenSegment;
   readonly holding: Holding;
   /** Its stretch of the recording; null where all of it was cut. */
   readonly span: MediaSpan | null;
   /** Empty where its words may not be given. */
-  readonly cues: readonly LaidCue[];
+  readonly cues: readonly GivenCue[];
   /** The same as turns and sounds. */
-  readonly speech: readonly Speech[];
+  readonly speech: readonly Speech<GivenPart>[];
   /** Made for this segment, or marking words of it; in date order. */
   readonly corrections: readonly OwnCorrection[];
 }
 
-/** An episode as the public may have it on a day. Everything that leaves the house is made from this. */
-export interface ShownEpisode extends Omit<DayEpisode, "texts"> {
+/** What may be given of a text. */
+export interface ShownText {
+  readonly episode: GivenEpisode;
   /** The local date it was aired, `2026-10-05`. */
   readonly date: string;
   readonly segments: readonly ShownSegment[];
+  /** What the player steps over, in the order of the recording. */
+  readonly unheard: readonly Unheard[];
+}
+
+/** An episode as the public may have it on a day. Everything that leaves the house is made from this. */
+export interface ShownEpisode extends ShownText {
+  /** It was not published then. */
+  readonly draft: boolean;
+  readonly history: readonly GivenHistory[];
+  /** The lines of its record until then, byte for byte; "" for a draft. It holds digests, never words. */
+  readonly record: string;
   /** The texts as they were published, as far as they may be given. */
   readonly texts: readonly { readonly seq: number; readonly shown: ShownText }[];
 }
 
-/** What may be given of a text. */
-export type ShownText = Pick<ShownEpisode, "episode" | "date" | "segments">;
-
-/**
- * Takes away what may not be given on `day` (a local date): the words of segments withheld whole. A cue goes with the
- * segment that most of its time lies in; one outside all segments goes with the nearest before it, so that no word is lost.
- */
-export function showEpisode({ texts, ...own }: DayEpisode, day: string): ShownEpisode {
-  const inForce = showText(own.episode, day);
-  const shown = texts.map(({ seq, episode }) => {
-    return { seq, shown: episode === own.episode ? inForce : showText(episode, day) };
+/** Takes away what may not be given on `day` (a local date). */
+export function showEpisode(own: DayEpisode, day: string): ShownEpisode {
+  const inForce = showText(own, day);
+  const texts = own.texts.map(({ seq, ...text }) => {
+    return { seq, shown: text.episode === own.episode ? inForce : showText(text, day) };
   });
-  return { ...own, ...inForce, texts: shown };
+  const { draft, record } = own;
+  return { ...inForce, draft, record, history: own.history.map(giveHistory), texts };
+}
+
+function giveHistory({ correction, ...line }: HistoryLine): GivenHistory {
+  const { id, kind, segment } = correction ?? {};
+  const given = id === undefined || kind === undefined ? null : { id, kind, segment: segment ?? null };
+  return { ...line, correction: given };
 }
 
 /**
- * The same for a text alone: takes away what may not be given on `day`, a local date.
+ * What may be given of a text on `day`, a local date. A cue goes with the segment that most of its time lies in; one
+ * outside all segments goes with the nearest before it, so that no word is lost.
  */
-export function showText(episode: LaidEpisode, day: string): ShownText {
-  const bySegment = new Map<string, LaidCue[]>(episode.segments.map(({ slug }) => [slug, []]));
+export function showText(text: DayText, day: string): ShownText {
+  const { episode } = text;
+  const held = heldOn(text, day);
+  const holdings = new Map(episode.segments.map((segment) => [segment.slug, holdingOf(segment, episode, day)]));
+  const silent = episode.segments.flatMap(({ slug }) => (holdings.get(slug)?.words === false ? [slug] : []));
+  const laid = giveCorrections(episode, held, new Set(silent));
+  const byId = new Map(laid.map((one) => [one.correction.id, one.correction]));
+  const bySegment = new Map<string, GivenCue[]>(episode.segments.map(({ slug }) => [slug, []]));
   for (const cue of episode.cues) {
+    if (held.cues.has(cue.place)) continue;
     const home = homeOf(cue, episode.segments);
-    if (home !== undefined) bySegment.get(home.slug)?.push(cue);
+    if (home !== undefined) bySegment.get(home.slug)?.push(giveCue(cue, byId));
   }
   return {
-    episode,
+    episode: giveEpisode(episode, laid, byId),
     date: episode.aired.slice(0, 10),
+    unheard: held.sound,
     segments: episode.segments.map((segment) => {
-      const holding = holdingOf(segment, episode, day);
-      const given = holding.words && segment.withdrawn === null && episode.withdrawn === null;
-      const cues = given ? (bySegment.get(segment.slug) ?? []) : [];
+      const cues = bySegment.get(segment.slug) ?? [];
       return {
-        segment,
-        holding,
+        segment: giveSegment(segment, byId),
+        holding: holdings.get(segment.slug) ?? holdingOf(segment, episode, day),
         span: mediaSpan(segment.in, segment.out, episode),
         cues,
         speech: turnsOf(cues),
-        corrections: correctionsOn(segment, cues, episode),
+        corrections: correctionsOn(segment, cues, laid),
       };
     }),
   };
 }
 
-/** The segment that a cue goes with; undefined only where there are no segments. */
-export function homeOf(cue: LaidCue, segments: readonly LaidSegment[]): LaidSegment | undefined {
-  let [home, most] = [segments.findLast((segment) => segment.in <= cue.start) ?? segments[0], 0];
-  for (const segment of segments) {
-    const shared = Math.min(cue.end, segment.out) - Math.max(cue.start, segment.in);
-    if (shared > most) [home, most] = [segment, shared];
-  }
-  return home;
+type Given = ReadonlyMap<string, GivenCorrection>;
+
+function giveEpisode(episode: LaidEpisode, laid: readonly GivenLaid[], given: Given): GivenEpisode {
+  const { id, title, summary, aired, duration, media, clock, cuts, notes, folder, at, withdrawn, changes } = episode;
+  return {
+    id,
+    title,
+    summary,
+    aired,
+    duration,
+    media,
+    clock,
+    cuts,
+    notes,
+    folder,
+    at,
+    withdrawn: withdrawn !== null,
+    changes: giveChanges(changes, given),
+    laid,
+  };
+}
+
+function giveSegment(own: LaidSegment, given: Given): GivenSegment {
+  const { slug, kind, title, in: start, out, by, topics, places, summary, cautions, rights, withdrawn, changes } = own;
+  const told = rights === null ? null : { until: rights.until, holder: rights.holder, show: rights.show };
+  return {
+    slug,
+    kind,
+    title,
+    in: start,
+    out,
+    by,
+    topics,
+    places,
+    summary,
+    cautions,
+    rights: told,
+    withdrawn: withdrawn !== null,
+    changes: giveChanges(changes, given),
+  };
+}
+
+const giveChanges = (changes: readonly FieldChange[], given: Given): readonly GivenChange[] =>
+  changes.flatMap(({ correction: { id }, was, now }) => {
+    const correction = given.get(id);
+    return correction === undefined ? [] : [{ correction, was, now }];
+  });
+
+function giveCue({ id, start, end, settings, at, parts }: LaidCue, given: Given): GivenCue {
+  return { id, start, end, settings, at, parts: parts.map((part) => givePart(part, given)) };
+}
+
+function givePart({ voice, language, words, runs }: LaidCue["parts"][number], given: Given): GivenPart {
+  return { voice, language, words, runs: runs.map(({ text, mark }) => ({ text, mark: giveMark(mark, given) })) };
+}
+
+function giveMark(mark: Mark | null, given: Given): GivenMark | null {
+  const correction = mark === null ? undefined : given.get(mark.correction.id);
+  return mark === null || correction === undefined ? null : { correction, occurrence: mark.occurrence, was: mark.was };
 }
 
 function correctionsOn(
-  { slug }: LaidSegment,
-  cues: readonly LaidCue[],
-  { laid }: LaidEpisode,
+  { slug }: Pick<Segment, "slug">,
+  cues: readonly GivenCue[],
+  laid: readonly GivenLaid[],
 ): readonly OwnCorrection[] {
   return laid.flatMap((one): readonly OwnCorrection[] => {
     const { id } = one.correction;

@@ -1,6 +1,6 @@
-import type { Correction, Episode, TranscriptCue, Withdrawal } from "../model/episode.ts";
-import type { ClockMs } from "../model/units.ts";
+import type { Correction, Episode, Segment, Withdrawal } from "../model/episode.ts";
 import { type LaidSegment, WITHDRAWN_TITLE } from "./laid.ts";
+import type { WithdrawnStretch } from "./stretch.ts";
 
 /** What is withdrawn: by slug, and the whole episode. */
 export interface Withdrawn {
@@ -25,12 +25,14 @@ export const isWithdrawn = (slug: string | null, { episode, segments }: Withdraw
   episode !== null || (slug !== null && segments.has(slug));
 
 /**
- * Whether a cue goes with a withdrawn stretch: it starts in it, or most of it lies in it. A cue that runs over the edge
- * rather goes than stays.
+ * Where what a withdrawal takes away stands: one stretch. None where the episode has no such segment (the stretch that
+ * was entered for it still holds).
  */
-export function goesWith({ start, end }: TranscriptCue, from: ClockMs, to: ClockMs): boolean {
-  const inside = Math.min(end, to) - Math.max(start, from);
-  return (from <= start && start < to) || inside * 2 > end - start;
+export function stretchesOf(withdrawal: Withdrawal, segments: readonly Segment[]): readonly WithdrawnStretch[] {
+  const { segment: slug } = withdrawal;
+  const own = slug === null ? segments : segments.filter((segment) => segment.slug === slug);
+  const [first, last] = [own[0], own.at(-1)];
+  return first === undefined || last === undefined ? [] : [{ segment: slug, from: first.in, to: last.out }];
 }
 
 /** A segment with everything said in it or of it taken away; its sound is to be stepped over like a withheld one's. */

@@ -25,6 +25,8 @@ export interface VoiceHold extends Hold {
 /** A cue's part under work. Parts stand in one flat list, in file order. */
 export interface WorkingPart {
   readonly cue: TranscriptCue;
+  /** The cue's place among the episode's, from 0. */
+  readonly place: number;
   /** Which part of the cue, from 0. */
   readonly index: number;
   readonly part: CuePart;
@@ -43,9 +45,10 @@ export interface Span {
 }
 
 export function workingParts(cues: readonly TranscriptCue[]): WorkingPart[] {
-  return cues.flatMap((cue) =>
+  return cues.flatMap((cue, place) =>
     cue.parts.map((part, index) => ({
       cue,
+      place,
       index,
       part,
       voice: part.voice,
@@ -137,4 +140,18 @@ export function passHolds(part: WorkingPart, earlier: string, later: Correction,
   if (part.stretches.some(({ holds }) => holds.some(({ correction }) => correction.id === earlier)))
     part.stretches = part.stretches.map(pass);
   if (part.voiceHold?.correction.id === earlier) part.voiceHold = { ...part.voiceHold, correction: later };
+}
+
+/** The cues, by place, that share a replaced passage: its new words stand in the first, whichever the old ones stood in. */
+export function sharedPassages(parts: readonly WorkingPart[]): readonly (readonly number[])[] {
+  const passages = new Map<string, Set<number>>();
+  for (const { place, stretches } of parts) {
+    for (const { was, holds } of stretches) {
+      for (const { correction, occurrence } of was === null ? [] : holds) {
+        const key = `${correction.id} ${occurrence}`;
+        passages.set(key, (passages.get(key) ?? new Set()).add(place));
+      }
+    }
+  }
+  return [...passages.values()].flatMap((places) => (places.size > 1 ? [[...places]] : []));
 }

@@ -1,6 +1,7 @@
 import type { Correction, Episode } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
 import type { FieldChange, LaidSegment } from "./laid.ts";
+import type { WithdrawnStretch } from "./stretch.ts";
 import type { WorkingPart } from "./words.ts";
 
 /** An episode while corrections are being laid over it, one after the other. */
@@ -8,6 +9,8 @@ export interface Work {
   readonly episode: Episode;
   readonly parts: readonly WorkingPart[];
   segments: readonly LaidSegment[];
+  /** Withdrawn stretches: as they were entered, and where the withdrawn segments stood when their withdrawal was laid. */
+  readonly gone: WithdrawnStretch[];
   title: string;
   summary: string | null;
   changes: readonly FieldChange[];

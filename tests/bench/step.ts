@@ -4,9 +4,11 @@ import Eleventy from "@11ty/eleventy";
 import { planEpisode } from "../../src/cli/episodePlan.ts";
 import { keepHeapSmall } from "../../src/cli/heap.ts";
 import { NO_ASSETS } from "../../src/cli/plan.ts";
-import { shownOn } from "../../src/cli/readEpisode.ts";
+import { dayTextOf } from "../../src/cli/readEpisode.ts";
+import type { ArchivedEpisode } from "../../src/model/programme.ts";
 import { settingOf } from "../../src/pages/site.ts";
 import { readArchive } from "../../src/read/archive.ts";
+import { type ShownEpisode, showEpisode } from "../../src/record/shown.ts";
 import { indexPages } from "../../src/search/indexPage.tsx";
 import { writeIndex } from "../../src/write/pagefind.ts";
 
@@ -23,9 +25,14 @@ const DAY = { date: "2026-10-12", until: "2026-10-12T23:59:59Z" };
 async function searchRecords() {
   const { archive } = readArchive(content);
   if (archive === null) throw new Error(`${content} can't be read`);
-  const shown = archive.episodes.flatMap((own) => shownOn(own, DAY) ?? []).filter(({ draft }) => !draft);
+  const shown = archive.episodes.flatMap((own) => shownOn(own)).filter(({ draft }) => !draft);
   const setting = settingOf(archive.programme, NO_ASSETS);
   return shown.flatMap((own) => [...indexPages(planEpisode(own, { earlier: null, later: null }, setting).search)]);
+}
+
+function shownOn(own: ArchivedEpisode): readonly ShownEpisode[] {
+  const then = dayTextOf(own, DAY);
+  return then === null ? [] : [showEpisode(then, DAY.date)];
 }
 
 /** The site engine alone: so many pages of so many bytes, as `1000x20000`, from a string that is ready. */

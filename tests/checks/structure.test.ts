@@ -5,7 +5,6 @@ import type { Episode, Segment } from "../../src/model/episode.ts";
 import type { Programme } from "../../src/model/programme.ts";
 import { mediaMs } from "../../src/model/units.ts";
 import { layCorrections } from "../../src/record/lay.ts";
-import { showText } from "../../src/record/shown.ts";
 import { cue, segment } from "../support/episodes.ts";
 import { episodeOf, programmeOf } from "./measure/archive.ts";
 import { lexicon, REGISTER } from "./support.ts";
@@ -32,7 +31,7 @@ function told(
     placeOf: ({ at }) => at,
   });
   const laid = layCorrections(own, `${day}T23:59:59Z`);
-  return checkEpisode(subjectOf(showText(laid, day), around))
+  return checkEpisode(subjectOf(laid, around))
     .filter((finding) => finding.rule === rule)
     .map(({ says }) => says);
 }

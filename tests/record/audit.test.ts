@@ -2,7 +2,7 @@ import { execFileSync } from "node:child_process";
 import { describe, expect, test } from "vitest";
 import { canonicalJson } from "../../src/record/canonical.ts";
 import { digestOf } from "../../src/record/digest.ts";
-import { earlierTextOn, settledBy } from "../../src/record/enter.ts";
+import { earlierTextOn, recordedIn } from "../../src/record/enter.ts";
 import { type Entry, entriesOf, entryLine, readRecord } from "../../src/record/entry.ts";
 import { frozenFields } from "../../src/record/frozen.ts";
 import {
@@ -167,8 +167,8 @@ test.each([
   const record = readRecord(texts[RECORD] ?? "");
   expect(entriesOf(record).at(-1)).toMatchObject({ what: "reissued", seq: 5, reason: digestOf("A reason.") });
   expect(earlierTextOn(record, moment)).toBe(seq);
-  expect([...settledBy(record)]).toEqual(["2026-10-06-1", "2026-10-07-1", "2026-10-07-2"]);
-  expect([...settledBy(readRecord(PUBLISHED[RECORD] ?? ""))]).toEqual([]);
+  expect([...recordedIn(record).settled]).toEqual(["2026-10-06-1", "2026-10-07-1", "2026-10-07-2"]);
+  expect([...recordedIn(readRecord(PUBLISHED[RECORD] ?? "")).settled]).toEqual([]);
 });
 
 describe("a record that was tampered with", () => {

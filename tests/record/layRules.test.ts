@@ -198,7 +198,7 @@ describe("a correction settled by a reissue", () => {
   const settled = new Set(["2026-10-06-1"]);
   const fix = transcript({ id: "2026-10-06-1", said: "Tarrick", now: "Osmund Tarrick", at: at(10) });
   const reissued = (words: string, correction: Correction): LaidEpisode =>
-    layCorrections(episode({ cues: [cue(10, words)], corrections: [correction] }), LATER, settled);
+    layCorrections(episode({ cues: [cue(10, words)], corrections: [correction] }), LATER, { settled, withdrawn: [] });
 
   test.each([
     [

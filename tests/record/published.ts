@@ -4,7 +4,7 @@ import type { EpisodeSources, Source } from "../../src/read/index.ts";
 import { auditEpisode } from "../../src/record/audit.ts";
 import type { AuditInput } from "../../src/record/audited.ts";
 import { digestOf } from "../../src/record/digest.ts";
-import { entriesDue, settledBy } from "../../src/record/enter.ts";
+import { entriesDue, recordedIn } from "../../src/record/enter.ts";
 import { entryLine, readRecord } from "../../src/record/entry.ts";
 import { layCorrections } from "../../src/record/lay.ts";
 
@@ -108,7 +108,7 @@ export function entered(texts: Texts, now = "2026-10-08T08:00:00.000Z", reason: 
   const { record, content, input } = readTexts(texts, now);
   if (content === null) throw new Error("unreadable");
   const corrections = new Map([...input.corrections].map(([id, { digest }]) => [id, digest]));
-  const laid = layCorrections(content.episode, now, settledBy(record));
+  const laid = layCorrections(content.episode, now, recordedIn(record));
   const reissue = reason === null ? null : digestOf(reason);
   const due = entriesDue({ record: readRecord(texts["record.jsonl"] ?? ""), content, laid, corrections, reissue, now });
   return { ...texts, "record.jsonl": (texts["record.jsonl"] ?? "") + due.map(entryLine).join("") };

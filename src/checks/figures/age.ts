@@ -22,7 +22,7 @@ export const ageNotBirthYear: Check = {
       const year = birth.date?.year ?? birth.value;
       const beside = ages.filter((age) => areBeside(age, birth, subject));
       const [age] = beside;
-      const turns = Number(subject.shown.date.slice(0, 4)) - year;
+      const turns = Number(subject.date.slice(0, 4)) - year;
       if (age === undefined || beside.some(({ value }) => value === turns || value === turns - 1)) return [];
       const says = `Born in ${year} is ${turns - 1} or ${turns} now, not ${age.value} as ${atTime(age.words[0]?.seconds ?? 0)}.`;
       return doubtOf(birth.words, subject, says, "Find out the age and the year of birth.", age.words);

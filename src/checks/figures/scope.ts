@@ -24,6 +24,7 @@ export function writtenFigures({ segments }: LaidEpisode): readonly Figure[] {
 function writtenSentence(text: string, segment: Segment): Sentence[] {
   const cue = {
     id: "",
+    place: -1,
     start: segment.in,
     end: segment.in,
     parts: [{ voice: null, language: null, words: text, runs: [{ text, mark: null }], speaker: null }],

@@ -23,7 +23,7 @@ export interface SheetRow {
 const AROUND = 4;
 
 /** All figures of an episode with their time, words, value and common conversions, in order. */
-export function figuresOf({ figures, shown }: Pick<Subject, "figures" | "shown">): readonly SheetRow[] {
+export function figuresOf({ figures, date }: Pick<Subject, "figures" | "date">): readonly SheetRow[] {
   return figures.map((figure) => {
     const { sentence, at, words } = figure;
     const around = sentence.words.slice(Math.max(0, at - AROUND), at + words.length + AROUND);
@@ -34,7 +34,7 @@ export function figuresOf({ figures, shown }: Pick<Subject, "figures" | "shown">
       kind: figure.kind,
       value: valueText(figure),
       unit: figure.per === null ? figure.unit : `${figure.unit ?? ""} per ${figure.per}`,
-      also: conversionsOf(figure, shown.date),
+      also: conversionsOf(figure, date),
     };
   });
 }

@@ -40,7 +40,7 @@ export const superlativeChanges: Check = {
   example: "“the coldest night in forty years” at 0:15, “the coldest on record” at 2:20.",
   accept: "They are of two things, or both were checked.",
   judge: (subject) => {
-    const year = Number(subject.shown.date.slice(0, 4));
+    const year = Number(subject.date.slice(0, 4));
     const all = subject.spoken.sentences.flatMap((sentence) => superlativesIn(sentence, year));
     return all.flatMap((first, n) => {
       const second = all.slice(n + 1).find((other) => isOne(first, other, subject) && !agree(first, other));

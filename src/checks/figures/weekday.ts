@@ -16,7 +16,7 @@ export const weekdayNotDate: Check = {
   judge: (subject) =>
     subject.figures.flatMap(({ date, words, sentence, at }) => {
       if (date === null) return [];
-      const day = dayMeant(date, subject.shown.date);
+      const day = dayMeant(date, subject.date);
       const said = `“${quoted(words)}”`;
       if (day === null) return doubtOf(words, subject, `There is no such day as ${said}.`, "Find out the date.");
       const is = weekdayOf(day);
@@ -27,8 +27,8 @@ export const weekdayNotDate: Check = {
       }
       const before = sentence.words.slice(Math.max(0, at - 2), at).map(({ fold }) => fold);
       const isToday = date.weekday !== null && before.at(-1) === "is" && /^(?:it|today)$/.test(before.at(-2) ?? "");
-      if (!isToday || day === subject.shown.date) return [];
-      const says = `${said}, as of today, but the programme aired on ${subject.shown.date}; ${shown} is another day.`;
+      if (!isToday || day === subject.date) return [];
+      const says = `${said}, as of today, but the programme aired on ${subject.date}; ${shown} is another day.`;
       return doubtOf(words, subject, says, "Check the date in the words and `aired` of the episode.");
     }),
 };

@@ -1,3 +1,4 @@
+import { holdingOf } from "../../derive/holdings.ts";
 import type { Place } from "../../model/finding.ts";
 import type { Check, Doubt } from "../check.ts";
 import { doubtAt } from "../doubts.ts";
@@ -22,8 +23,8 @@ export const withheldLeaks: Check = {
   accept:
     "The words are the station's own, or everybody's. What blocks can't be accepted: let the programme set it to `warns` first.",
   judge: (subject) =>
-    subject.shown.segments.flatMap(({ segment, holding }) =>
-      holding.words ? [] : leaksOf(segment.slug, segment.title, subject),
+    subject.episode.segments.flatMap((segment) =>
+      holdingOf(segment, subject.episode, subject.day).words ? [] : leaksOf(segment.slug, segment.title, subject),
     ),
 };
 

@@ -8,7 +8,6 @@ import { NAME_KINDS, type Programme, type RegisteredName } from "../../../src/mo
 import { clockMs, mediaMs } from "../../../src/model/units.ts";
 import { parseTranscript } from "../../../src/read/transcript.ts";
 import { layCorrections } from "../../../src/record/lay.ts";
-import { showText } from "../../../src/record/shown.ts";
 import { segment } from "../../support/episodes.ts";
 
 export const SOMEWHERE = { file: "programme.md", line: 1, column: 1 };
@@ -66,7 +65,7 @@ export const around = async (programme: Programme, root = ""): Promise<Surroundi
   });
 
 export const subjectFrom = (episode: Episode, own: Surroundings): Subject =>
-  subjectOf(showText(layCorrections(episode, "2027-01-01T00:00:00Z"), own.day), own);
+  subjectOf(layCorrections(episode, "2027-01-01T00:00:00Z"), own);
 
 export interface Turn {
   readonly voice: string | null;

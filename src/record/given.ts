@@ -1,0 +1,108 @@
+import type {
+  Correction,
+  CorrectionKind,
+  CuePart,
+  Episode,
+  PageField,
+  Rights,
+  Segment,
+  TranscriptCue,
+} from "../model/episode.ts";
+import type { Place } from "../model/finding.ts";
+import type { ClockMs } from "../model/units.ts";
+
+/**
+ * What leaves the house. These types hold nothing that is withheld or withdrawn on the day, and no way to it: pages,
+ * feeds, captions, data, search and social cards are made from nothing else. `tests/imports.test.ts` sees to that.
+ */
+
+/** A correction as the public may have it. */
+export interface GivenCorrection
+  extends Pick<Correction, "id" | "dated" | "kind" | "segment" | "signed" | "supersedes"> {
+  readonly field: PageField | "speaker" | null;
+  /** The words as published, and what they became; null where the kind has none, or they may not be given. */
+  readonly said: string | null;
+  readonly now: string | null;
+  /** Markdown; a sentence of ours where the note repeats what may not be given. */
+  readonly note: string;
+  /** For findings: where it is written. */
+  readonly place: Place;
+}
+
+/** A correction as it lies over the episode on the day. */
+export interface GivenLaid {
+  readonly correction: GivenCorrection;
+  /** Where, in the episode's clock; null for a whole segment or episode. */
+  readonly clock: ClockMs | null;
+  /** The segment concerned; null: the whole episode. */
+  readonly segment: string | null;
+  readonly supersededBy: GivenCorrection | null;
+}
+
+/** A correction's hold on words. */
+export interface GivenMark {
+  readonly correction: GivenCorrection;
+  /** Which of the places that this correction marks, from 1. */
+  readonly occurrence: number;
+  /** What stood there as first published, where the words were replaced. */
+  readonly was: string | null;
+}
+export interface GivenRun {
+  readonly text: string;
+  readonly mark: GivenMark | null;
+}
+/** `words` are the runs joined. */
+export interface GivenPart extends CuePart {
+  readonly runs: readonly GivenRun[];
+}
+export interface GivenCue extends TranscriptCue {
+  readonly parts: readonly GivenPart[];
+}
+
+/** A field of a page that was replaced. */
+export interface GivenChange {
+  readonly correction: GivenCorrection;
+  readonly was: string;
+  readonly now: string;
+}
+
+type SegmentField = "slug" | "kind" | "title" | "in" | "out" | "by" | "topics" | "places" | "summary" | "cautions";
+
+export interface GivenSegment extends Pick<Segment, SegmentField> {
+  readonly rights: Pick<Rights, "until" | "holder" | "show"> | null;
+  readonly withdrawn: boolean;
+  readonly changes: readonly GivenChange[];
+}
+
+type EpisodeField =
+  | "id"
+  | "title"
+  | "summary"
+  | "aired"
+  | "duration"
+  | "media"
+  | "clock"
+  | "cuts"
+  | "notes"
+  | "folder"
+  | "at";
+
+export interface GivenEpisode extends Pick<Episode, EpisodeField> {
+  readonly withdrawn: boolean;
+  readonly changes: readonly GivenChange[];
+  /** In date order, oldest first. */
+  readonly laid: readonly GivenLaid[];
+}
+
+/** One line of an episode's history. */
+export interface GivenHistory {
+  /** ISO 8601: when it was entered; for a correction that awaits entry, when it is dated. */
+  readonly time: string;
+  readonly what: "published" | "corrected" | "reissued" | "withdrawn";
+  readonly correction: { readonly id: string; readonly kind: CorrectionKind; readonly segment: string | null } | null;
+  /** Why the text was replaced, Markdown. */
+  readonly reason: string | null;
+  /** The number of its entry; null: it awaits entry. */
+  readonly seq: number | null;
+  readonly digest: string | null;
+}

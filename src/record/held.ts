@@ -1,0 +1,79 @@
+import { holdingOf, homeOf } from "../derive/holdings.ts";
+import { type MediaSpan, mediaSpan } from "../derive/timeMap.ts";
+import { mediaMs } from "../model/units.ts";
+import type { DayText } from "./day.ts";
+import type { LaidCue, LaidEpisode, LaidSegment } from "./laid.ts";
+import { type Bounds, goesWith, meets, merged, widened, withWholePassages } from "./stretch.ts";
+
+/** A stretch of the recording that may not be heard on the day. */
+export interface Unheard {
+  readonly span: MediaSpan;
+  /** The segment that it is withheld or withdrawn with; null: none that the episode has now. */
+  readonly segment: string | null;
+}
+
+/** What may not be given of a text on a day, besides what is withdrawn and no more in it. */
+export interface Held {
+  /** The places of the cues whose words may not be given. */
+  readonly cues: ReadonlySet<number>;
+  /** In the order of their times, disjoint. */
+  readonly sound: readonly Unheard[];
+}
+
+/**
+ * What is withheld on a day (a local date) is bound to its words: every cue that went with the segment as published, as
+ * corrected, or as the present text has it, whatever segment the cue stands in now. Where times are guesses and nobody
+ * has listened to the edges, so is what stands near them.
+ */
+export function heldOn({ episode, also }: DayText, day: string): Held {
+  const withheld = [...episode.segments, ...also].filter(
+    (segment) => segment.withdrawn === null && holdingOf(segment, episode, day).withheld,
+  );
+  const silent = withheld.filter((segment) => !holdingOf(segment, episode, day).words);
+  const isSilent = (segment: LaidSegment | undefined): boolean =>
+    segment !== undefined && !holdingOf(segment, episode, day).words;
+  const isHeld = (cue: LaidCue): boolean =>
+    isSilent(homeOf(cue, episode.segments)) ||
+    silent.some((segment) => segment.stood.some((own) => goesWith(cue, own) || isNear(cue, own, segment, episode)));
+  const cues = new Set(episode.cues.flatMap((cue) => (isHeld(cue) ? [cue.place] : [])));
+  return { cues: withWholePassages(cues, episode.passages), sound: soundOf(episode, withheld) };
+}
+
+const isGuessed = ({ edgesHeard }: LaidSegment, { timesGuessed }: LaidEpisode): boolean =>
+  timesGuessed === true && edgesHeard !== true;
+
+const isNear = (cue: LaidCue, own: Bounds, segment: LaidSegment, episode: LaidEpisode): boolean =>
+  isGuessed(segment, episode) && meets(cue, widened(own));
+
+function soundOf(episode: LaidEpisode, withheld: readonly LaidSegment[]): readonly Unheard[] {
+  const slugs = new Map(episode.segments.map((segment) => [segment.slug, segment]));
+  const ofWithheld = withheld.flatMap((segment) =>
+    merged(segment.stood.map((own) => (isGuessed(segment, episode) ? widened(own) : own))).map((own) => ({
+      own,
+      segment: slugs.has(segment.slug) ? segment.slug : null,
+    })),
+  );
+  const ofWithdrawn = episode.gone.map((own) => {
+    const segment = slugs.get(own.segment ?? "");
+    const isHeard = segment === undefined ? true : !isGuessed(segment, episode);
+    return { own: isHeard ? own : widened(own), segment: segment?.slug ?? null };
+  });
+  const spans = [...ofWithheld, ...ofWithdrawn].flatMap(({ own, segment }): readonly Unheard[] => {
+    const span = mediaSpan(own.from, own.to, episode);
+    return span === null ? [] : [{ span, segment }];
+  });
+  return disjoint(spans);
+}
+
+/** Stretches in the order of their times; what two have in common belongs to the first. */
+function disjoint(spans: readonly Unheard[]): readonly Unheard[] {
+  const apart: Unheard[] = [];
+  let end = mediaMs(0);
+  for (const { span, segment } of spans.toSorted((a, b) => a.span.from - b.span.from || b.span.to - a.span.to)) {
+    const from = mediaMs(Math.max(span.from, end));
+    if (span.to <= from) continue;
+    apart.push({ span: { from, to: span.to }, segment });
+    end = span.to;
+  }
+  return apart;
+}
