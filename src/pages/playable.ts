@@ -1,7 +1,7 @@
 import { sharesOf } from "../derive/shares.ts";
 import { absolute, episodePath, href } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
-import type { Unheard } from "../record/held.ts";
+import type { Unheard } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import type { Setting } from "./site.ts";
 import type { Deck, EpisodePage, Share, Skip } from "./types.ts";

@@ -74,6 +74,7 @@ export function parseEpisode(
     notes: front.value.body,
     corrections,
     accepted: modelAccepted(shaped.value, placeOf),
+    ...(shaped.value.times === undefined ? {} : { timesGuessed: true }),
     folder: sources.folder,
     at: placeOf(["title"]),
   };
@@ -297,6 +298,7 @@ function modelSegments({ segments }: ShapedEpisode, end: Segment["out"], placeOf
       rights: modelRights(segment.rights),
       cautions: segment.cautions ?? [],
       planned: segment.planned === undefined ? null : clockMs(segment.planned),
+      ...(segment.edges === undefined ? {} : { edgesHeard: true }),
       at: placeOf(["segments", i]),
     };
   });

@@ -204,6 +204,10 @@ const SegmentShape = z.strictObject({
     .meta({ description: "Matters that ask for care before publication." })
     .optional(),
   planned: clock("Planned duration from the running order.", "1:40").optional(),
+  edges: oneOf(
+    ["heard"],
+    "heard: somebody has listened to its first and last words. Asked for where times are guessed and the segment may not be given.",
+  ).optional(),
 });
 
 const MediaShape = z.strictObject({
@@ -238,6 +242,10 @@ export const EpisodeShape = z
       ["aired", "media"],
       "What the times below and in the transcript count: the broadcast, or the media file.",
     ),
+    times: oneOf(
+      ["guessed"],
+      "guessed: the raw transcript had one time for many words. Left out: the captions' times are known.",
+    ).optional(),
     cuts: z
       .array(
         z.strictObject({

@@ -25,7 +25,10 @@ export interface HistoryLine {
 /** A text with its corrections, and what another text of the same episode says of what may be given. */
 export interface DayText {
   readonly episode: LaidEpisode;
-  /** The segments of the text that lies there now, in this text's clock: what they withhold is withheld here too. */
+  /**
+   * What is withheld in the text that lies there now, with all its corrections, in this text's clock: it is withheld
+   * here too.
+   */
   readonly also: readonly LaidSegment[];
 }
 
@@ -57,14 +60,14 @@ export function episodeOn(archived: ArchivedEpisode, on: string): DayEpisode {
   };
   const text = textOf(earlierTextOn(whole, on), archived) ?? archived;
   const episode = lay(text);
-  const present = text === archived ? episode : lay(archived);
+  const withheld = withheldIn(archived, { settled: recordedIn(whole).settled, withdrawn: gone });
   return {
     episode,
-    also: alsoHeld(present, text, archived),
+    also: alsoHeld(withheld, text, archived),
     draft: record.lines.length === 0,
     history: historyOf(record, episode, archived),
     record: record.lines.map((line) => `${line.text}\n`).join(""),
-    texts: textsOf(record, archived, on, { text, episode, present, gone }),
+    texts: textsOf(record, archived, on, { text, episode, withheld, gone }),
   };
 }
 
@@ -89,14 +92,19 @@ function inClockOf<T extends Bounds>(stretch: T, from: Timed, to: Timed): T {
   return { ...stretch, from: moved(stretch.from), to: moved(stretch.to) };
 }
 
-/** The segments of the present text, in the clock of another; none of it for itself. */
-function alsoHeld(present: LaidEpisode, text: Episode, archived: ArchivedEpisode): readonly LaidSegment[] {
-  if (text === archived) return [];
-  return present.segments.map((segment) => ({
+/** The segments of the present text that may be withheld on some day, with every stretch that they ever stood on. */
+function withheldIn(archived: ArchivedEpisode, recorded: Recorded): readonly LaidSegment[] {
+  if (!archived.segments.some(({ rights }) => rights?.withheld === true)) return [];
+  const { segments } = layCorrections(archived, AT_LAST, recorded);
+  return segments.filter(({ rights, withdrawn }) => rights?.withheld === true && withdrawn === null);
+}
+
+/** The same in the clock of another text. */
+const alsoHeld = (withheld: readonly LaidSegment[], text: Episode, archived: ArchivedEpisode): readonly LaidSegment[] =>
+  withheld.map((segment) => ({
     ...segment,
     stood: segment.stood.map((own) => inClockOf(own, archived, text)),
   }));
-}
 
 function untilThen({ lines, torn }: ReadRecord, on: string): ReadRecord {
   return { lines: lines.filter(({ entry }) => entry === null || instant(entry.time) <= instant(on)), torn };
@@ -148,8 +156,8 @@ function reasonFor(seq: number, record: ReadRecord, { earlier }: ArchivedEpisode
 interface InForce {
   readonly text: Episode;
   readonly episode: LaidEpisode;
-  /** The text that lies there now, and all that is withdrawn, in its clock. */
-  readonly present: LaidEpisode;
+  /** What is withheld in the text that lies there now, and all that is withdrawn, in its clock. */
+  readonly withheld: readonly LaidSegment[];
   readonly gone: readonly WithdrawnStretch[];
 }
 
@@ -157,7 +165,7 @@ function textsOf(
   record: ReadRecord,
   archived: ArchivedEpisode,
   on: string,
-  { text, episode, present, gone }: InForce,
+  { text, episode, withheld, gone }: InForce,
 ): readonly PublishedText[] {
   const seqs = entriesOf(record)
     .filter(isText)
@@ -168,7 +176,7 @@ function textsOf(
   return seqs.flatMap((seq) => {
     const kept = seq === newest ? archived : textOf(seq, archived);
     if (kept === null) return [];
-    const also = alsoHeld(present, kept, archived);
+    const also = alsoHeld(withheld, kept, archived);
     // Most texts were never corrected, and stand as they were published.
     if (kept === text && archived.corrections.length === 0) return [{ seq, episode, also }];
     const withdrawn = gone.map((stretch) => inClockOf(stretch, archived, kept));

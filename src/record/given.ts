@@ -1,3 +1,4 @@
+import type { MediaSpan } from "../derive/timeMap.ts";
 import type {
   Correction,
   CorrectionKind,
@@ -72,6 +73,13 @@ export interface GivenSegment extends Pick<Segment, SegmentField> {
   readonly rights: Pick<Rights, "until" | "holder" | "show"> | null;
   readonly withdrawn: boolean;
   readonly changes: readonly GivenChange[];
+}
+
+/** A stretch of the recording that may not be heard on the day. */
+export interface Unheard {
+  readonly span: MediaSpan;
+  /** The segment that it is withheld or withdrawn with; null: none that the episode has now. */
+  readonly segment: string | null;
 }
 
 type EpisodeField =

@@ -1,16 +1,10 @@
 import { holdingOf, homeOf } from "../derive/holdings.ts";
-import { type MediaSpan, mediaSpan } from "../derive/timeMap.ts";
+import { mediaSpan } from "../derive/timeMap.ts";
 import { mediaMs } from "../model/units.ts";
 import type { DayText } from "./day.ts";
+import type { Unheard } from "./given.ts";
 import type { LaidCue, LaidEpisode, LaidSegment } from "./laid.ts";
 import { type Bounds, goesWith, meets, merged, widened, withWholePassages } from "./stretch.ts";
-
-/** A stretch of the recording that may not be heard on the day. */
-export interface Unheard {
-  readonly span: MediaSpan;
-  /** The segment that it is withheld or withdrawn with; null: none that the episode has now. */
-  readonly segment: string | null;
-}
 
 /** What may not be given of a text on a day, besides what is withdrawn and no more in it. */
 export interface Held {

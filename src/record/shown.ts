@@ -15,8 +15,9 @@ import type {
   GivenMark,
   GivenPart,
   GivenSegment,
+  Unheard,
 } from "./given.ts";
-import { heldOn, type Unheard } from "./held.ts";
+import { heldOn } from "./held.ts";
 import type { FieldChange, LaidCue, LaidEpisode, LaidSegment, Mark } from "./laid.ts";
 
 /** A correction as it concerns one segment. */
