@@ -3,7 +3,7 @@ import { blocks, type Finding } from "../model/finding.ts";
 import { auditEpisode } from "../record/audit.ts";
 import { digestOf } from "../record/digest.ts";
 import { entriesDue, type Recorded, recordedIn } from "../record/enter.ts";
-import { type Entry, entriesOf, entryLine, type ReadRecord } from "../record/entry.ts";
+import { type Entry, entriesOf, entryLine, type ReadRecord, timesOf } from "../record/entry.ts";
 import { holds } from "../record/judgeContent.ts";
 import { judgeDates } from "../record/judgeCorrections.ts";
 import type { LaidEpisode } from "../record/laid.ts";
@@ -25,6 +25,8 @@ export interface PublishOptions {
   readonly reissue: { readonly reason: string; readonly earlier: string | null } | null;
   /** Take a torn last line off the record, or end it where it is whole. */
   readonly repair: boolean;
+  /** Say in the record that entries were made by a clock that ran ahead. */
+  readonly setsClock?: boolean;
   readonly dryRun: boolean;
   readonly checks: Checks;
 }
@@ -66,8 +68,11 @@ export async function changeOf(read: RecordFolder, options: PublishOptions, io: 
   }
   const reason = options.reissue === null ? null : reasonText(options.reissue.reason);
   if (reason !== null) refuseReissue(record, read, options);
+  if (options.setsClock === true && !runsAhead(record, read.input.now))
+    throw new UsageError(`No entry of ${options.episode} is dated after now: its clock did not run ahead.`);
   const due = entriesDue({
     record,
+    setsClock: options.setsClock === true,
     content: read.content,
     laid,
     corrections: new Map([...read.input.corrections].map(([id, { digest }]) => [id, digest])),
@@ -86,12 +91,13 @@ export async function changeOf(read: RecordFolder, options: PublishOptions, io: 
 /** All that is wrong with an episode as it would be entered. */
 export function judged(
   read: RecordFolder,
-  { reissue, checks }: Pick<PublishOptions, "reissue" | "checks">,
+  { reissue, checks, setsClock = false }: Pick<PublishOptions, "reissue" | "checks" | "setsClock">,
 ): { readonly findings: readonly Finding[]; readonly laid: LaidEpisode | null } {
   const { episode, record, input } = read;
   const text = recordText(record, input.record);
   const audited = auditEpisode({ ...input, record: text }).filter(({ rule }) => {
-    if (rule === "correction-not-entered") return false;
+    if (rule === "correction-not-entered" || rule === "cut-not-entered") return false;
+    if (setsClock && ["record-in-future", "correction-in-future"].includes(rule)) return false;
     return reissue === null || !["content-changed", "content-missing"].includes(rule);
   });
   const laid = episode === null ? null : layCorrections(episode, input.now, recordedWith(record, reissue !== null));
@@ -114,6 +120,9 @@ const recordText = ({ lines, torn }: ReadRecord, written: string | null): string
     ? null
     : lines.map(({ text }) => `${text}\n`).join("") + (torn ?? "");
 
+const runsAhead = (record: ReadRecord, now: string): boolean =>
+  timesOf(entriesOf(record)).some((time) => Date.parse(time) > Date.parse(now));
+
 function refuseReissue(record: ReadRecord, { content }: RecordFolder, { episode }: PublishOptions): void {
   const last = entriesOf(record).at(-1);
   if (last === undefined) throw new UsageError(`${episode} is not published yet: publish it without --reissue.`);
@@ -123,9 +132,12 @@ function refuseReissue(record: ReadRecord, { content }: RecordFolder, { episode 
 
 const reasonText = (reason: string): string => `${reason.trim()}\n`;
 
-function describe({ seq, what, correction, transcript, fields }: Entry, laid: LaidEpisode): string {
+function describe({ seq, what, correction, transcript, fields, ahead }: Entry, laid: LaidEpisode): string {
   const head = `${String(seq).padStart(3)}  ${what.padEnd(9)}`;
   const own = laid.laid.find((one) => one.correction.id === correction?.id)?.correction;
+  if (what === "cut") return `${head}  withdrawn words are gone from the files; transcript ${transcript.slice(0, 12)}`;
+  if (what === "clock")
+    return `${head}  entries from ${ahead} on were made by a clock that ran ahead, and count from now`;
   if (correction === null || own === undefined)
     return `${head}  "${laid.title}", ${laid.segments.length} segments, ${laid.cues.length} cues; transcript ${transcript.slice(0, 12)}, fields ${fields.slice(0, 12)}`;
   const where = correction.segments.length === 0 ? "the episode" : correction.segments.join(", ");

@@ -13,6 +13,7 @@ import {
 } from "../read/index.ts";
 import type { AuditInput, KeptFile, KeptText } from "../record/audited.ts";
 import { canonicalJson } from "../record/canonical.ts";
+import { withDatesRight } from "../record/day.ts";
 import { type Digest, digestOf } from "../record/digest.ts";
 import { entriesOf, type ReadRecord, readRecord } from "../record/entry.ts";
 import { type Content, fieldsDigest, frozenFields } from "../record/frozen.ts";
@@ -69,10 +70,10 @@ export async function readRecordFolder(
 /** What an episode's files come to. Pure. */
 export function recordFolderOf(sources: EpisodeSources, zone: string, now: Date): RecordFolder {
   const parsed = parseEpisode(sources, zone);
-  const episode = parsed.ok ? parsed.value : null;
-  const content = contentOf(sources, episode);
   const text = sources.record === null ? null : textOf(sources.record);
   const record = readRecord(text ?? "");
+  const episode = parsed.ok ? withDatesRight(parsed.value, record) : null;
+  const content = contentOf(sources, episode);
   const input: AuditInput = {
     id: sources.id,
     folder: sources.folder,

@@ -32,6 +32,10 @@ function whatHappened({ what, correction }: GivenHistory): string {
       return "The text was replaced";
     case "withdrawn":
       return correction?.segment === null ? "The edition was withdrawn" : "A segment was withdrawn";
+    case "cut":
+      return "Withdrawn words were cut out of the files";
+    case "clock":
+      return "Entries before this one were made by a clock that ran ahead: they count from here";
     case "corrected":
       return correction === null ? "Corrected" : correctionKindName(correction.kind);
   }

@@ -21,7 +21,7 @@ export function auditEpisode(input: AuditInput): readonly Finding[] {
   const last = entries.at(-1);
   if (last === undefined) return [...chain, ...emptyRecord(input, chain), ...against];
   const lines = new Map(record.lines.flatMap(({ entry, line }) => (entry === null ? [] : [[entry, line] as const])));
-  const audited: Audited = { input, entries, last, lineOf: (entry) => lines.get(entry) ?? 1 };
+  const audited: Audited = { input, record, entries, last, lineOf: (entry) => lines.get(entry) ?? 1 };
   return [...chain, ...judgeContent(audited), ...judgeCorrections(audited), ...against];
 }
 

@@ -3,7 +3,7 @@ import type { Place } from "../model/finding.ts";
 import type { EarlierRecord } from "./against.ts";
 import { recordFile } from "./chain.ts";
 import type { Digest } from "./digest.ts";
-import type { Entry } from "./entry.ts";
+import type { Entry, ReadRecord } from "./entry.ts";
 import type { Content } from "./frozen.ts";
 
 /** A file as it lies in the content today. */
@@ -48,6 +48,7 @@ export interface AuditInput {
 /** What the judges of an audit share. */
 export interface Audited {
   readonly input: AuditInput;
+  readonly record: ReadRecord;
   readonly entries: readonly Entry[];
   readonly last: Entry;
   lineOf(entry: Entry): number;

@@ -1,6 +1,6 @@
 import type { Finding, Level } from "../model/finding.ts";
 import { canonicalJson } from "./canonical.ts";
-import type { Entry, ReadRecord, RecordLine } from "./entry.ts";
+import { type Entry, entriesOf, type ReadRecord, type RecordLine, timesOf } from "./entry.ts";
 import { instant } from "./order.ts";
 
 /** What a record is judged against. */
@@ -18,6 +18,8 @@ export interface ChainContext {
 interface Step {
   readonly line: RecordLine & { readonly entry: Entry };
   readonly before: (RecordLine & { readonly entry: Entry }) | null;
+  /** When the entries count from that were made by a clock that ran ahead. */
+  readonly right: ReadonlyMap<Entry, string>;
 }
 
 type Judged = Pick<Finding, "rule" | "says" | "mend"> & { readonly level?: Level };
@@ -29,6 +31,7 @@ export function judgeChain(record: ReadRecord, context: ChainContext): readonly 
     const at = { file: recordFile(context.folder), line, column: 1 };
     findings.push({ ...judged, level, at, seconds: null });
   };
+  const right = timesSetRight(record);
   let before: Step["before"] = null;
   for (const line of record.lines) {
     if (line.entry === null) {
@@ -38,7 +41,7 @@ export function judgeChain(record: ReadRecord, context: ChainContext): readonly 
     }
     const known: Step["line"] = line;
     for (const judge of [inOrder, linked, ofThisEpisode, inTime, ofItsKind, unchanged]) {
-      const judged = judge({ line: known, before }, context);
+      const judged = judge({ line: known, before, right }, context);
       if (judged !== null) report(line.line, judged);
     }
     before = known;
@@ -91,9 +94,29 @@ function ofThisEpisode({ line }: Step, { episode }: ChainContext): Judged | null
   return { rule: "record-of-another-episode", says, mend: BRING_BACK };
 }
 
-function inTime({ line, before }: Step, { aired, now }: ChainContext): Judged | null {
+/** The entries that a later one says were made by a clock that ran ahead, and when they count from. */
+function timesSetRight(record: ReadRecord): ReadonlyMap<Entry, string> {
+  const entries = entriesOf(record);
+  const times = timesOf(entries);
+  return new Map(
+    entries.flatMap((entry, index): [Entry, string][] => {
+      const time = times[index] ?? entry.time;
+      return time === entry.time ? [] : [[entry, time]];
+    }),
+  );
+}
+
+function inTime({ line, before, right }: Step, { aired, now }: ChainContext): Judged | null {
   const { time } = line.entry;
-  if (before !== null && instant(time) < instant(before.entry.time))
+  const isRight = right.has(line.entry);
+  if (isRight && instant(time) <= instant(right.get(line.entry) ?? time))
+    return {
+      rule: "record-clock-unfounded",
+      says: `A later entry says that this one was made by a clock that ran ahead, and it is dated ${time}, before that.`,
+      mend: BRING_BACK,
+    };
+  if (isRight) return null;
+  if (line.entry.what !== "clock" && before !== null && instant(time) < instant(before.entry.time))
     return {
       rule: "record-clock-back",
       says: `This entry is dated ${time}, before line ${before.line} (${before.entry.time}).`,
@@ -103,7 +126,7 @@ function inTime({ line, before }: Step, { aired, now }: ChainContext): Judged | 
     return {
       rule: "record-in-future",
       says: `This entry is dated ${time}, which is still to come.`,
-      mend: "Check this machine's clock, and the clock of the one that wrote the entry.",
+      mend: "Check this machine's clock. If it is right, the one that wrote the entry ran ahead: `afterair publish --clock` for this episode says so in the record.",
     };
   if (aired !== null && instant(time) < instant(aired))
     return {
@@ -116,12 +139,15 @@ function inTime({ line, before }: Step, { aired, now }: ChainContext): Judged | 
 }
 
 function ofItsKind({ line }: Step): Judged | null {
-  const { what, correction, reason } = line.entry;
+  const { what, correction, reason, cuts, ahead } = line.entry;
   const first = line.line === 1;
   const fits =
     first === (what === "published") &&
     (correction !== null) === (what === "corrected" || what === "withdrawn") &&
-    (reason !== null) === (what === "reissued");
+    (reason !== null) === (what === "reissued") &&
+    (cuts !== undefined) === (what === "cut") &&
+    (ahead !== undefined) === (what === "clock") &&
+    (ahead === undefined || ahead < line.entry.seq);
   if (fits) return null;
   const says = first
     ? "The first entry does not publish the episode."
@@ -138,10 +164,20 @@ function unchanged({ line, before }: Step): Judged | null {
     return { rule: "record-changed-in-silence", says, mend: BRING_BACK };
   }
   const names = changedParts(was, is);
-  if (is.what === "reissued" || was.withdrawn.length > 0 || names.length === 0) return null;
+  const mayChange = is.what === "reissued" || (is.what === "cut" && was.withdrawn.length > 0);
+  if (mayChange || names.length === 0) return null;
+  if (was.withdrawn.length > 0) return unsaid(before.line, names);
   const says = `Between line ${before.line} and this one the published ${names.join(" and ")} changed, and no entry says why.`;
   return { rule: "record-changed-in-silence", says, mend: BRING_BACK };
 }
+
+/** Earlier versions of the tool let words be cut after a withdrawal without an entry for it: what stays is proved all the same. */
+const unsaid = (line: number, names: readonly string[]): Judged => ({
+  rule: "record-cut-unsaid",
+  level: "warns",
+  says: `Between line ${line} and this one words of the ${names.join(" and ")} went, and no entry says so. All that is not withdrawn is the same.`,
+  mend: "Nothing is to do if withdrawn words were cut out then.",
+});
 
 const changedParts = (was: Entry, is: Entry): readonly string[] => [
   ...(was.transcript === is.transcript ? [] : ["transcript"]),

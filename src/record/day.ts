@@ -3,7 +3,7 @@ import type { Correction, Episode } from "../model/episode.ts";
 import type { ArchivedEpisode } from "../model/programme.ts";
 import type { Digest } from "./digest.ts";
 import { earlierTextOn, type Recorded, recordedIn } from "./enter.ts";
-import { type Entry, entriesOf, type ReadRecord, readRecord } from "./entry.ts";
+import { type Entry, entriesOf, type ReadRecord, readRecord, timesOf, type What } from "./entry.ts";
 import type { LaidEpisode, LaidSegment } from "./laid.ts";
 import { layCorrections } from "./lay.ts";
 import { instant } from "./order.ts";
@@ -13,7 +13,7 @@ import type { Bounds, WithdrawnStretch } from "./stretch.ts";
 export interface HistoryLine {
   /** ISO 8601: when it was entered; for a correction that awaits entry, when it is dated. */
   readonly time: string;
-  readonly what: "published" | "corrected" | "reissued" | "withdrawn";
+  readonly what: What;
   readonly correction: Correction | null;
   /** Why the text was replaced, Markdown. */
   readonly reason: string | null;
@@ -50,8 +50,9 @@ export interface DayEpisode extends DayText {
 }
 
 /** The episode at a moment (ISO 8601): the text in force then, with the corrections of then. */
-export function episodeOn(archived: ArchivedEpisode, on: string): DayEpisode {
-  const whole = readRecord(archived.record ?? "");
+export function episodeOn(written: ArchivedEpisode, on: string): DayEpisode {
+  const whole = readRecord(written.record ?? "");
+  const archived = withDatesRight(written, whole);
   const record = untilThen(whole, on);
   const gone = withdrawnIn(archived, whole);
   const lay = (text: Episode): LaidEpisode => {
@@ -106,8 +107,26 @@ const alsoHeld = (withheld: readonly LaidSegment[], text: Episode, archived: Arc
     stood: segment.stood.map((own) => inClockOf(own, archived, text)),
   }));
 
-function untilThen({ lines, torn }: ReadRecord, on: string): ReadRecord {
-  return { lines: lines.filter(({ entry }) => entry === null || instant(entry.time) <= instant(on)), torn };
+function untilThen(record: ReadRecord, on: string): ReadRecord {
+  const entries = entriesOf(record);
+  const times = new Map(timesOf(entries).map((time, index) => [entries[index], time]));
+  const hasCome = (entry: Entry | null) => entry === null || instant(times.get(entry) ?? entry.time) <= instant(on);
+  return { lines: record.lines.filter(({ entry }) => hasCome(entry)), torn: record.torn };
+}
+
+/** Corrections that were dated by a clock that ran ahead, as of when the record says that it did. */
+export function withDatesRight<E extends Episode>(episode: E, record: ReadRecord): E {
+  const entries = entriesOf(record);
+  if (entries.every(({ ahead }) => ahead === undefined)) return episode;
+  const times = timesOf(entries);
+  const entered = new Map(entries.map(({ correction }, index) => [correction?.id, times[index]]));
+  const corrections = episode.corrections.map((correction) => {
+    const time = entered.get(correction.id);
+    return time === undefined || instant(correction.dated) <= instant(time)
+      ? correction
+      : { ...correction, dated: time };
+  });
+  return { ...episode, corrections };
 }
 
 /**
@@ -127,9 +146,12 @@ function textOf(seq: number | null, archived: ArchivedEpisode): Episode | null {
 
 function historyOf(record: ReadRecord, { laid }: LaidEpisode, archived: ArchivedEpisode): readonly HistoryLine[] {
   const corrections = new Map(archived.corrections.map((correction) => [correction.id, correction]));
+  const entries = entriesOf(record);
+  const times = new Map(timesOf(entries).map((time, index) => [entries[index], time]));
   const entered = record.lines.flatMap(({ entry, digest }): readonly HistoryLine[] => {
     if (entry === null) return [];
-    const { seq, time, what } = entry;
+    const { seq, what } = entry;
+    const time = times.get(entry) ?? entry.time;
     const correction = corrections.get(entry.correction?.id ?? "") ?? null;
     return [{ time, what, correction, reason: reasonFor(seq, record, archived), seq, digest }];
   });

@@ -1,7 +1,7 @@
+import { cutCorrections } from "./cutCorrections.ts";
 import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
-import { type Entry, entriesOf, entryLine, type ReadRecord } from "./entry.ts";
-import { type Content, fieldsDigest, remainsDigest } from "./frozen.ts";
-import { translationsOf } from "./judgeContent.ts";
+import { type Entry, entriesOf, entryLine, type ReadRecord, timesOf } from "./entry.ts";
+import { type Content, fieldsDigest, isAsEntered, isCutFrom, remainsDigest, translationsOf } from "./frozen.ts";
 import type { LaidEpisode } from "./laid.ts";
 import { instant } from "./order.ts";
 import type { WithdrawnStretch } from "./stretch.ts";
@@ -17,6 +17,8 @@ export interface Enterable {
   readonly corrections: ReadonlyMap<string, Digest>;
   /** The digest of the public reason, where the frozen content was replaced on purpose. */
   readonly reissue: Digest | null;
+  /** Say that entries were made by a clock that ran ahead. */
+  readonly setsClock?: boolean;
   /** ISO 8601. */
   readonly now: string;
 }
@@ -28,13 +30,24 @@ export function entriesDue(given: Enterable): readonly Entry[] {
   const pending = given.laid.laid.filter(({ correction }) => !entered.has(correction.id));
   const due: Entry[] = [];
   const enter = (
-    facts: Pick<Entry, "what" | "correction" | "reason">,
+    facts: Pick<Entry, "what" | "correction" | "reason" | "cuts" | "ahead">,
     more: readonly WithdrawnStretch[] = [],
   ): void => {
     due.push(nextEntry(given, [...known, ...due], facts, more));
   };
-  if (known.length === 0) enter({ what: "published", correction: null, reason: null });
-  else if (given.reissue !== null) enter({ what: "reissued", correction: null, reason: given.reissue });
+  const nothing = { correction: null, reason: null } as const;
+  if (given.setsClock === true) {
+    const ahead = known.find(({ time }) => instant(time) > instant(given.now))?.seq;
+    if (ahead !== undefined) enter({ ...nothing, what: "clock", ahead });
+  }
+  if (known.length === 0) enter({ ...nothing, what: "published" });
+  else if (given.reissue !== null) enter({ ...nothing, what: "reissued", reason: given.reissue });
+  else {
+    const cuts = cutCorrections(given.record, given.corrections, given.laid);
+    const last = known.at(-1);
+    const isCut = last !== undefined && !isAsEntered(given.content, last) && isCutFrom(given.content, last);
+    if (isCut || cuts.length > 0) enter({ ...nothing, what: "cut", cuts });
+  }
   for (const { correction, segments } of pending) {
     const digest = given.corrections.get(correction.id);
     if (digest === undefined) throw new Error(`no file for the correction ${correction.id}`);
@@ -49,7 +62,7 @@ export function entriesDue(given: Enterable): readonly Entry[] {
 function nextEntry(
   { content, laid, now }: Enterable,
   before: readonly Entry[],
-  facts: Pick<Entry, "what" | "correction" | "reason">,
+  facts: Pick<Entry, "what" | "correction" | "reason" | "cuts" | "ahead">,
   more: readonly WithdrawnStretch[],
 ): Entry {
   const last = before.at(-1);
@@ -90,7 +103,11 @@ export function recordedIn(record: ReadRecord): Recorded {
  * there now, or none yet. Nothing is kept there of a text with something withdrawn in it.
  */
 export function earlierTextOn(record: ReadRecord, on: string): number | null {
-  const texts = entriesOf(record).filter(({ what }) => what === "published" || what === "reissued");
+  const entries = entriesOf(record);
+  const times = timesOf(entries);
+  const texts = entries.flatMap(({ what, seq }, index) =>
+    what === "published" || what === "reissued" ? [{ seq, time: times[index] ?? "" }] : [],
+  );
   const then = texts.findLast(({ time }) => instant(time) <= instant(on));
   return then === undefined || then === texts.at(-1) ? null : then.seq;
 }

@@ -10,9 +10,11 @@ import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
  *
  *     afterair      "record 1": the format. What is hashed as fields or remains begins with another name, so that
  *                   none can pass for another.
+ *     ahead         of clock: the seq of the first entry that was made by a clock that ran ahead
  *     algorithm     "sha-256"
  *     correction    of corrected and withdrawn: id, digest of the file's bytes, slugs of the segments it speaks of
  *                   (none: the whole episode); else null
+ *     cuts          of cut: id and new digest of every correction whose words were cut with the withdrawn ones
  *     episode       its id, so that one episode's record can't stand for another's
  *     fields        of the canonical JSON of the frozen fields (see frozenFields)
  *     prev          the digest of the entry before
@@ -22,13 +24,17 @@ import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
  *     time          UTC, ISO 8601 with milliseconds; a claim, never before that of the entry before
  *     transcript    of the bytes of transcript.vtt
  *     translations  the same of every transcript.<lang>.vtt, by name
- *     what          published (the first), corrected, withdrawn, or reissued (frozen content replaced, with a reason)
+ *     what          published (the first), corrected, withdrawn, reissued (frozen content replaced, with a reason), cut
+ *                   (withdrawn words were cut out of the files), clock (the entries from `ahead` on were made by a
+ *                   clock that ran ahead, and count from this one's time)
  *     withdrawn     all that is withdrawn by now: slug (null: the episode) and its times in milliseconds
  */
 export interface Entry {
   readonly afterair: "record 1";
+  readonly ahead?: number;
   readonly algorithm: typeof ALGORITHM;
   readonly correction: EnteredCorrection | null;
+  readonly cuts?: readonly CutCorrection[];
   readonly episode: string;
   readonly fields: Digest;
   readonly prev: Digest | null;
@@ -38,12 +44,21 @@ export interface Entry {
   readonly time: string;
   readonly transcript: Digest;
   readonly translations: Readonly<Record<string, Digest>>;
-  readonly what: "published" | "corrected" | "reissued" | "withdrawn";
+  readonly what: What;
   readonly withdrawn: readonly {
     readonly segment: string | null;
     readonly from: ReturnType<typeof clockMs>;
     readonly to: ReturnType<typeof clockMs>;
   }[];
+}
+
+const WHAT = ["published", "corrected", "reissued", "withdrawn", "cut", "clock"] as const;
+export type What = (typeof WHAT)[number];
+
+/** A correction whose words were cut out of its file, and what the file is now. */
+export interface CutCorrection {
+  readonly id: string;
+  readonly digest: Digest;
 }
 
 export interface EnteredCorrection {
@@ -57,8 +72,10 @@ const ms = z.int().transform(clockMs);
 
 const EntryShape = z.strictObject({
   afterair: z.literal("record 1"),
+  ahead: z.int().positive().exactOptional(),
   algorithm: z.literal(ALGORITHM),
   correction: z.strictObject({ id: z.string(), digest, segments: z.array(z.string()) }).nullable(),
+  cuts: z.array(z.strictObject({ id: z.string(), digest })).exactOptional(),
   episode: z.string(),
   fields: digest,
   prev: digest.nullable(),
@@ -68,7 +85,7 @@ const EntryShape = z.strictObject({
   time: z.string().regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/),
   transcript: digest,
   translations: z.record(z.string(), digest),
-  what: z.enum(["published", "corrected", "reissued", "withdrawn"]),
+  what: z.enum(WHAT),
   withdrawn: z.array(z.strictObject({ segment: z.string().nullable(), from: ms, to: ms })),
 });
 
@@ -131,6 +148,17 @@ export const entryLine = (entry: Entry): string => `${canonicalJson(entry)}\n`;
 /** The entries of a record without the lines that are none. */
 export const entriesOf = ({ lines }: ReadRecord): readonly Entry[] =>
   lines.flatMap(({ entry }) => (entry === null ? [] : [entry]));
+
+/**
+ * When each entry counts from, ISO 8601: its own time, but for entries made by a clock that ran ahead, which count from
+ * the entry that says so.
+ */
+export function timesOf(entries: readonly Entry[]): readonly string[] {
+  return entries.map(({ time, seq }, index) => {
+    const later = entries.slice(index + 1).findLast(({ ahead }) => ahead !== undefined && ahead <= seq);
+    return later === undefined ? time : later.time;
+  });
+}
 
 /** When a record says that the episode was published (ISO 8601, UTC); null: never. `text`: of record.jsonl, or null. */
 export const publishedAt = (text: string | null): string | null =>

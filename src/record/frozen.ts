@@ -1,5 +1,7 @@
 import type { Episode, Segment, TranscriptCue } from "../model/episode.ts";
+import { canonicalJson } from "./canonical.ts";
 import { type Digest, digestOfValue } from "./digest.ts";
+import { WITHDRAWN_TITLE } from "./laid.ts";
 import { goesWith, type WithdrawnStretch } from "./stretch.ts";
 
 /** A translation of the transcript, as it lies in the episode's folder. */
@@ -51,6 +53,50 @@ const frozenSegment = ({ slug, kind, title, in: from, out, by, topics, places, s
 });
 
 export const fieldsDigest = (episode: Episode): Digest => digestOfValue(frozenFields(episode));
+
+/** What an entry says of frozen content. */
+interface Entered {
+  readonly transcript: Digest;
+  readonly fields: Digest;
+  readonly translations: Readonly<Record<string, Digest>>;
+  readonly remains: Digest | null;
+  readonly withdrawn: readonly WithdrawnStretch[];
+}
+
+/** The digests of translations, by name. */
+export const translationsOf = ({ translations }: Content): Readonly<Record<string, Digest>> =>
+  Object.fromEntries(translations.map(({ name, digest }) => [name, digest]));
+
+/** Whether content is to the byte what an entry names. */
+export const isAsEntered = (content: Content, entry: Entered): boolean =>
+  content.transcript === entry.transcript &&
+  fieldsDigest(content.episode) === entry.fields &&
+  canonicalJson(translationsOf(content)) === canonicalJson(entry.translations);
+
+/**
+ * Whether content is what an entry names with withdrawn words cut out of it: each file is as it was entered, or without
+ * any of them, and all that stays is the same. A file that was cut in part could have been changed beside the cut.
+ */
+export function isCutFrom(content: Content, entry: Entered): boolean {
+  const { withdrawn, remains } = entry;
+  if (remains === null || remainsDigest(content, withdrawn) !== remains) return false;
+  const isCut = (cues: readonly TranscriptCue[]) => staying(cues, withdrawn).length === cues.length;
+  return (
+    (content.transcript === entry.transcript || isCut(content.episode.cues)) &&
+    (fieldsDigest(content.episode) === entry.fields || isBare(content.episode, withdrawn)) &&
+    content.translations.every(({ name, digest, cues }) => digest === entry.translations[name] || isCut(cues))
+  );
+}
+
+/** Whether nothing is said of withdrawn segments but that. */
+function isBare({ segments }: Episode, withdrawn: readonly WithdrawnStretch[]): boolean {
+  const slugs = new Set(withdrawn.map(({ segment }) => segment));
+  return segments.every(
+    ({ slug, title, by, topics, places, summary }) =>
+      !slugs.has(slug) ||
+      (title === WITHDRAWN_TITLE && summary === null && [by, topics, places].every((own) => own.length === 0)),
+  );
+}
 
 /**
  * The digest of all that stays when withdrawn segments are cut out of the files: the fields with those segments bare

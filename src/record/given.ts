@@ -11,6 +11,7 @@ import type {
 } from "../model/episode.ts";
 import type { Place } from "../model/finding.ts";
 import type { ClockMs } from "../model/units.ts";
+import type { What } from "./entry.ts";
 
 /**
  * What leaves the house. These types hold nothing that is withheld or withdrawn on the day, and no way to it: pages,
@@ -106,7 +107,7 @@ export interface GivenEpisode extends Pick<Episode, EpisodeField> {
 export interface GivenHistory {
   /** ISO 8601: when it was entered; for a correction that awaits entry, when it is dated. */
   readonly time: string;
-  readonly what: "published" | "corrected" | "reissued" | "withdrawn";
+  readonly what: What;
   readonly correction: { readonly id: string; readonly kind: CorrectionKind; readonly segment: string | null } | null;
   /** Why the text was replaced, Markdown. */
   readonly reason: string | null;

@@ -3,7 +3,7 @@ import { type Audited, type KeptFile, placeOf } from "./audited.ts";
 import { canonicalJson } from "./canonical.ts";
 import { memberChanges, membersSaid, wordChanges, wordsSaid } from "./changes.ts";
 import type { Entry } from "./entry.ts";
-import { type Content, fieldsDigest, frozenFields, remainsDigest } from "./frozen.ts";
+import { type Content, fieldsDigest, frozenFields, isAsEntered, isCutFrom } from "./frozen.ts";
 
 const MEND =
   "Put the published text back, and lay a correction over it: `afterair correct`. For a change too large for that: `afterair publish --reissue`.";
@@ -12,22 +12,39 @@ const MEND =
 export function judgeContent(audited: Audited): readonly Finding[] {
   const { input, last } = audited;
   const kept = judgeCopies(audited);
-  if (last.withdrawn.some(({ segment }) => segment === null)) return kept;
-  if (input.content !== null && holds(input.content, last)) return kept;
+  if (last.withdrawn.some(({ segment }) => segment === null)) return [...judgeEmptied(audited), ...kept];
+  if (input.content !== null && isAsEntered(input.content, last)) return kept;
+  if (input.content !== null && isCutFrom(input.content, last)) return [cutNotEntered(audited), ...kept];
   return [...judgeTranscript(audited), ...judgeTranslations(audited), ...judgeFields(audited), ...kept];
 }
 
 /** Whether content is what an entry names, whole or with the withdrawn words cut out. */
-export function holds(content: Content, entry: Entry): boolean {
-  const whole =
-    content.transcript === entry.transcript &&
-    fieldsDigest(content.episode) === entry.fields &&
-    canonicalJson(translationsOf(content)) === canonicalJson(entry.translations);
-  return whole || (entry.remains !== null && remainsDigest(content, entry.withdrawn) === entry.remains);
+export const holds = (content: Content, entry: Entry): boolean =>
+  isAsEntered(content, entry) || isCutFrom(content, entry);
+
+/** Of an edition that is withdrawn whole, a transcript may be as it was entered, empty, or gone. */
+function judgeEmptied(audited: Audited): readonly Finding[] {
+  const { input, last } = audited;
+  const { transcript: file } = input;
+  if (file === null || file.digest === last.transcript || !file.text.includes("-->")) return [];
+  return [changedFile(audited, file, last.transcript, "The withdrawn transcript was changed, and not emptied.")];
 }
 
-export const translationsOf = ({ translations }: Content): Readonly<Record<string, string>> =>
-  Object.fromEntries(translations.map(({ name, digest }) => [name, digest]));
+function cutNotEntered(audited: Audited): Finding {
+  const { input } = audited;
+  const at = { file: `${input.folder}/transcript.vtt`, line: 1, column: 1 };
+  const says = "Withdrawn words were cut out of the files, and the record does not say so yet.";
+  const mend = `Run \`afterair publish ${input.id}\`: it enters the cut, and from then on the files are frozen as they are.`;
+  return {
+    rule: "cut-not-entered",
+    level: "warns",
+    at,
+    seconds: null,
+    says,
+    mend,
+    see: [placeOf(audited, audited.last)],
+  };
+}
 
 function judgeTranscript(audited: Audited): readonly Finding[] {
   const { input, last } = audited;

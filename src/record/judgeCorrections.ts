@@ -1,7 +1,11 @@
 import type { Finding } from "../model/finding.ts";
 import { type Audited, type AuditInput, placeOf } from "./audited.ts";
+import { cutCorrections, digestsEntered } from "./cutCorrections.ts";
+import type { Digest } from "./digest.ts";
+import { recordedIn } from "./enter.ts";
 import type { Entry } from "./entry.ts";
 import { changedFile } from "./judgeContent.ts";
+import { layCorrections } from "./lay.ts";
 import { instant } from "./order.ts";
 
 /** Whether every correction in the record is there as it was entered, and every one that is there is dated soundly. */
@@ -9,14 +13,18 @@ export function judgeCorrections(audited: Audited): readonly Finding[] {
   const { input, entries } = audited;
   const entered = entries.filter(({ correction }) => correction !== null);
   const files = [...input.corrections].map(([id, { file }]) => ({ id, file }));
+  const cut = cutsIn(audited);
   return [
-    ...entered.flatMap((entry) => judgeEntered(audited, entry)),
+    ...entered.flatMap((entry) => judgeEntered(audited, { entry, cut })),
     ...judgeDates(input),
     ...notEntered(input.id, entries, files),
   ];
 }
 
-function judgeEntered(audited: Audited, entry: Entry): readonly Finding[] {
+function judgeEntered(
+  audited: Audited,
+  { entry, cut }: { readonly entry: Entry; readonly cut: Cuts },
+): readonly Finding[] {
   const { correction } = entry;
   if (correction === null) return [];
   const file = audited.input.corrections.get(correction.id);
@@ -27,18 +35,33 @@ function judgeEntered(audited: Audited, entry: Entry): readonly Finding[] {
     const mend = "Bring the file back. A correction that was wrong is superseded by another, never taken away.";
     return [{ rule: "correction-missing", level: "blocks", at, seconds: null, says, mend, see: [place] }];
   }
-  if (file.digest === correction.digest || mayBeCut(entry, audited.last)) return [];
+  const digest = cut.entered.get(correction.id) ?? correction.digest;
+  if (file.digest === digest) return [];
+  if (cut.pending.has(correction.id)) return [cutNotEntered(audited.input.id, file.file, correction.id)];
   const says = `The correction ${correction.id} is not as it was entered.`;
   const mend = "Put the published note back, and supersede it by another: `afterair correct`.";
-  return [{ ...changedFile(audited, file, correction.digest, says, entry), rule: "correction-edited", mend }];
+  return [{ ...changedFile(audited, file, digest, says, entry), rule: "correction-edited", mend }];
 }
 
-/** A correction that speaks only of what is withdrawn may have its words cut too; a withdrawal's own note may not. */
-function mayBeCut({ what, correction }: Entry, { withdrawn }: Entry): boolean {
-  if (what === "withdrawn" || correction === null) return false;
-  if (withdrawn.some(({ segment }) => segment === null)) return true;
-  const slugs = new Set(withdrawn.map(({ segment }) => segment));
-  return correction.segments.length > 0 && correction.segments.every((slug) => slugs.has(slug));
+function cutNotEntered(episode: string, file: string, id: string): Finding {
+  const says = `The words of the correction ${id} were cut with what is withdrawn, and the record does not say so yet.`;
+  const mend = `Run \`afterair publish ${episode}\`: it enters the cut.`;
+  return { rule: "cut-not-entered", level: "warns", at: { file, line: 1, column: 1 }, seconds: null, says, mend };
+}
+
+/** What corrections' files are by the record, and which of them were cut since. */
+interface Cuts {
+  readonly entered: ReadonlyMap<string, Digest>;
+  readonly pending: ReadonlySet<string>;
+}
+
+function cutsIn({ input, entries, record }: Audited): Cuts {
+  const entered = digestsEntered(entries);
+  const digests = new Map([...input.corrections].map(([id, { digest }]) => [id, digest]));
+  const isWhole = [...entered].every(([id, digest]) => digests.get(id) === digest);
+  if (isWhole || input.content === null) return { entered, pending: new Set() };
+  const laid = layCorrections(input.content.episode, input.now, recordedIn(record));
+  return { entered, pending: new Set(cutCorrections(record, digests, laid).map(({ id }) => id)) };
 }
 
 /** Whether corrections are dated after the programme, and not ahead. */

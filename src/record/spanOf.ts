@@ -1,16 +1,19 @@
 import type { ArchivedEpisode } from "../model/programme.ts";
-import { entriesOf, readRecord } from "./entry.ts";
+import { withDatesRight } from "./day.ts";
+import { entriesOf, readRecord, timesOf } from "./entry.ts";
 import { instant } from "./order.ts";
 import type { Span } from "./span.ts";
 
 /** How long an episode is shown as it is. @param until the last moment that counts, ISO 8601. @param day its local date. */
-export function spanOf(episode: ArchivedEpisode, until: string, day: string): Span {
+export function spanOf(written: ArchivedEpisode, until: string, day: string): Span {
   const now = instant(until);
+  const record = readRecord(written.record ?? "");
+  const episode = withDatesRight(written, record);
   const texts = [episode, ...episode.earlier.flatMap((text) => text.episode ?? [])];
   const moments = [
     ...texts.map(({ aired }) => instant(aired)),
     ...episode.corrections.map(({ dated }) => instant(dated)),
-    ...entriesOf(readRecord(episode.record ?? "")).map(({ time }) => instant(time)),
+    ...timesOf(entriesOf(record)).map((time) => instant(time)),
   ];
   const days = texts.flatMap(({ segments }) => segments.flatMap(({ rights }) => rights?.until ?? [])).sort();
   return {

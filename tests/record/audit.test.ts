@@ -1,5 +1,6 @@
 import { execFileSync } from "node:child_process";
 import { describe, expect, test } from "vitest";
+import { auditEpisode } from "../../src/record/audit.ts";
 import { canonicalJson } from "../../src/record/canonical.ts";
 import { digestOf } from "../../src/record/digest.ts";
 import { earlierTextOn, recordedIn } from "../../src/record/enter.ts";
@@ -230,6 +231,29 @@ describe("a record that was tampered with", () => {
       "record-in-future record.jsonl:4",
     ]);
   });
+  test("a clock that ran ahead is set right by an entry that says so, and nothing else is changed by it", () => {
+    const now = "2026-10-08T09:00:00.000Z";
+    const ahead = {
+      ...PUBLISHED,
+      "corrections/2027-10-08-1.md":
+        "---\ndated: 2027-10-08T09:00:00\nkind: update\nsegment: close\nsigned: Me\n---\nMore.\n",
+    };
+    const locked = entered(ahead, "2027-10-08T10:00:00.000Z");
+    const rules = (texts: Texts, at: string) => auditTexts(texts, { now: at }).map(({ rule }) => rule);
+    expect(rules(locked, now)).toEqual(["record-in-future", "correction-in-future"]);
+    const right = entered(locked, now, null, true);
+    expect(entriesOf(readRecord(right[RECORD] ?? "")).at(-1)).toMatchObject({ what: "clock", ahead: 5, time: now });
+    expect(auditEpisode({ ...readTexts(right, now).input })).toEqual([]);
+    const away = "---\ndated: 2026-10-08T09:30:00\nkind: withdrawal\nsegment: close\nsigned: Me\n---\nGone.\n";
+    const withdrawn = entered({ ...right, "corrections/2026-10-08-2.md": away }, "2026-10-08T09:40:00.000Z");
+    expect(auditEpisode({ ...readTexts(withdrawn, "2026-10-08T09:45:00.000Z").input })).toEqual([]);
+    // It shows when it was set right, and is not there before.
+    const { episode } = readTexts(right, now);
+    expect(episode?.corrections.find(({ id }) => id === "2027-10-08-1")?.dated).toBe(now);
+    // Whoever writes such an entry over sound ones is found.
+    expect(rules(forged(withdrawn, 6, { ahead: 4 }), "2026-10-08T09:45:00.000Z")).toEqual(["record-clock-unfounded"]);
+    expect(rules(forged(withdrawn, 6, { ahead: 6 }), "2026-10-08T09:45:00.000Z")).toContain("record-line-edited");
+  });
   test("a frozen text that changed from one entry to the next", () => {
     const texts = changed(PUBLISHED, "transcript.vtt", "fourteen", "thirteen");
     const digest = digestOf(texts["transcript.vtt"] ?? "");
@@ -289,16 +313,63 @@ describe("after a withdrawal", () => {
   ] as const;
   const after = cut.reduce<Texts>((texts, [path, from, to]) => changed(texts, path, from, to), withdrawn);
 
-  test("the words may be cut out of the files, all or some", () => {
+  test("the words may be cut out of the files, each file whole, and the cut is told until it is entered", () => {
     expect(auditTexts(withdrawn)).toEqual([]);
     expect(JSON.stringify(after)).not.toMatch(/Skelland|What is left|Nine|dim byd/);
-    expect(auditTexts(after)).toEqual([]);
-    for (const [path, from, to] of cut) expect(found(changed(withdrawn, path, from, to))).toEqual([]);
+    const told = (texts: Texts) =>
+      auditEpisode(readTexts(texts).input).map(
+        ({ rule, level, at }) => `${rule} ${level} ${at.file.slice(FOLDER.length + 1)}`,
+      );
+    expect(told(after)).toEqual([
+      "cut-not-entered warns transcript.vtt",
+      "cut-not-entered warns corrections/2026-10-08-1.md",
+    ]);
+    const kept = entered(after, "2026-10-10T08:00:00.000Z");
+    expect(told(kept)).toEqual([]);
+    const last = entriesOf(readRecord(kept[RECORD] ?? "")).at(-1);
+    expect(last).toMatchObject({ what: "cut", cuts: [{ id: "2026-10-08-1" }] });
+    // From then on the files are frozen as they are: not even back to what they were.
+    expect(found(withdrawn)).toEqual([]);
+    expect(found({ ...withdrawn, [RECORD]: kept[RECORD] ?? "" })).toContain("content-changed transcript.vtt:1");
+    expect(found(changed(kept, "corrections/2026-10-08-1.md", "Withdrawn.", "Withdrawn!"))).toEqual([
+      "correction-edited corrections/2026-10-08-1.md:1",
+    ]);
+  });
+
+  test.each([
+    ["a title alone", "episode.md", "title: Nine sailings", "title: Withdrawn", "content-changed episode.md"],
+    ["a word, not the cue", "transcript.vtt", "Rowan", "Robin", "content-changed transcript.vtt"],
+    ["half of a cue", "transcript.vtt", ", that’s what’s left &amp; no more", "", "content-changed transcript.vtt"],
+  ])("a cut in part, %s, is named", (_what, path, from, to, expected) => {
+    expect(found(changed(withdrawn, path, from, to)).map((own) => own.replace(/:\d+$/, ""))).toContain(expected);
+  });
+
+  test("a correction that nobody sees any more can't be made to change published words, or to take another's place", () => {
+    const path = "corrections/2026-10-08-1.md";
+    const lines = ["dated: 2026-10-08T12:00:00", "kind: transcript", "segment: headlines"];
+    const turned = ["---", ...lines, "said: fourteen", "now: forty", "signed: Me", "---", "More.", ""].join("\n");
+    const taking = changed(
+      withdrawn,
+      path,
+      "said: Rowan Skelland",
+      "segment: ferry-timetable\nsupersedes: 2026-10-06-1",
+    );
+    expect(found({ ...withdrawn, [path]: turned })).toEqual([`correction-edited ${path}:1`]);
+    expect(found(taking)).toEqual([`correction-edited ${path}:1`]);
+    expect(found({ ...after, [path]: turned })).toEqual([`correction-edited ${path}:1`]);
+  });
+
+  test("a withdrawn edition's transcript may be emptied, and not rewritten", () => {
+    const whole = note.replace("segment: ferry-timetable\n", "");
+    const gone = entered({ ...PUBLISHED, "corrections/2026-10-09-1.md": whole }, "2026-10-09T10:00:00.000Z");
+    expect(found(gone)).toEqual([]);
+    expect(found({ ...gone, "transcript.vtt": "WEBVTT\n" })).toEqual([]);
+    expect(found(changed(gone, "transcript.vtt", "fourteen", "forty"))).toEqual(["content-changed transcript.vtt:1"]);
   });
   test("later corrections are entered over what is left, and hold", () => {
     const later = "---\ndated: 2026-10-10T09:00:00\nkind: update\nsegment: close\nsigned: Me\n---\nMore.\n";
     const texts = entered({ ...after, "corrections/2026-10-10-1.md": later }, "2026-10-10T10:00:00.000Z");
-    expect(lines(texts)).toHaveLength(7);
+    expect(lines(texts)).toHaveLength(8);
     expect(auditTexts(texts)).toEqual([]);
     expect(found(changed(texts, "transcript.vtt", "Osric", "Osmund"))).toContain("content-changed transcript.vtt:1");
   });

@@ -5,7 +5,7 @@ import { auditEpisode } from "../../src/record/audit.ts";
 import type { AuditInput } from "../../src/record/audited.ts";
 import { digestOf } from "../../src/record/digest.ts";
 import { entriesDue, recordedIn } from "../../src/record/enter.ts";
-import { entryLine, readRecord } from "../../src/record/entry.ts";
+import { entryLine } from "../../src/record/entry.ts";
 import { layCorrections } from "../../src/record/lay.ts";
 
 /** An episode's folder in memory: texts by their paths inside it. */
@@ -104,13 +104,18 @@ export const auditTexts = (texts: Texts, given: Partial<AuditInput> = {}) =>
   auditEpisode({ ...readTexts(texts).input, ...given }).filter(({ level }) => level === "blocks");
 
 /** The folder with everything entered that is due. */
-export function entered(texts: Texts, now = "2026-10-08T08:00:00.000Z", reason: string | null = null): Texts {
+export function entered(
+  texts: Texts,
+  now = "2026-10-08T08:00:00.000Z",
+  reason: string | null = null,
+  setsClock = false,
+): Texts {
   const { record, content, input } = readTexts(texts, now);
   if (content === null) throw new Error("unreadable");
   const corrections = new Map([...input.corrections].map(([id, { digest }]) => [id, digest]));
   const laid = layCorrections(content.episode, now, recordedIn(record));
   const reissue = reason === null ? null : digestOf(reason);
-  const due = entriesDue({ record: readRecord(texts["record.jsonl"] ?? ""), content, laid, corrections, reissue, now });
+  const due = entriesDue({ record, content, laid, corrections, reissue, now, setsClock });
   return { ...texts, "record.jsonl": (texts["record.jsonl"] ?? "") + due.map(entryLine).join("") };
 }
 

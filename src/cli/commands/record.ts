@@ -11,6 +11,7 @@ interface PublishFlags {
   readonly reason?: string;
   readonly earlier?: string;
   readonly repair?: boolean;
+  readonly clock?: boolean;
   readonly dryRun?: boolean;
 }
 interface CorrectFlags {
@@ -47,6 +48,7 @@ export function addRecordCommands(program: Command, io: Terminal): void {
     .option("--reason <text>", "with --reissue: why, in words that the public reads")
     .option("--earlier <folder>", "with --reissue: where the text as it was published can be found")
     .option("--repair", "mend a last line of the record that a cut write left behind")
+    .option("--clock", "say in the record that entries were made by a clock that ran ahead: they count from now")
     .option("--dry-run", "show what would be entered, and write nothing")
     .action(async (episode: string, flags: PublishFlags) => {
       const [{ publish }, { editorialChecks }] = await Promise.all([
@@ -56,7 +58,8 @@ export function addRecordCommands(program: Command, io: Terminal): void {
       const reissue = flags.reissue ? { reason: flags.reason ?? "", earlier: flags.earlier ?? null } : null;
       const [repair, dryRun] = [flags.repair === true, flags.dryRun === true];
       const checks = await editorialChecks(flags.content, io.now);
-      end(await publish({ content: flags.content, episode, reissue, repair, dryRun, checks }, await recordIo(io)));
+      const options = { content: flags.content, episode, reissue, repair, dryRun, checks };
+      end(await publish({ ...options, setsClock: flags.clock === true }, await recordIo(io)));
     });
 
   program
