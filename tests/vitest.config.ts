@@ -8,7 +8,13 @@ export default defineConfig({
     projects: [
       {
         extends: true,
-        test: { name: "unit", include: ["**/*.test.{ts,tsx}"], exclude: ["browser/**", "fixtures/**"] },
+        // A limit for what hangs, and no measure of speed: other work may take the machine's time.
+        test: {
+          name: "unit",
+          include: ["**/*.test.{ts,tsx}"],
+          exclude: ["browser/**", "fixtures/**"],
+          testTimeout: 120_000,
+        },
       },
       {
         extends: true,

@@ -9,11 +9,13 @@ import { type SiteDay, siteDay } from "./day.ts";
 import { type Assets, type Foundation, readAssets, readGround, TEMPLATES } from "./ground.ts";
 import { UsageError } from "./io.ts";
 import { keepListNames } from "./listNames.ts";
+import { goneSince } from "./lostRecord.ts";
 import type { Part } from "./part.ts";
 import { isAsKnown, type PartPlan, type PartSetting, planParts } from "./partPlan.ts";
 import { makeParts } from "./parts.ts";
 import { type Progress, SILENT } from "./progress.ts";
-import { forgotten, survey, whyAll } from "./survey.ts";
+import { publishedIn, publishedOf } from "./served.ts";
+import { forgotten, type Survey, survey, whyAll } from "./survey.ts";
 import { type BuiltYear, yearBuilder } from "./years.ts";
 
 export { TEMPLATES } from "./ground.ts";
@@ -90,6 +92,8 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
   if (found.some(blocks)) return { found, site: null };
   const known = seen.isKnown ? seen : forgotten(seen, purpose);
   const plan = within(await planParts(known, setting), options.years ?? null);
+  found.push(...goneFindings(seen, plan, folder.serves));
+  if (found.some(blocks)) return { found, site: null };
   let begun = false;
   const begin = (): void => {
     if (!begun) seen.isKnown ? folder.catchUp() : folder.startOver();
@@ -116,6 +120,18 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
   return { found, site: { episodes, pages: all, made: pages + (common?.made ?? 0) } };
 }
 
+/** Episodes that the site has as published, and the content has no more: they must be withdrawn, not taken away. */
+function goneFindings({ years, isKnown }: Survey, { gone }: PartPlan, site: string): readonly Finding[] {
+  const there = new Set(years.flatMap(({ folders }) => folders.map(({ id }) => id)));
+  const ids = isKnown
+    ? publishedOf(
+        site,
+        gone.flatMap((year) => year.ids),
+      )
+    : publishedIn(site);
+  return ids.filter((id) => !there.has(id)).map((id) => goneSince({ id, folder: `episodes/${id.slice(0, 4)}/${id}` }));
+}
+
 /** What all years share; where nothing happened to any of them, it is as it was. */
 async function bringCommon(common: Common, { touched }: PartPlan): Promise<BuiltCommon> {
   const { known, foundation } = common;
@@ -135,9 +151,11 @@ function settingFor({ options, foundation, day, folder, assets }: Build): PartSe
     documents: foundation.documents,
     kept: folder.kept,
     tree: folder.path,
+    serves: folder.serves,
     programme: foundation.programme,
     day,
     drafts: options.drafts,
+    now: options.now.toISOString(),
     assets: assets.paths,
     program: foundation.ground.program,
   };

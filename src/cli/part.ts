@@ -16,6 +16,7 @@ import { type KnownEpisode, keyOf, type ListedEpisode, standsOn } from "./buildS
 import { type EpisodePlan, planEpisode } from "./episodePlan.ts";
 import { linkTo } from "./links.ts";
 import { digestSources, type SeenEpisode, seeEpisode, type Viewpoint } from "./readEpisode.ts";
+import { recordServed } from "./served.ts";
 import { indexTier } from "./tier.ts";
 
 /** An episode as the plan knows it before it is read. */
@@ -31,9 +32,10 @@ export interface Part extends Viewpoint {
   readonly content: string;
   /** What the templates are compiled to: an address to import. */
   readonly documents: string;
-  /** Where things are kept between builds, and the tree that the site grows in. */
+  /** Where things are kept between builds, the tree that the site grows in, and the site that serves. */
   readonly kept: string;
   readonly tree: string;
+  readonly serves: string;
   readonly assets: AssetPaths;
   readonly name: string;
   /** The tier's place in the site. */
@@ -147,7 +149,7 @@ async function stand(candidate: Candidate, { part, setting, findings }: Work): P
     findings.push(...known.warnings);
     return { ...candidate, digest, seen: null, aired: known.aired, link: known.link, why };
   }
-  const seen = seeEpisode(sources, found, part);
+  const seen = seeEpisode(sources, found, part, recordServed(part.serves, folder.id));
   findings.push(...seen.findings);
   const link = seen.shown === null ? null : linkTo(seen.shown, setting);
   return { ...candidate, digest, seen, aired: seen.aired, link, why: why ?? "its files changed" };
@@ -175,7 +177,7 @@ async function settleEpisode(standing: Standing, neighbours: Neighbours, work: W
 
 function readAgain({ folder }: Standing, part: Part): SeenEpisode {
   const { sources, findings } = readEpisodeSources(part.content, folder);
-  return seeEpisode(sources, findings, part);
+  return seeEpisode(sources, findings, part, null);
 }
 
 /** An episode that is not on the site of the day: what it had there before is taken away. */

@@ -140,7 +140,7 @@ function standReader(setting: PartSetting): ReadStand {
     // Loaded here: a build that has nothing to read must not wait for it.
     const [{ seeEpisode }, { linkTo }] = await Promise.all([import("./readEpisode.ts"), import("./links.ts")]);
     const { sources, findings } = readEpisodeSources(setting.content, folder);
-    const { shown, draft, aired } = seeEpisode(sources, findings, setting);
+    const { shown, draft, aired } = seeEpisode(sources, findings, setting, null);
     const link = shown === null ? null : linkTo(shown, pages);
     const stand = { id: folder.id, link, draft, aired: Date.parse(aired ?? "") };
     read.set(folder.folder, stand);

@@ -2,16 +2,20 @@ import { createHash } from "node:crypto";
 import { createReadStream } from "node:fs";
 import { join } from "node:path";
 import { pipeline } from "node:stream/promises";
-import type { Finding } from "../model/finding.ts";
+import { blocks, type Finding } from "../model/finding.ts";
 import type { ArchivedEpisode, Programme } from "../model/programme.ts";
 import { archived } from "../read/archive.ts";
 import { parseEpisode } from "../read/episode.ts";
 import type { EpisodeSources } from "../read/source.ts";
+import { auditEpisode } from "../record/audit.ts";
 import { type DayEpisode, episodeOn } from "../record/day.ts";
+import { recordFile } from "../record/recordFile.ts";
 import { type ShownEpisode, showEpisode } from "../record/shown.ts";
 import type { Span } from "../record/span.ts";
 import { spanOf } from "../record/spanOf.ts";
 import type { SiteDay } from "./day.ts";
+import { goneSince, lostRecord } from "./lostRecord.ts";
+import { asRecordFolder } from "./recordFolder.ts";
 
 /** What decides how an episode is shown, beside its own files. */
 export interface Viewpoint {
@@ -19,6 +23,8 @@ export interface Viewpoint {
   readonly day: SiteDay;
   /** Also show what is not published. */
   readonly drafts: boolean;
+  /** The moment it is, ISO 8601, whatever day is shown: no entry of a record may be dated after it. */
+  readonly now: string;
 }
 
 /** An episode as it was read; `shown` is null where it is not on the site of the day, or can't be read. */
@@ -34,17 +40,29 @@ export interface SeenEpisode {
 
 const ALWAYS: Span = { came: null, comes: null, lapsed: null, lapses: null };
 
-/** Parses an episode, and shows it as it stands on the day. Pure. @param found what reading its files found. */
+/**
+ * Parses an episode, audits it, and shows it as it stands on the day. Pure. @param found what reading its files found.
+ * @param before its record as the last site has it; null: it has none.
+ */
 export function seeEpisode(
   sources: EpisodeSources,
   found: readonly Finding[],
-  { programme, day, drafts }: Viewpoint,
+  { programme, day, drafts, now }: Viewpoint,
+  before: string | null,
 ): SeenEpisode {
   const nothing = { shown: null, aired: null, draft: true, span: ALWAYS, findings: [] };
+  const lost = lostRecord(sources);
+  const unread = found.filter(({ at, level }) => level === "blocks" && at.file === recordFile(sources.folder));
   // What nobody has published is nobody's business but its makers'.
-  if (sources.record === null && !drafts) return nothing;
+  if (sources.record === null && !drafts) {
+    const gone = before === null || lost.length > 0 || unread.length > 0 ? [] : [goneSince(sources)];
+    return { ...nothing, findings: [...unread, ...lost, ...gone] };
+  }
   const parsed = parseEpisode(sources, programme.timezone, programme.mediaHosts);
-  const findings = [...found, ...parsed.findings];
+  const { input } = asRecordFolder(sources, parsed, programme.timezone, new Date(now));
+  const earlier = before === null ? null : { text: before };
+  const changed = auditEpisode({ ...input, earlier }).filter(blocks);
+  const findings = [...found, ...parsed.findings, ...lost, ...changed];
   if (!parsed.ok) return { ...nothing, findings };
   const episode = archived(parsed.value, sources, programme.timezone);
   const { aired } = episode;

@@ -1,5 +1,5 @@
 import type { Episode } from "../model/episode.ts";
-import type { Finding } from "../model/finding.ts";
+import type { Finding, Read } from "../model/finding.ts";
 import {
   type EpisodeFolder,
   type EpisodeSources,
@@ -70,6 +70,16 @@ export async function readRecordFolder(
 /** What an episode's files come to. Pure. */
 export function recordFolderOf(sources: EpisodeSources, zone: string, now: Date): RecordFolder {
   const parsed = parseEpisode(sources, zone);
+  return { ...asRecordFolder(sources, parsed, zone, now), findings: parsed.findings };
+}
+
+/** The same of an episode that is parsed already. @param now the moment it is. */
+export function asRecordFolder(
+  sources: EpisodeSources,
+  parsed: Read<Episode>,
+  zone: string,
+  now: Date,
+): Omit<RecordFolder, "findings"> {
   const text = sources.record === null ? null : textOf(sources.record);
   const record = readRecord(text ?? "");
   const episode = parsed.ok ? withDatesRight(parsed.value, record) : null;
@@ -88,7 +98,7 @@ export function recordFolderOf(sources: EpisodeSources, zone: string, now: Date)
     earlier: null,
     now: now.toISOString(),
   };
-  return { sources, zone, record, episode, content, findings: parsed.findings, input };
+  return { sources, zone, record, episode, content, input };
 }
 
 function contentOf(sources: EpisodeSources, episode: Episode | null): Content | null {

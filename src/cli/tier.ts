@@ -45,7 +45,7 @@ function makeRecords(part: Part, id: string): readonly IndexPage[] {
   const candidate = part.episodes.find(({ folder }) => folder.id === id);
   if (candidate === undefined) return [];
   const { sources, findings } = readEpisodeSources(part.content, candidate.folder);
-  const { shown } = seeEpisode(sources, findings, part);
+  const { shown } = seeEpisode(sources, findings, part, null);
   if (shown === null) return [];
   const setting = settingOf(part.programme, part.assets);
   return [...indexPages(planEpisode(shown, { earlier: null, later: null }, setting).search)];

@@ -1,7 +1,7 @@
 import type { Finding } from "../model/finding.ts";
-import { recordFile } from "./chain.ts";
 import { type Digest, digestOf } from "./digest.ts";
 import type { ReadRecord } from "./entry.ts";
+import { recordFile } from "./recordFile.ts";
 
 /** An earlier state of a record: its text, or only the digest of its file. */
 export type EarlierRecord = { readonly text: string } | { readonly digest: Digest };

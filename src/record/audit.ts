@@ -1,10 +1,11 @@
 import type { Finding } from "../model/finding.ts";
 import { judgeAgainst } from "./against.ts";
 import type { Audited, AuditInput } from "./audited.ts";
-import { judgeChain, recordFile } from "./chain.ts";
+import { judgeChain } from "./chain.ts";
 import { entriesOf, readRecord } from "./entry.ts";
 import { judgeContent } from "./judgeContent.ts";
 import { judgeCorrections } from "./judgeCorrections.ts";
+import { recordFile } from "./recordFile.ts";
 
 /**
  * Everything about a published episode that changed in silence, or could not be proved unchanged. An episode that was

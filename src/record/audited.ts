@@ -1,10 +1,10 @@
 import type { Correction } from "../model/episode.ts";
 import type { Place } from "../model/finding.ts";
 import type { EarlierRecord } from "./against.ts";
-import { recordFile } from "./chain.ts";
 import type { Digest } from "./digest.ts";
 import type { Entry, ReadRecord } from "./entry.ts";
 import type { Content } from "./frozen.ts";
+import { recordFile } from "./recordFile.ts";
 
 /** A file as it lies in the content today. */
 export interface KeptFile {

@@ -2,6 +2,7 @@ import type { Finding, Level } from "../model/finding.ts";
 import { canonicalJson } from "./canonical.ts";
 import { type Entry, entriesOf, type ReadRecord, type RecordLine, timesOf } from "./entry.ts";
 import { instant } from "./order.ts";
+import { recordFile } from "./recordFile.ts";
 
 /** What a record is judged against. */
 export interface ChainContext {
@@ -49,8 +50,6 @@ export function judgeChain(record: ReadRecord, context: ChainContext): readonly 
   if (record.torn !== null) report(record.lines.length + 1, torn(record.torn));
   return findings;
 }
-
-export const recordFile = (folder: string): string => `${folder}/record.jsonl`;
 
 const BRING_BACK = "Bring the record back from an earlier copy, and find out who wrote to it.";
 

@@ -44,17 +44,38 @@ const CORRECTED = 20;
 
 /** Adds an evening to an archive, the day after the last one if no other is named. */
 export async function addEpisode(folder: string, id = NEXT): Promise<void> {
-  await writeEpisode(folder, id, sentences(), DateTime.fromISO(id, { zone: "utc" }).toSeconds() / 86_400);
-  await publishEpisode(folder, id, `${id}T20:00:00Z`);
+  const date = id.slice(0, LAST.length);
+  await writeEpisode(folder, id, sentences(), DateTime.fromISO(date, { zone: "utc" }).toSeconds() / 86_400);
+  await publishEpisode(folder, id, `${date}T20:00:00Z`);
 }
 
 /** Corrects an evening's second item the day after, and enters that in its record. @param number of that day. */
 export async function correctEpisode(folder: string, id: string, number = 1): Promise<void> {
+  const note = `The report on the harbour left out that the figures of ${id.slice(0, 4)} were provisional.`;
+  await enterCorrection(folder, id, number, ["kind: clarification", "segment: harbour"], note);
+}
+
+/** Corrects the title of an evening, which its neighbours name. */
+export const retitleEpisode = (folder: string, id: string, title: string): Promise<void> =>
+  enterCorrection(
+    folder,
+    id,
+    1,
+    ["kind: page", "field: title", `said: The evening of ${id}`, `now: ${title}`],
+    "It was called otherwise.",
+  );
+
+async function enterCorrection(
+  folder: string,
+  id: string,
+  number: number,
+  facts: readonly string[],
+  note: string,
+): Promise<void> {
   const dated = DateTime.fromISO(id, { zone: "utc" }).plus({ days: 1 }).toFormat("yyyy-LL-dd");
   const own = join(folder, "episodes", id.slice(0, 4), id, "corrections");
   await mkdir(own, { recursive: true });
-  const note = `The report on the harbour left out that the figures of ${id.slice(0, 4)} were provisional.`;
-  const front = `dated: ${dated}T09:40:00\nkind: clarification\nsegment: harbour\nsigned: Standards editor`;
+  const front = [`dated: ${dated}T09:40:00`, ...facts, "signed: Standards editor"].join("\n");
   await writeFile(join(own, `${dated}-${number}.md`), `---\n${front}\n---\n${note}\n`);
   await publishEpisode(folder, id, `${dated}T10:00:00Z`);
 }
@@ -155,7 +176,7 @@ function episodeMd(id: string): string {
   );
   return `---
 title: The evening of ${id}
-aired: ${id}T18:30:00
+aired: ${id.slice(0, LAST.length)}T18:30:00
 duration: 28:00
 media: [{ src: https://media.example.org/${id}.mp3, type: audio/mpeg, bytes: 13440000 }]
 clock: media

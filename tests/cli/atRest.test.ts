@@ -8,7 +8,7 @@ import { readGround, TEMPLATES } from "../../src/cli/ground.ts";
 import { survey } from "../../src/cli/survey.ts";
 import { checksumsPath, SEARCH_INDEX } from "../../src/model/address.ts";
 import { readKept } from "../../src/write/kept.ts";
-import { addEpisode, correctEpisode, generateArchive } from "../bench/generate.ts";
+import { addEpisode, correctEpisode, generateArchive, retitleEpisode } from "../bench/generate.ts";
 import { digestOf, newFolder, readTree, removeFolder } from "../support/site.ts";
 
 /** Evenings over the turn of two years, and one a month later. */
@@ -107,7 +107,7 @@ describe("years at rest", () => {
   });
 
   test("a title at the end of a year reaches the next year's first edition", async () => {
-    await edit("2025-12-31", "episode.md", "The evening of 2025-12-31", "The last evening of the year");
+    await retitleEpisode(content, "2025-12-31", "The last evening of the year");
     expect(await atRest()).toEqual(["2026"]);
     await checked();
     expect(await readFile(join(site, "2026-01-01/index.html"), "utf8")).toContain("The last evening of the year");
@@ -115,10 +115,16 @@ describe("years at rest", () => {
   });
 
   test("a first edition that goes is missed by the year before", async () => {
-    await rm(join(content, "episodes/2026/2026-01-01"), { recursive: true });
-    expect(await atRest()).toEqual(["2025"]);
+    const draft = join(content, "episodes/2026/2026-01-01-early");
+    await addEpisode(content, "2026-01-01-early");
+    await edit("2026-01-01-early", "episode.md", "T18:30:00", "T06:30:00");
+    await rm(join(draft, "record.jsonl"));
+    await checked(undefined, true);
+    expect(await readFile(join(site, "2025-12-31/index.html"), "utf8")).toContain("2026-01-01-early");
+    await rm(draft, { recursive: true });
+    expect(await atRest("2027-03-01", true)).toEqual(["2025"]);
     await checked();
-    expect(await readFile(join(site, "2025-12-31/index.html"), "utf8")).toContain("2026-01-02");
+    expect(await readFile(join(site, "2025-12-31/index.html"), "utf8")).not.toContain("2026-01-01-early");
   });
 
   test("a day before something dated wakes the years that it concerns", async () => {

@@ -26,7 +26,12 @@ const siteOf = async (content: string, name: string, on = "2026-10-12", drafts =
 };
 
 describe("an episode that nobody published", () => {
-  const unpublished = (name: string) => demo(name, (episodes) => rm(join(episodes, "2026-10-07/record.jsonl")));
+  const unpublished = (name: string) =>
+    demo(name, async (episodes) => {
+      // Only what is published is corrected.
+      for (const path of ["record.jsonl", "corrections"])
+        await rm(join(episodes, "2026-10-07", path), { recursive: true });
+    });
 
   test("is in no page, list, feed or search", async () => {
     const { tree } = await siteOf(await unpublished("a"), "a-site");
