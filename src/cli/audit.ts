@@ -7,9 +7,11 @@ import { auditEpisode } from "../record/audit.ts";
 import { parseChecksums } from "../record/checksums.ts";
 import { type Digest, digestOf } from "../record/digest.ts";
 import { isPublished } from "../record/entry.ts";
+import { recordFile } from "../record/recordFile.ts";
 import { isUnfinished, nodeFiles } from "../write/record.ts";
 import { earlierVersions } from "./history.ts";
 import { type Io, UsageError } from "./io.ts";
+import { lostRecord } from "./lostRecord.ts";
 import { fieldsOf, findEpisodes, type RecordFolder, readRecordFolder, textOf } from "./recordFolder.ts";
 import { type Format, formatted, sorted } from "./report.ts";
 
@@ -32,7 +34,7 @@ export async function audit(options: AuditOptions, io: Io): Promise<readonly Fin
   for (const folder of episodes) {
     const { read, found } = await auditOne(options, folder, zone, earlier?.get(folder.id) ?? null, io);
     if (isPublished(read.input.record)) published += 1;
-    findings.push(...(await unfinished(content, folder)), ...found);
+    findings.push(...(await unfinished(content, folder)), ...unreadable(read), ...found);
   }
   findings.push(...(options.episodes.length > 0 ? [] : gone(earlier, episodes)));
   tell(findings, { ...options, published, unpublished: episodes.length - published }, io);
@@ -60,6 +62,13 @@ async function auditOne(
     // Only now is it worth looking for what stood there once.
     if (same) return { read, found: auditEpisode({ ...read.input, earlier, known: await knownTexts(content, read) }) };
   }
+}
+
+/** What could not be read of a published episode, or of what may be one: nothing is proved of it. */
+function unreadable({ sources, findings, input }: RecordFolder): readonly Finding[] {
+  const standing = findings.filter(blocks);
+  const ofRecord = standing.filter(({ at }) => at.file.startsWith(recordFile(sources.folder)));
+  return [...lostRecord(sources), ...(input.record === null ? ofRecord : standing)];
 }
 
 /** Every earlier text that version control and kept copies hold, by digest. */

@@ -11,6 +11,7 @@ import { layCorrections } from "../record/lay.ts";
 import { changeRecord, type NewFile, type RecordChange } from "../write/record.ts";
 import { keepEarlier } from "./earlierText.ts";
 import { UsageError } from "./io.ts";
+import { lostRecord } from "./lostRecord.ts";
 import { findEpisodes, type RecordFolder, readRecordFolder } from "./recordFolder.ts";
 import { asUsage, type RecordIo, stands } from "./recordIo.ts";
 import { isSoundEnd, repaired } from "./repair.ts";
@@ -104,7 +105,9 @@ export function judged(
   const own = laid === null ? [] : [...laid.findings, ...checks(laid)];
   // An episode that was never published is not audited; its corrections must be dated soundly all the same.
   const dates = text === null ? judgeDates(input) : [];
-  return { findings: [...read.findings, ...own, ...dates, ...audited], laid };
+  // One that was published and lost its record must get that back: a new one would begin as if nothing had been.
+  const lost = text === null ? lostRecord(read.sources) : [];
+  return { findings: [...read.findings, ...own, ...dates, ...lost, ...audited], laid };
 }
 
 /** A reissue settles all that was entered until then. */

@@ -41,7 +41,7 @@ export function findEpisodes(
   readonly zone: string;
   readonly findings: readonly Finding[];
 } {
-  const { episodes } = listEpisodes(content);
+  const { episodes, findings: ofFolders } = listEpisodes(content);
   const { sources, findings } = readProgrammeSources(content);
   const unknown = ids.filter((id) => !episodes.some((own) => own.id === id));
   if (unknown.length > 0) throw new UsageError(`There is no episode ${unknown.join(", ")} below ${content}.`);
@@ -49,7 +49,7 @@ export function findEpisodes(
   return {
     episodes: ids.length === 0 ? episodes : episodes.filter(({ id }) => ids.includes(id)),
     zone: read.programme?.timezone ?? "UTC",
-    findings: [...findings, ...read.findings],
+    findings: [...findings, ...read.findings, ...ofFolders],
   };
 }
 

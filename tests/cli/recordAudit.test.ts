@@ -1,4 +1,4 @@
-import { mkdirSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, renameSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { UsageError } from "../../src/cli/io.ts";
@@ -34,7 +34,31 @@ const told = async (given = {}): Promise<string> => {
 test("says how much was proved", async () => {
   expect(await told()).toBe("Published: 1. Nothing of them changed in silence.");
   on.remove("record.jsonl");
+  rmSync(join(on.content, FOLDER, "corrections"), { recursive: true });
   expect(await told()).toBe("Published: 0. 1 not published yet. Nothing of them changed in silence.");
+});
+
+describe("a record that is missing or can't be read is not one of an episode that was never published", () => {
+  const record = () => join(on.content, FOLDER, "record.jsonl");
+  test.each([
+    ["deleted", () => rmSync(record()), ["record-missing"]],
+    ["renamed", () => renameSync(record(), `${record()}.old`), ["record-missing"]],
+    [
+      "a link that leads nowhere",
+      () => [rmSync(record()), symlinkSync("nowhere", record())],
+      ["record-missing", "file-unreadable"],
+    ],
+    ["a folder", () => [rmSync(record()), mkdirSync(record())], ["record-missing", "file-misplaced"]],
+    ["too large", () => writeFileSync(record(), "x".repeat(16_000_001)), ["record-missing", "file-too-large"]],
+    [
+      "in a year's folder that was renamed",
+      () => renameSync(join(on.content, FOLDER, "../../2026"), join(on.content, "episodes/old-2026")),
+      ["episode-misplaced"],
+    ],
+  ])("%s", async (_what, change, expected) => {
+    change();
+    expect(rules(await auditing(on)).toSorted()).toEqual(expected.toSorted());
+  });
 });
 
 test("writes nothing", async () => {
@@ -104,7 +128,19 @@ describe("against", () => {
     expect(await auditing(on, { against })).toEqual([]);
     expect(await told({ against })).toContain(`every record goes on from ${against}`);
     on.remove("record.jsonl");
-    expect(rules(await auditing(on, { against }))).toEqual([expect.stringMatching(/record-(cut|rewritten)/)]);
+    expect(rules(await auditing(on, { against }))).toEqual([
+      "record-missing",
+      expect.stringMatching(/record-(cut|rewritten)/),
+    ]);
+    expect(rules(await publishing(on, {}, world("2026-10-07T08:00:00Z").io))).toEqual(["record-missing"]);
+    // Whoever makes one anew has to take the corrections away first.
+    const corrections = on.files().filter((path) => path.startsWith("corrections/"));
+    const texts = corrections.map((path) => on.read(path));
+    for (const path of corrections) on.remove(path);
+    await publishing(on, {}, world("2026-10-07T08:00:00Z").io);
+    corrections.forEach((path, n) => {
+      on.write(path, texts[n] ?? "");
+    });
     await publishing(on, {}, world("2026-10-07T08:00:00Z").io);
     expect(rules(await auditing(on))).toEqual([]);
     expect(rules(await auditing(on, { against }))).toEqual(["record-rewritten"]);
