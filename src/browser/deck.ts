@@ -7,12 +7,15 @@ import { lampOnWords, type PageWords, readPageWords, wordsOf } from "./pageWords
 import { createPlayhead } from "./playhead.ts";
 import { reportAddress } from "./report.ts";
 import { parseSkips } from "./skips.ts";
+import { takeMedia } from "./takeMedia.ts";
 import { nextAfter } from "./times.ts";
 
 /** Joins the player of a page to its words, its lamps, its address and its report link. */
 export function startDeck(deck: HTMLElement): void {
   const video = deck.querySelector("video");
   if (video === null) return;
+  const noPlayer = deck.querySelector<HTMLElement>("[data-no-player]");
+  if (takeMedia(video) && noPlayer !== null) noPlayer.hidden = true;
   const [from, to] = [seconds(deck.dataset.from, 0), seconds(deck.dataset.to, Number.POSITIVE_INFINITY)];
   const skips = parseSkips(deck.dataset.skips);
   const words = readPageWords(document, from, to, skips);

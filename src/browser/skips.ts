@@ -1,4 +1,5 @@
 import type { Skip } from "../pages/types.ts";
+import { itemsIn } from "./attributes.ts";
 
 /** Where playback has to go, in seconds, because the place it is at is withheld. */
 export interface Landing {
@@ -16,16 +17,8 @@ const ROUNDING = 0.005;
 const TAIL = 0.25;
 
 /** Reads `data-skips`: sorted, and only stretches that are such. */
-export function parseSkips(text: string | undefined): readonly Skip[] {
-  let read: unknown;
-  try {
-    read = JSON.parse(text ?? "[]");
-  } catch {
-    return []; // the page is ours: a broken attribute is caught when the site is built
-  }
-  if (!Array.isArray(read)) return [];
-  return read.filter(isSkip).sort((a, b) => a.from - b.from);
-}
+export const parseSkips = (text: string | undefined): readonly Skip[] =>
+  [...itemsIn(text, isSkip)].sort((a, b) => a.from - b.from);
 
 function isSkip(value: unknown): value is Skip {
   if (typeof value !== "object" || value === null) return false;

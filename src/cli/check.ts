@@ -10,6 +10,7 @@ import { type EpisodeFolder, openArchive, type ReadEpisode } from "../read/index
 import { entriesOf, readRecord } from "../record/entry.ts";
 import { notEntered } from "../record/judgeCorrections.ts";
 import { showEpisode } from "../record/shown.ts";
+import { soundFindings } from "../record/sound.ts";
 import { type BuildOptions, dayFor } from "./build.ts";
 import type { SiteDay } from "./day.ts";
 import { type Outlined, outlinesBelow, surroundings } from "./editorial.ts";
@@ -76,7 +77,8 @@ function checkOne(
   const then = dayTextOf(episode, day);
   if (then === null) return { findings: own, claims: [] };
   const { claims, shared } = planEpisode(showEpisode(then, day.date), { earlier: null, later: null }, setting);
-  const read = [...own, ...then.episode.findings, ...claimedTwice(claims)];
+  const sound = soundFindings(then.episode, day.date);
+  const read = [...own, ...then.episode.findings, ...sound, ...claimedTwice(claims)];
   const isOwn = ({ at }: Finding) => at.file.startsWith(`${episode.folder}/`);
   return {
     findings: [

@@ -9,11 +9,13 @@ import { isPublished } from "../record/entry.ts";
 import type { LaidEpisode } from "../record/laid.ts";
 import { layCorrections } from "../record/lay.ts";
 import { type FoundWords, findWords, nearestFound } from "../record/search.ts";
+import { soundFindings } from "../record/sound.ts";
 import { changeRecord, type RecordChange } from "../write/record.ts";
 import { correctionText, type Draft, datedNow, nextId } from "./correctionFile.ts";
 import { askDraft, askWhich } from "./correctionQuestions.ts";
+import { siteDay } from "./day.ts";
 import { UsageError } from "./io.ts";
-import { changeOf, judged } from "./publish.ts";
+import { type Checks, changeOf, judged } from "./publish.ts";
 import { findEpisodes, type RecordFolder, readRecordFolder } from "./recordFolder.ts";
 import { asUsage, type RecordIo, stands } from "./recordIo.ts";
 import { showChange } from "./showChange.ts";
@@ -122,7 +124,10 @@ async function which(said: string, found: readonly FoundWords[], io: RecordIo): 
 async function preview(draft: Draft, work: Work): Promise<readonly Finding[]> {
   const { options, io } = work;
   const { made, read, before } = await snapshot(draft, work);
-  const { findings, laid: after } = judged(read, { reissue: null, checks: () => [] });
+  // Sound that is withheld is the publisher's to settle; what a withdrawal does to the recording is said here.
+  const day = siteDay(null, io.clock(), work.zone)?.date ?? "";
+  const checks: Checks = (laid) => soundFindings(laid, day).filter((finding) => !blocks(finding));
+  const { findings, laid: after } = judged(read, { reissue: null, checks });
   if (stands(findings, options.content, io)) {
     io.err("Nothing was written.");
     return findings;

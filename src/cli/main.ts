@@ -3,6 +3,7 @@ import { addCheckCommands } from "./commands/check.ts";
 import { addRecordCommands } from "./commands/record.ts";
 import type { Terminal } from "./commands/shared.ts";
 import { addSiteCommands } from "./commands/site.ts";
+import { addSoundCommands } from "./commands/sound.ts";
 import { addTranscriptCommands } from "./commands/transcript.ts";
 import { requireContentFolder } from "./contentFolder.ts";
 import { keepHeapSmall } from "./heap.ts";
@@ -10,6 +11,7 @@ import { UsageError } from "./io.ts";
 
 keepHeapSmall();
 
+const named = process.env.AFTERAIR_FFMPEG;
 const io: Terminal = {
   out: (text) => void process.stdout.write(`${text}\n`),
   write: (text) => void process.stdout.write(text),
@@ -20,6 +22,7 @@ const io: Terminal = {
   },
   asks: process.stdin.isTTY && process.stdout.isTTY,
   now: new Date(),
+  ffmpeg: named === undefined || named === "" ? "ffmpeg" : named,
 };
 
 // Whoever reads our output may stop reading, as `head` does: then there is nobody left to tell.
@@ -41,6 +44,7 @@ addTranscriptCommands(program, io);
 addCheckCommands(program, io);
 addSiteCommands(program, io);
 addRecordCommands(program, io);
+addSoundCommands(program, io);
 
 program.hook("preAction", async (program, command) => {
   if (program.opts<{ trace?: boolean }>().trace === true) process.setSourceMapsEnabled(true);

@@ -8,7 +8,9 @@ import { holds } from "../record/judgeContent.ts";
 import { judgeDates } from "../record/judgeCorrections.ts";
 import type { LaidEpisode } from "../record/laid.ts";
 import { layCorrections } from "../record/lay.ts";
+import { soundFindings } from "../record/sound.ts";
 import { changeRecord, type NewFile, type RecordChange } from "../write/record.ts";
+import { siteDay } from "./day.ts";
 import { keepEarlier } from "./earlierText.ts";
 import { UsageError } from "./io.ts";
 import { lostRecord } from "./lostRecord.ts";
@@ -45,7 +47,11 @@ export async function publish(options: PublishOptions, io: RecordIo): Promise<re
     throw new UsageError("--reason must say why, in words the public can read.");
   const place = { folder: join(options.content, folder.folder), content: options.content };
   const change = async (): Promise<RecordChange<Change>> => {
-    const answer = await changeOf(await readRecordFolder(options.content, folder, zone, io.clock()), options, io);
+    const day = siteDay(null, io.clock(), zone)?.date;
+    const sound: Checks = (laid) => (day === undefined ? [] : soundFindings(laid, day));
+    const checks: Checks = (laid) => [...options.checks(laid), ...sound(laid)];
+    const read = await readRecordFolder(options.content, folder, zone, io.clock());
+    const answer = await changeOf(read, { ...options, checks }, io);
     return { files: options.dryRun ? [] : answer.files, answer };
   };
   const { findings: found, files } = await changeRecord(place, change, io.files).catch(asUsage);

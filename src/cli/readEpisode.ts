@@ -11,6 +11,7 @@ import { auditEpisode } from "../record/audit.ts";
 import { type DayEpisode, episodeOn } from "../record/day.ts";
 import { recordFile } from "../record/recordFile.ts";
 import { type ShownEpisode, showEpisode } from "../record/shown.ts";
+import { soundFindings } from "../record/sound.ts";
 import type { Span } from "../record/span.ts";
 import { spanOf } from "../record/spanOf.ts";
 import type { SiteDay } from "./day.ts";
@@ -72,7 +73,8 @@ export function seeEpisode(
   const shown = showEpisode(then, day.date);
   const { draft } = shown;
   if (draft && !drafts) return { shown: null, aired, draft, span, findings };
-  return { shown, aired, draft, span, findings: [...findings, ...then.episode.findings] };
+  const sound = soundFindings(then.episode, day.date, draft);
+  return { shown, aired, draft, span, findings: [...findings, ...then.episode.findings, ...sound] };
 }
 
 /** An episode as it stands on a day, draft or not; null where it is aired later. */

@@ -24,26 +24,26 @@ export interface FeedItem {
 
 /**
  * Null for an episode that the feed leaves out: withdrawn, or not published. One whose recording holds something that
- * may not be played has no enclosure: only the page's player knows what to step over.
+ * may not be given has no enclosure: only the page's player knows what to step over.
  */
-export function feedItem({ episode, unheard, draft }: ShownEpisode, { addresses }: FeedSetting): FeedItem | null {
+export function feedItem({ episode, giving, video, draft }: ShownEpisode, { addresses }: FeedSetting): FeedItem | null {
   if (draft || episode.withdrawn) return null;
   const address = absolute(addresses, episodePath(episode.id));
   const [media] = episode.media;
-  const playable = media !== undefined && media.bytes !== null && unheard.length === 0;
   return {
     title: episode.title,
     address,
     aired: episode.aired,
     summary: episode.summary ?? episode.title,
-    video: episode.media.some(({ type }) => type.startsWith("video/")),
-    enclosure: playable
-      ? {
-          url: media.src.startsWith("https:") ? media.src : address + encodeURIComponent(media.src),
-          length: String(media.bytes),
-          type: media.type,
-        }
-      : null,
+    video,
+    enclosure:
+      giving === "whole" && media !== undefined && media.bytes !== null
+        ? {
+            url: media.src.startsWith("https:") ? media.src : address + encodeURIComponent(media.src),
+            length: String(media.bytes),
+            type: media.type,
+          }
+        : null,
   };
 }
 

@@ -22,12 +22,23 @@ export type Caution = (typeof CAUTIONS)[number];
 /** What a withheld segment may show: its words without its sound, or neither. */
 export type Shown = "transcript" | "nothing";
 
+/** What `rights.sound` may say. */
+export const SOUND_WORDS = ["silenced", "in-file"] as const;
+
+/**
+ * What was settled about sound that may not be given: the recording is silent there, or still holds it, which somebody
+ * accepted for a reason.
+ */
+export type SettledSound = { readonly is: "silenced" } | { readonly is: "in-file"; readonly because: string };
+
 export interface Rights {
   readonly withheld: boolean;
   /** The first local date (`2027-01-01`) on which it may be shown; null: not foreseen. */
   readonly until: string | null;
   readonly holder: string | null;
   readonly show: Shown;
+  /** Left out: nothing was settled, and the recording must not have it. */
+  readonly sound?: SettledSound;
 }
 
 export interface Segment {

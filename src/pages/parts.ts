@@ -199,11 +199,13 @@ export interface Withheld {
   readonly until: { readonly iso: string; readonly long: string } | null;
   readonly holder: string | null;
   readonly show: "transcript" | "nothing";
-  /** As the recording has it (the player steps over it), or null where it was cut out. */
+  /** Where the recording would have it, or null where it was cut out. */
   readonly from: string | null;
   readonly to: string | null;
   readonly airedFrom: string;
   readonly airedTo: string;
+  /** What became of its sound: `away` where the whole recording is not given. */
+  readonly sound: "cut" | "silent" | "stepped" | "away";
 }
 
 export interface CautionText {
@@ -230,6 +232,8 @@ export interface SegmentView {
   readonly summary: string | null;
   readonly cautions: readonly CautionText[];
   readonly withheld: Withheld | null;
+  /** Where the recording is silent instead of this segment (`4:22`), though nothing more withholds it; null: nowhere. */
+  readonly silent: { readonly from: string; readonly to: string } | null;
   /** Empty where the words may not be shown. */
   readonly blocks: readonly Block[];
   /** Notes that no words on this page carry: page kind, or a note on the whole segment. Shown at the segment's head. */
@@ -256,7 +260,7 @@ export interface MediaLink {
   readonly type: string;
 }
 
-/** A stretch that the player steps over, because what is there is withheld. */
+/** A stretch that the player steps over, because what is there is withheld, or silence. */
 export interface Skip {
   readonly from: number;
   readonly to: number;
@@ -266,6 +270,11 @@ export interface Skip {
 
 export interface Deck {
   readonly label: string;
+  /**
+   * `whole`: the media stand in the page for everybody. `stepped`: only the script may be given them, because it steps
+   * over what they hold and may not be given. `off`: there are none, because they hold what was withdrawn.
+   */
+  readonly giving: "whole" | "stepped" | "off";
   readonly media: readonly MediaLink[];
   readonly captions: string;
   readonly captionsLabel: string;

@@ -15,6 +15,7 @@ export function deckOf(shown: ShownEpisode, from: number, to: number, setting: S
   const { episode } = shown;
   const own = (name: string) => href(setting.addresses, episodePath(episode.id) + name);
   return {
+    giving: shown.giving,
     label: `${setting.programme.title}, ${dayOf(episode.aired, setting.calendar).long}`,
     media: episode.media.map(({ src, type }) => ({ src: mediaHref(src, episode.id, setting), type })),
     captions: own("transcript.vtt"),
@@ -34,9 +35,10 @@ const languageName = (tag: string): string => LANGUAGES.of(new Intl.Locale(tag).
 
 function skipOf({ span, segment: slug }: Unheard, { segments }: ShownEpisode, setting: Setting): Skip {
   const stretch = { from: span.from / 1000, to: span.to / 1000 };
-  const segment = segments.find((own) => own.segment.slug === slug)?.segment;
-  if (segment === undefined || segment.withdrawn) return { ...stretch, why: "Withdrawn" };
-  const { until = null, holder = null } = segment.rights ?? {};
+  const own = segments.find(({ segment }) => segment.slug === slug);
+  if (own === undefined || own.segment.withdrawn) return { ...stretch, why: "Withdrawn" };
+  const { until = null, holder = null, sound = null } = own.segment.rights ?? {};
+  if (!own.holding.withheld && sound === "silenced") return { ...stretch, why: "The recording is silent there" };
   const when = until === null ? "Withheld" : `Withheld until ${dateLong(until, setting.calendar)}`;
   return { ...stretch, why: holder === null ? when : `${when}: ${holder}` };
 }

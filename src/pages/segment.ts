@@ -3,7 +3,7 @@ import type { SpokenParagraph, SpokenPart } from "../derive/turns.ts";
 import { href, searchPath, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import type { ClockMs } from "../model/units.ts";
-import type { GivenLaid, GivenPart, GivenRun } from "../record/given.ts";
+import type { GivenLaid, GivenPart, GivenRun, Giving } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { lineOf, markOf, type Numbering, noteOf } from "./notes.ts";
 import { segmentTitle } from "./order.ts";
@@ -81,6 +81,7 @@ export function segmentView(own: ShownSegment, sitting: Sitting): SegmentView {
     summary: gone ? null : segment.summary,
     cautions: gone ? [] : segment.cautions.map(cautionText),
     withheld: gone ? null : withheldOf(own, sitting),
+    silent: gone || !own.holding.withheld ? silentIn(own, sitting) : null,
     blocks: blocksOf(own, sitting),
     headNotes,
     corrections: own.corrections.map(({ laid, clock }) => lineOf(laid, clock, shown, setting, sitting.numbers)),
@@ -93,7 +94,8 @@ function headNote(laid: GivenLaid, own: ShownSegment, sitting: Sitting): MarginN
   return noteOf(laid, change?.was ?? null, false, sitting.setting, sitting.numbers);
 }
 
-function withheldOf({ segment, holding, span }: ShownSegment, { shown, setting }: Sitting): Withheld | null {
+function withheldOf(own: ShownSegment, { shown, setting }: Sitting): Withheld | null {
+  const { segment, holding, span } = own;
   const { rights } = segment;
   if (!holding.withheld || rights === null) return null;
   return {
@@ -104,7 +106,21 @@ function withheldOf({ segment, holding, span }: ShownSegment, { shown, setting }
     to: span === null ? null : formatClock(toMediaEdge(segment.out, shown.episode)),
     airedFrom: formatClock(segment.in),
     airedTo: formatClock(segment.out),
+    sound: soundOf(own, shown.giving),
   };
+}
+
+function soundOf({ segment, span }: ShownSegment, giving: Giving): Withheld["sound"] {
+  if (span === null) return "cut";
+  if (giving === "off") return "away";
+  return segment.rights?.sound === "silenced" ? "silent" : "stepped";
+}
+
+/** A segment that was withdrawn, or may be given again, and that the recording has silence for. */
+function silentIn(own: ShownSegment, { shown }: Sitting): SegmentView["silent"] {
+  const { span } = own;
+  if (span === null || shown.giving === "off" || own.segment.rights?.sound !== "silenced") return null;
+  return { from: formatClock(span.from), to: formatClock(span.to) };
 }
 
 function blocksOf(own: ShownSegment, sitting: Sitting): readonly Block[] {

@@ -11,13 +11,11 @@ import { ABOUT_PATH, type Setting } from "./site.ts";
 /** JSON that can stand in a script element: no `<` can end it. */
 const embedded = (value: object): string => JSON.stringify(value).replaceAll("<", "\\u003c");
 
-const isVideo = (shown: ShownEpisode): boolean => shown.episode.media.some(({ type }) => type.startsWith("video/"));
-
 /** schema.org's account of an episode: RadioEpisode or TVEpisode with its clips and corrections (schema.org 30.0). */
 export function structuredEpisode(shown: ShownEpisode, setting: Setting): string {
   const { episode } = shown;
   const { programme, addresses } = setting;
-  const kind = isVideo(shown) ? "TV" : "Radio";
+  const kind = shown.video ? "TV" : "Radio";
   const own = (path: string) => absolute(addresses, episodePath(episode.id) + path);
   const dates = [episode.aired, ...episode.laid.map(({ correction }) => correction.dated)];
   return embedded({
@@ -37,12 +35,7 @@ export function structuredEpisode(shown: ShownEpisode, setting: Setting): string
       url: absolute(addresses, ABOUT_PATH),
       correctionsPolicy: absolute(addresses, "corrections-policy/"),
     },
-    associatedMedia: episode.media.map(({ src, type }) => ({
-      "@type": type.startsWith("video/") ? "VideoObject" : "AudioObject",
-      contentUrl: new URL(mediaHref(src, episode.id, setting), addresses.url).href,
-      encodingFormat: type,
-      caption: { "@type": "MediaObject", contentUrl: own("transcript.vtt"), encodingFormat: "text/vtt" },
-    })),
+    ...(shown.giving === "whole" ? recordings(shown, setting) : {}),
     hasPart: shown.segments
       .filter((one) => isListed(one) && one.span !== null)
       .map((one) => clip(one, kind, shown, setting)),
@@ -50,9 +43,23 @@ export function structuredEpisode(shown: ShownEpisode, setting: Setting): string
   });
 }
 
+/** The recording as a file: only where the file holds nothing that may not be given. */
+function recordings({ episode }: ShownEpisode, setting: Setting): object {
+  const { addresses } = setting;
+  const captions = absolute(addresses, `${episodePath(episode.id)}transcript.vtt`);
+  return {
+    associatedMedia: episode.media.map(({ src, type }) => ({
+      "@type": type.startsWith("video/") ? "VideoObject" : "AudioObject",
+      contentUrl: new URL(mediaHref(src, episode.id, setting), addresses.url).href,
+      encodingFormat: type,
+      caption: { "@type": "MediaObject", contentUrl: captions, encodingFormat: "text/vtt" },
+    })),
+  };
+}
+
 export function structuredSegment(own: ShownSegment, shown: ShownEpisode, setting: Setting): string {
   const { episode } = shown;
-  const kind = isVideo(shown) ? "TV" : "Radio";
+  const kind = shown.video ? "TV" : "Radio";
   const laid = own.corrections.map((one) => one.laid);
   return embedded({
     "@context": "https://schema.org",

@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import type { Acceptance, Cut, Episode, MediaSource, Rights, Segment, TranscriptCue } from "../model/episode.ts";
+import type { Acceptance, Cut, Episode, MediaSource, Segment, TranscriptCue } from "../model/episode.ts";
 import { blocks, type Finding, type Read } from "../model/finding.ts";
 import { clockMs, mediaMs } from "../model/units.ts";
 import { parseCorrection } from "./correction.ts";
@@ -11,6 +11,7 @@ import { type Front, splitFront } from "./frontMatter.ts";
 import { canonicalLanguage, isRemote, judgeMediaSrc } from "./links.ts";
 import { findNearest } from "./nearest.ts";
 import { type Points, pointFindings, pointsOf } from "./points.ts";
+import { modelRights, rightsFindings } from "./rights.ts";
 import { putInShape, valueAt } from "./shapeFindings.ts";
 import { EpisodeShape } from "./shapes.ts";
 import { baseName, type EpisodeFolder, type EpisodeSources, type Listed, stem } from "./source.ts";
@@ -48,7 +49,7 @@ export function parseEpisode(
     ...shaped.findings,
     ...aired.findings,
     ...pointFindings(points),
-    ...showMissing(front.value),
+    ...rightsFindings(front.value),
     ...mediaFindings(front.value, sources),
     ...(mediaHosts === null ? [] : hostFindings(front.value, mediaHosts)),
     ...transcript.findings,
@@ -181,25 +182,6 @@ function airedOf(front: Front, id: string, zone: string): { value: string | null
   return { value: set.value, findings };
 }
 
-/** Withheld segments must say what they show: to guess is to publish. */
-function showMissing(front: Front): Finding[] {
-  const segments = front.data.segments;
-  return (Array.isArray(segments) ? segments : []).flatMap((_, i) => {
-    const rights = ["segments", i, "rights"];
-    if (valueAt(front.data, [...rights, "withheld"]) !== true || valueAt(front.data, [...rights, "show"]) !== undefined)
-      return [];
-    const says = "This segment is withheld, and `show` does not say what may be shown.";
-    return [
-      blocking(
-        "rights-show-missing",
-        front.keyPlaceOf([...rights, "withheld"]),
-        says,
-        "Add `show: transcript` (its words without its sound) or `show: nothing`.",
-      ),
-    ];
-  });
-}
-
 /** Local media are there, have the size that is given, and something in them. */
 function mediaFindings(front: Front, { folder, files }: EpisodeSources): Finding[] {
   const media = front.data.media;
@@ -302,10 +284,4 @@ function modelSegments({ segments }: ShapedEpisode, end: Segment["out"], placeOf
       at: placeOf(["segments", i]),
     };
   });
-}
-
-function modelRights(rights: ShapedEpisode["segments"][number]["rights"]): Rights | null {
-  if (rights === undefined) return null;
-  const { withheld, until = null, holder = null, show = "transcript" } = rights;
-  return { withheld, until, holder, show };
 }

@@ -1,5 +1,12 @@
 import { z } from "zod";
-import { CAUTIONS, CORRECTION_KINDS, type CorrectionKind, PAGE_FIELDS, SEGMENT_KINDS } from "../model/episode.ts";
+import {
+  CAUTIONS,
+  CORRECTION_KINDS,
+  type CorrectionKind,
+  PAGE_FIELDS,
+  SEGMENT_KINDS,
+  SOUND_WORDS,
+} from "../model/episode.ts";
 import { NAME_KINDS } from "../model/programme.ts";
 import { CaptionsShape } from "./captionFigures.ts";
 import { AcceptedShape, AddressesShape, ChecksShape, WatchShape } from "./checkShapes.ts";
@@ -169,7 +176,7 @@ export const ProgrammeShape = z
 
 const RightsShape = z
   .strictObject({
-    withheld: yesNo("True: the sound may not be published."),
+    withheld: yesNo("True: the sound may not be published. Left out only beside `sound: silenced`: false.").optional(),
     until: field(judgeDay, {
       type: "string",
       format: "date",
@@ -180,6 +187,14 @@ const RightsShape = z
     show: oneOf(
       ["transcript", "nothing"],
       "What a withheld segment shows: its words without its sound, or neither.",
+    ).optional(),
+    sound: oneOf(
+      SOUND_WORDS,
+      "What was settled about its sound. silenced: the recording is silent there. in-file: the recording still holds it, and whoever finds the file's address can hear it.",
+    ).optional(),
+    because: line(
+      "With `sound: in-file`: why the recording may hold it.",
+      "The agency's contract allows us to stream the whole programme.",
     ).optional(),
   })
   .meta({ description: "Rights that keep a segment from being published whole." });

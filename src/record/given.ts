@@ -7,6 +7,7 @@ import type {
   PageField,
   Rights,
   Segment,
+  SettledSound,
   TranscriptCue,
 } from "../model/episode.ts";
 import type { Place } from "../model/finding.ts";
@@ -71,10 +72,18 @@ export interface GivenChange {
 type SegmentField = "slug" | "kind" | "title" | "in" | "out" | "by" | "topics" | "places" | "summary" | "cautions";
 
 export interface GivenSegment extends Pick<Segment, SegmentField> {
-  readonly rights: Pick<Rights, "until" | "holder" | "show"> | null;
+  readonly rights: (Pick<Rights, "until" | "holder" | "show"> & { readonly sound: SettledSound["is"] | null }) | null;
   readonly withdrawn: boolean;
   readonly changes: readonly GivenChange[];
 }
+
+/**
+ * How the recording may be given on a day.
+ * - `whole`: as a file, to anybody: it holds nothing that may not be given.
+ * - `stepped`: by the page's own player alone, which steps over what the file still holds.
+ * - `off`: not at all, until it is without what was withdrawn.
+ */
+export type Giving = "whole" | "stepped" | "off";
 
 /** A stretch of the recording that may not be heard on the day. */
 export interface Unheard {

@@ -30,7 +30,11 @@ export function heldOn({ episode, also }: DayText, day: string): Held {
     isSilent(homeOf(cue, episode.segments)) ||
     silent.some((segment) => segment.stood.some((own) => goesWith(cue, own) || isNear(cue, own, segment, episode)));
   const cues = new Set(episode.cues.flatMap((cue) => (isHeld(cue) ? [cue.place] : [])));
-  return { cues: withWholePassages(cues, episode.passages), sound: soundOf(episode, withheld) };
+  const quiet = episode.segments.filter(
+    (segment) => segment.withdrawn === null && segment.rights?.sound?.is === "silenced",
+  );
+  const stepped = [...withheld, ...quiet.filter((segment) => !withheld.includes(segment))];
+  return { cues: withWholePassages(cues, episode.passages), sound: soundOf(episode, stepped) };
 }
 
 const isGuessed = ({ edgesHeard }: LaidSegment, { timesGuessed }: LaidEpisode): boolean =>
@@ -39,9 +43,10 @@ const isGuessed = ({ edgesHeard }: LaidSegment, { timesGuessed }: LaidEpisode): 
 const isNear = (cue: LaidCue, own: Bounds, segment: LaidSegment, episode: LaidEpisode): boolean =>
   isGuessed(segment, episode) && meets(cue, widened(own));
 
-function soundOf(episode: LaidEpisode, withheld: readonly LaidSegment[]): readonly Unheard[] {
+/** @param stepped the segments that the player steps over: withheld, or silent in the recording. */
+function soundOf(episode: LaidEpisode, stepped: readonly LaidSegment[]): readonly Unheard[] {
   const slugs = new Map(episode.segments.map((segment) => [segment.slug, segment]));
-  const ofWithheld = withheld.flatMap((segment) =>
+  const ofWithheld = stepped.flatMap((segment) =>
     merged(segment.stood.map((own) => (isGuessed(segment, episode) ? widened(own) : own))).map((own) => ({
       own,
       segment: slugs.has(segment.slug) ? segment.slug : null,

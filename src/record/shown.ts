@@ -15,10 +15,12 @@ import type {
   GivenMark,
   GivenPart,
   GivenSegment,
+  Giving,
   Unheard,
 } from "./given.ts";
 import { heldOn } from "./held.ts";
 import type { FieldChange, LaidCue, LaidEpisode, LaidSegment, Mark } from "./laid.ts";
+import { givingOf } from "./sound.ts";
 
 /** A correction as it concerns one segment. */
 export interface OwnCorrection {
@@ -48,6 +50,10 @@ export interface ShownText {
   readonly episode: GivenEpisode;
   /** The local date it was aired, `2026-10-05`. */
   readonly date: string;
+  /** How the recording may be given. Where it may not be given at all, `episode.media` is empty. */
+  readonly giving: Giving;
+  /** Whether the recording has pictures, given or not. */
+  readonly video: boolean;
   readonly segments: readonly ShownSegment[];
   /** What the player steps over, in the order of the recording. */
   readonly unheard: readonly Unheard[];
@@ -97,10 +103,13 @@ export function showText(text: DayText, day: string): ShownText {
     const home = homeOf(cue, episode.segments);
     if (home !== undefined) bySegment.get(home.slug)?.push(giveCue(cue, byId));
   }
+  const giving = givingOf(episode, day);
   return {
-    episode: giveEpisode(episode, laid, byId),
+    episode: giveEpisode(episode, laid, byId, giving),
     date: episode.aired.slice(0, 10),
     unheard: held.sound,
+    giving,
+    video: episode.media.some(({ type }) => type.startsWith("video/")),
     segments: episode.segments.map((segment) => {
       const cues = bySegment.get(segment.slug) ?? [];
       return {
@@ -117,7 +126,7 @@ export function showText(text: DayText, day: string): ShownText {
 
 type Given = ReadonlyMap<string, GivenCorrection>;
 
-function giveEpisode(episode: LaidEpisode, laid: readonly GivenLaid[], given: Given): GivenEpisode {
+function giveEpisode(episode: LaidEpisode, laid: readonly GivenLaid[], given: Given, giving: Giving): GivenEpisode {
   const { id, title, summary, aired, duration, media, clock, cuts, notes, folder, at, withdrawn, changes } = episode;
   return {
     id,
@@ -125,7 +134,7 @@ function giveEpisode(episode: LaidEpisode, laid: readonly GivenLaid[], given: Gi
     summary,
     aired,
     duration,
-    media,
+    media: giving === "off" ? [] : media,
     clock,
     cuts,
     notes,
@@ -139,7 +148,8 @@ function giveEpisode(episode: LaidEpisode, laid: readonly GivenLaid[], given: Gi
 
 function giveSegment(own: LaidSegment, given: Given): GivenSegment {
   const { slug, kind, title, in: start, out, by, topics, places, summary, cautions, rights, withdrawn, changes } = own;
-  const told = rights === null ? null : { until: rights.until, holder: rights.holder, show: rights.show };
+  const { until = null, holder = null, show = "nothing", sound } = rights ?? {};
+  const told = rights === null ? null : { until, holder, show, sound: sound?.is ?? null };
   return {
     slug,
     kind,

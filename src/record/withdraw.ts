@@ -35,8 +35,12 @@ export function stretchesOf(withdrawal: Withdrawal, segments: readonly Segment[]
   return first === undefined || last === undefined ? [] : [{ segment: slug, from: first.in, to: last.out }];
 }
 
-/** A segment with everything said in it or of it taken away; its sound is to be stepped over like a withheld one's. */
+/**
+ * A segment with everything said in it or of it taken away; its sound may not be given, as if withheld. That the
+ * recording is silent there stays known; that somebody accepted it in the file does not outlast the withdrawal.
+ */
 export function emptied(segment: LaidSegment, withdrawn: Withdrawal): LaidSegment {
+  const sound = segment.rights?.sound;
   return {
     ...segment,
     title: WITHDRAWN_TITLE,
@@ -45,7 +49,13 @@ export function emptied(segment: LaidSegment, withdrawn: Withdrawal): LaidSegmen
     topics: [],
     places: [],
     cautions: [],
-    rights: { withheld: true, until: null, holder: null, show: "nothing" },
+    rights: {
+      withheld: true,
+      until: null,
+      holder: null,
+      show: "nothing",
+      ...(sound?.is === "silenced" ? { sound } : {}),
+    },
     withdrawn,
     changes: [],
   };

@@ -5,7 +5,7 @@ import { Layout } from "../parts/layout.tsx";
 import { HeadNotes } from "../parts/note.tsx";
 import { RunningOrder } from "../parts/order.tsx";
 import { Actions, LogHead, Neighbours, Particulars } from "../parts/particulars.tsx";
-import { Deck, DeckFoot } from "../parts/player.tsx";
+import { Deck, DeckFoot, NoRecording } from "../parts/player.tsx";
 import { Segment } from "../parts/segment.tsx";
 
 /** An episode: to play, to read, with every correction beside its line. */
@@ -25,6 +25,7 @@ export function Episode({ page }: { readonly page: EpisodePage }) {
     >
       <PageHead page={page} />
       {playable && <Deck site={site} deck={deck} order={order} />}
+      {deck.giving === "off" && <NoRecording />}
       <DeckFoot report={page.report} player={playable} />
       <CorrectionSummary lines={page.corrections} about="episode" />
       {order.items.length > 0 && <RunningOrder order={order} lamp={playable} />}

@@ -3,14 +3,15 @@ import { CorrectionSummary } from "../parts/corrections.tsx";
 import { Layout } from "../parts/layout.tsx";
 import { RunningOrder } from "../parts/order.tsx";
 import { Actions, LogHead, Neighbours, Particulars } from "../parts/particulars.tsx";
-import { Deck, DeckFoot } from "../parts/player.tsx";
+import { Deck, DeckFoot, NoRecording } from "../parts/player.tsx";
 import { Segment } from "../parts/segment.tsx";
 
 /** A segment on its own, with the running order it stood in. */
 export function SegmentAlone({ page }: { readonly page: SegmentPage }) {
   const { site, deck, order, segment, episode } = page;
   const gone = segment.headNotes.some(({ kind }) => kind === "withdrawal");
-  const playable = deck.media.length > 0 && segment.inRecording && segment.withheld === null && !gone;
+  const { inRecording, withheld, silent } = segment;
+  const playable = deck.media.length > 0 && inRecording && withheld === null && silent === null && !gone;
   return (
     <Layout
       page={page}
@@ -24,6 +25,7 @@ export function SegmentAlone({ page }: { readonly page: SegmentPage }) {
     >
       <PageHead page={page} />
       {playable && <Deck site={site} deck={deck} order={order} />}
+      {deck.giving === "off" && !gone && <NoRecording />}
       <DeckFoot report={page.report} player={playable} />
       <CorrectionSummary lines={page.corrections} about="segment" />
       {order.items.length > 0 && <RunningOrder order={order} lamp={playable} />}

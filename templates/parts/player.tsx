@@ -7,8 +7,12 @@ interface DeckProps {
   readonly order: RunningOrder;
 }
 
-/** The player with its captions and the log strip. The caption line, the lamp and the note on a skip wait for the script. */
+/**
+ * The player with its captions and the log strip. The caption line, the lamp and the note on a skip wait for the script;
+ * where the recording still holds what may not be given, so does the recording itself: the script alone steps over it.
+ */
 export function Deck({ site, deck, order }: DeckProps) {
+  const stepped = deck.giving === "stepped";
   return (
     <section
       class="deck"
@@ -18,16 +22,28 @@ export function Deck({ site, deck, order }: DeckProps) {
       data-skips={JSON.stringify(deck.skips)}
     >
       <div class="player">
-        <video controls preload="metadata" playsinline poster={site.poster} aria-label={deck.label}>
-          {deck.media.map(({ src, type }) => (
-            <source key={src} src={src + opening(deck, src)} type={type} />
-          ))}
+        <video
+          controls
+          preload="metadata"
+          playsinline
+          poster={site.poster}
+          aria-label={deck.label}
+          {...(stepped ? { hidden: true, controlslist: "nodownload", "data-media": JSON.stringify(deck.media) } : {})}
+        >
+          {!stepped &&
+            deck.media.map(({ src, type }) => <source key={src} src={src + opening(deck, src)} type={type} />)}
           <track kind="captions" src={deck.captions} srclang={site.language} label={deck.captionsLabel} default />
           <track kind="chapters" src={deck.chapters} srclang={site.language} label="Running order" />
           <p>
             Your browser can’t play this recording. <a href={deck.text}>Read it as plain text</a>.
           </p>
         </video>
+        {stepped && (
+          <p class="deck-note" data-no-player="">
+            This recording is played by a script of this page, which steps over what may not be given. Where the script
+            does not run, there is no player. <a href={deck.text}>Read it as plain text</a>.
+          </p>
+        )}
         <p class="skip-note" hidden role="status" data-skip-note="" />
       </div>
       <LogStrip order={order} lamp />
@@ -37,6 +53,13 @@ export function Deck({ site, deck, order }: DeckProps) {
     </section>
   );
 }
+
+/** In the place of a recording that may not be given at all. */
+export const NoRecording = () => (
+  <p class="deck-note" role="note">
+    The recording is not here: it still has the sound of something that was withdrawn.
+  </p>
+);
 
 /** The media fragment of a segment's page: without a script too, the player opens at its beginning, and then goes on. */
 const opening = ({ from }: DeckData, src: string): string => (from <= 0 || src.includes("#") ? "" : `#t=${from}`);

@@ -34,6 +34,11 @@ export function Segment({ segment, way, alone = false }: SegmentProps) {
         {headNotes.some(({ kind }) => kind === "withdrawal") && (
           <p class="entry-gone">This segment is withdrawn. Its words are gone; the note on it stays.</p>
         )}
+        {segment.silent !== null && (
+          <p class="outline">
+            The recording is silent here, from {segment.silent.from} to {segment.silent.to}.
+          </p>
+        )}
       </header>
       <HeadNotes notes={headNotes} />
       <Words blocks={blocks} />

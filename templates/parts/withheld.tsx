@@ -21,7 +21,7 @@ export function Withheld({ rights, at }: WithheldProps) {
         )}{" "}
         This segment ran from {airedFrom} to {airedTo} of the programme as aired. {reason(rights)}
       </p>
-      <p>{inTheRecording(rights, at)}</p>
+      {rights.sound !== "away" && <p>{inTheRecording(rights, at)}</p>}
     </div>
   );
 }
@@ -34,7 +34,10 @@ function reason({ until, holder, show }: Rights): string {
   return show === "transcript" ? `${whose} Its words are shown here.` : whose;
 }
 
-const inTheRecording = ({ from, to }: Rights, at: string): string =>
-  from !== null && to !== null
-    ? `The player steps over it, from ${from} to ${to} of the recording.`
-    : `The recording does not have it: at ${at} it goes straight on to what came after.`;
+function inTheRecording({ from, to, sound }: Rights, at: string): string {
+  if (from === null || to === null)
+    return `The recording does not have it: at ${at} it goes straight on to what came after.`;
+  return sound === "silent"
+    ? `The recording is silent there, from ${from} to ${to}.`
+    : `The player steps over it, from ${from} to ${to} of the recording.`;
+}

@@ -1,6 +1,6 @@
 import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
-import { BROWSER, UNLESS_BROWSER } from "./chromium.ts";
+import { BROWSER, UNLESS_BROWSER, visit } from "./chromium.ts";
 import { expectMoment, openPlayer, seek } from "./playing.ts";
 import { visiting } from "./visiting.ts";
 
@@ -146,6 +146,29 @@ describe.skipIf(BROWSER === null)(`following, and what is withheld${UNLESS_BROWS
       await page.goto("about:blank");
       await open(`${WEDNESDAY}#t=${Math.ceil(from) + 3}`);
       await expectMoment(page, to);
+    });
+    test("the browser's menus don't offer the file", async () => {
+      const page = await open(WEDNESDAY);
+      const offered = await page.evaluate(() => {
+        const video = document.querySelector("video");
+        return {
+          menu: video?.dispatchEvent(new MouseEvent("contextmenu", { bubbles: true, cancelable: true })),
+          controls: video?.getAttribute("controlslist"),
+        };
+      });
+      expect(offered).toEqual({ menu: false, controls: "nodownload" });
+    });
+    test("without script nothing of the recording is asked for, and the page says why", async () => {
+      const plain = await visit(here.browser, { javaScriptEnabled: false });
+      const asked: string[] = [];
+      plain.page.on("request", (request) => asked.push(request.url()));
+      await plain.page.goto(here.demo.url + WEDNESDAY);
+      expect(await plain.page.isVisible("video")).toBe(false);
+      expect(await plain.page.isVisible("[data-no-player]")).toBe(true);
+      expect(await plain.page.locator("source, [src*='.mp3'], [src*='.ogg'], a[href*='.mp3']").count()).toBe(0);
+      expect(asked.filter((url) => /\.(mp3|ogg)/.test(url))).toEqual([]);
+      await plain.close();
+      expect(await (await open(WEDNESDAY)).isVisible("[data-no-player]")).toBe(false);
     });
     test("at the end of a recording, it stops before it", async () => {
       await here.seen.page.route(`**/${WEDNESDAY}`, async (route) => {

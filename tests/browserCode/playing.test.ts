@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { landingFrom, nextSkip, parseSkips } from "../../src/browser/skips.ts";
+import { parseMedia } from "../../src/browser/takeMedia.ts";
 import { lastAt, nextAfter } from "../../src/browser/times.ts";
 
 describe("the words at a moment", () => {
@@ -68,5 +69,18 @@ describe("stepping over what is withheld", () => {
     ["one", '[{"from":1,"to":2,"why":"x"}]', 1],
   ])("the page's list: %s", (_why, text, count) => {
     expect(parseSkips(text)).toHaveLength(count);
+  });
+});
+
+describe("the recording that is kept for the script", () => {
+  const link = { src: "/2026-10-07/web.mp3", type: "audio/mpeg" };
+  test.each([
+    ["as the page has it", JSON.stringify([link, link]), [link, link]],
+    ["not there", undefined, []],
+    ["not JSON", "[", []],
+    ["no list", JSON.stringify(link), []],
+    ["what is no link is left out", JSON.stringify([null, 7, { src: 1, type: "a" }, link]), [link]],
+  ])("%s", (_why, written, media) => {
+    expect(parseMedia(written)).toEqual(media);
   });
 });

@@ -36,7 +36,8 @@ describe("publish", () => {
       text("2026-10-06T08:00:00+01:00", "kind: on-air\nat: 0:02\nsaid: eleven sailings"),
     );
     expect((await auditing(on)).map(({ rule }) => rule)).toEqual(["correction-not-entered", "correction-not-entered"]);
-    expect(await publishing(on)).toEqual([]);
+    // The recording still has the sound of what was withdrawn: that is told, and stands in nobody's way.
+    expect((await publishing(on)).map(({ rule, level }) => [rule, level])).toEqual([["sound-withdrawn", "warns"]]);
     expect(whats()).toEqual(["published", "corrected", "withdrawn"]);
     expect(await auditing(on)).toEqual([]);
   });

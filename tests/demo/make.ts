@@ -1,6 +1,7 @@
 import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { cuts } from "../../src/cli/cuts.ts";
 import { newEpisode } from "../../src/cli/new.ts";
 import { retimeEpisode } from "../../src/cli/retime.ts";
 import { blocks, type Finding } from "../../src/model/finding.ts";
@@ -9,17 +10,22 @@ import { recordDemo } from "./record.ts";
 
 /**
  * Makes the demo's transcripts as a producer would on the evening: a folder from the recogniser's words and the running
- * order, then the corrected words put in with their times. Then the demo's record anew.
+ * order, then the corrected words put in with their times. Then the recording that is silent where something was withdrawn,
+ * made from the broadcast, and the demo's record anew.
  *
  *     npm run demo -- FOLDER content
  *
- * FOLDER holds a folder for each broadcast, with raw.words.json, order.csv, web.mp3, truth.txt and the cuts in truth.json.
+ * FOLDER holds a folder for each broadcast, with raw.words.json, order.csv, web.mp3, aired.mp3, aired.ogg, truth.txt and the
+ * cuts in truth.json. ffmpeg is needed; the same version of it makes the same files.
  */
 
 const EPISODES = ["2026-10-05", "2026-10-06", "2026-10-07"];
 
 /** A slip of the desk's, so that the demo has something to correct. */
 const SLIP = ["at about 25 knots around the Skerrow Bank", "at about 15 knots around the Skerrow Bank"] as const;
+
+/** The episode of which a segment was withdrawn after publication. */
+const WITHDRAWN = "2026-10-06";
 
 interface Truth {
   /** What is heard and not said: the desk writes it in. */
@@ -30,6 +36,7 @@ interface Truth {
 async function main([from, content]: readonly (string | undefined)[]): Promise<void> {
   if (from === undefined || content === undefined) throw new Error("npm run demo -- FOLDER CONTENT");
   for (const id of EPISODES) await makeTranscript(id, join(from, id), content);
+  for (const ending of ["mp3", "ogg"]) await makeSilenced(ending, join(from, WITHDRAWN), content);
   await recordDemo(content);
 }
 
@@ -58,6 +65,29 @@ async function makeTranscript(id: string, from: string, content: string): Promis
     refuse(retimed.findings);
     const own = join("episodes", id.slice(0, 4), id, "transcript.vtt");
     await writeFile(join(content, own), withSounds(await readFile(join(desk, own), "utf8"), sounds));
+  } finally {
+    await rm(desk, { recursive: true });
+  }
+}
+
+async function makeSilenced(ending: string, from: string, content: string): Promise<void> {
+  const desk = await mkdtemp(join(tmpdir(), "demo-"));
+  try {
+    const own = join(content, "episodes", WITHDRAWN.slice(0, 4), WITHDRAWN, `web.2.${ending}`);
+    // The episode can't be read while a file that it names is missing.
+    await cp(join(from, `web.${ending}`), own, { force: false });
+    const made = join(desk, `web.2.${ending}`);
+    const wanted = {
+      content,
+      episode: WITHDRAWN,
+      on: null,
+      source: join(from, `aired.${ending}`),
+      make: made,
+    } as const;
+    const io = { now: new Date(), out: console.log, err: console.error, status: null, ffmpeg: "ffmpeg" };
+    const how = { from: "aired", silence: true, write: false, check: false, format: "text" } as const;
+    if ((await cuts({ ...wanted, ...how }, io)) !== 0) throw new Error(`${made} could not be made`);
+    await cp(made, own);
   } finally {
     await rm(desk, { recursive: true });
   }

@@ -53,12 +53,47 @@ describe("rights", () => {
     ["withheld by a word", "{ withheld: yes, show: nothing }", ["true-or-false 17:25"]],
     ["a choice misspelled", "{ withheld: true, show: nothin }", ["value-unknown 17:37"]],
     ["until a day that never was", "{ withheld: true, show: nothing, until: 2027-02-30 }", ["date-unreadable 17:53"]],
+    ["not said whether withheld", "{ holder: agency }", ["rights-withheld-missing 17:5"]],
+    ["nor with a day", "{ until: 2027-01-01, sound: silenced }", ["rights-withheld-missing 17:5"]],
+    ["nor with a choice", "{ show: nothing, sound: silenced }", ["rights-withheld-missing 17:5"]],
+    ["silenced alone", "{ sound: silenced }", []],
+    ["silenced and withheld", "{ withheld: true, show: nothing, sound: silenced }", []],
+    ["in the file for a reason", "{ withheld: true, show: nothing, sound: in-file, because: a contract }", []],
+    ["in the file for none", "{ withheld: true, show: nothing, sound: in-file }", ["rights-because-missing 17:46"]],
+    ["a reason for nothing", "{ withheld: true, show: nothing, because: why }", ["rights-because-alone 17:46"]],
+    [
+      "a reason for silence",
+      "{ withheld: true, show: nothing, sound: silenced, because: why }",
+      ["rights-because-alone 17:63"],
+    ],
+    ["in the file and not withheld", "{ withheld: false, sound: in-file, because: why }", ["rights-sound-idle 17:32"]],
+    [
+      "in the file, a blank reason",
+      '{ withheld: true, show: nothing, sound: in-file, because: "" }',
+      ["value-empty 17:71"],
+    ],
+    ["another word", "{ withheld: true, show: nothing, sound: silent }", ["value-unknown 17:53"]],
   ])("%s", (_why, rights, expected) => {
     expect(brief(spoil("in: 0:10.500", RIGHTS + rights).findings)).toEqual(expected);
   });
 
   test("both choices are named", () => {
     expect(spoil("in: 0:10.500", `${RIGHTS}{ withheld: true }`).findings[0]?.mend).toMatch(/transcript.*nothing/);
+  });
+
+  test.each([
+    [
+      "{ sound: silenced }",
+      { withheld: false, until: null, holder: null, show: "transcript", sound: { is: "silenced" } },
+    ],
+    [
+      "{ withheld: true, show: nothing, sound: in-file, because: a contract }",
+      { withheld: true, until: null, holder: null, show: "nothing", sound: { is: "in-file", because: "a contract" } },
+    ],
+    ["{ withheld: true, show: nothing }", { withheld: true, until: null, holder: null, show: "nothing" }],
+  ])("%s", (rights, expected) => {
+    const read = spoil("in: 0:10.500", RIGHTS + rights);
+    expect(read.ok && read.value.segments[1]?.rights).toEqual(expected);
   });
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { EpisodePage, SegmentView } from "../../src/pages/types.ts";
+import type { EpisodePage, SegmentView, Withheld } from "../../src/pages/types.ts";
 import { EPISODE, line, note, ORDER, plain, segment, withheld } from "./episode.ts";
 import { SEGMENT } from "./pages.ts";
 import { SET } from "./setting.ts";
@@ -154,7 +154,7 @@ describe("corrections at the head", () => {
 describe("withheld", () => {
   const read = { show: "transcript" } as const;
   const cut = { from: null, to: null } as const;
-  test.each([
+  test.each<[string, Partial<Withheld>, string]>([
     [
       "until a date, nothing shown, in the recording",
       {},
@@ -175,6 +175,16 @@ describe("withheld", () => {
       { ...cut, ...read, until: null },
       "Withheld. No date is foreseen. This segment ran from 15:05 to 18:20 of the programme as aired. Its sound and pictures belong to Farwater News Agency, and we may not publish them. Its words are shown here.The recording does not have it: at 1:10 it goes straight on to what came after.",
     ],
+    [
+      "and silenced",
+      { sound: "silent" },
+      "Withheld until 1 January 2027. This segment ran from 15:05 to 18:20 of the programme as aired. Its sound, pictures and words belong to Farwater News Agency, and we may not publish them before that date.The recording is silent there, from 15:05 to 18:20.",
+    ],
+    [
+      "and no recording at all: nothing is said of a player",
+      { sound: "away" },
+      "Withheld until 1 January 2027. This segment ran from 15:05 to 18:20 of the programme as aired. Its sound, pictures and words belong to Farwater News Agency, and we may not publish them before that date.",
+    ],
   ])("%s", (_why, rights, says) => {
     const html = withSegment(segment("one", { withheld: withheld(rights) }));
     expect(text(between(html, '<div class="withheld">', "</div>"))).toBe(says);
@@ -184,6 +194,41 @@ describe("withheld", () => {
     expect(SET.segment(SEGMENT)).toContain("<video");
     const own = { ...SEGMENT, segment: segment("one", { withheld: withheld({}) }) };
     expect(SET.segment(own)).not.toContain("<video");
+  });
+
+  test("nor has that of one for which the recording has silence, which says so", () => {
+    const silent = { from: "4:22", to: "5:28" };
+    const html = SET.segment({ ...SEGMENT, segment: segment("one", { silent }) });
+    expect(html).not.toContain("<video");
+    expect(text(html)).toContain("The recording is silent here, from 4:22 to 5:28.");
+  });
+});
+
+describe("a recording that holds what may not be given", () => {
+  const set = (giving: "stepped" | "off") => {
+    const deck = { ...EPISODE.deck, giving, ...(giving === "off" ? { media: [] } : {}) };
+    return [SET.episode({ ...EPISODE, deck }), SET.segment({ ...SEGMENT, deck })];
+  };
+
+  test("is the script's alone: nothing plays or offers it without, and the page says so", () => {
+    for (const html of set("stepped")) {
+      const video = between(html, "<video", "</video>");
+      expect(video).not.toContain("<source");
+      expect(video).not.toContain(' src="https:');
+      expect(video).toMatch(/ hidden .*controlslist="nodownload"/);
+      expect(video).toContain('data-media="[{&quot;src&quot;:&quot;https://media.example.org/2026-10-05.mp4&quot;');
+      expect(text(html)).toContain("Where the script does not run, there is no player.");
+    }
+    expect(whole).not.toMatch(/data-media|data-no-player|controlslist/);
+  });
+
+  test("is nowhere while it holds what was withdrawn, and the page says so", () => {
+    for (const html of set("off")) {
+      expect(html).not.toMatch(/<video|media\.example\.org\/2026/);
+      expect(text(html)).toContain(
+        "The recording is not here: it still has the sound of something that was withdrawn.",
+      );
+    }
   });
 });
 

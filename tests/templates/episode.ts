@@ -140,6 +140,7 @@ export const segment = (slug: string, changes: Partial<SegmentView> = {}): Segme
   summary: "One sentence.",
   cautions: [],
   withheld: null,
+  silent: null,
   blocks: [turn("Tovar Quenby", "presenter", [plain(70, "First tonight, the ferries.")])],
   headNotes: [],
   corrections: [],
@@ -154,6 +155,7 @@ export const withheld = (changes: Partial<Withheld>): Withheld => ({
   to: "18:20",
   airedFrom: "15:05",
   airedTo: "18:20",
+  sound: "stepped",
   ...changes,
 });
 
@@ -181,13 +183,13 @@ export const SEGMENTS: readonly SegmentView[] = [
     blocks: [turn("Jory Aldane", "reporter", [plain(905, "A good deal of blue tarpaulin.")])],
   }),
   segment("unforeseen-cut", {
-    withheld: withheld({ until: null, from: null, to: null, holder: null }),
+    withheld: withheld({ until: null, from: null, to: null, holder: null, sound: "cut" }),
     inRecording: false,
     blocks: [],
     summary: null,
   }),
   segment("unforeseen-read", {
-    withheld: withheld({ until: null, from: null, to: null, show: "transcript" }),
+    withheld: withheld({ until: null, from: null, to: null, show: "transcript", sound: "cut" }),
     inRecording: false,
     blocks: [turn("Hale Ommundry", "sport", [UNTIMED])],
   }),
@@ -285,6 +287,7 @@ export const EPISODE: EpisodePage = {
     },
   ],
   deck: {
+    giving: "whole",
     label: "The Evening Tide, Monday 5 October 2026",
     media: [{ src: "https://media.example.org/2026-10-05.mp4", type: "video/mp4" }],
     captions: "/2026-10-05/transcript.vtt",

@@ -82,6 +82,19 @@ const WITHDRAWN: Partial<HtmlData> = {
   },
 };
 
+/** Recordings that are given to the script alone, and to nobody; what was silenced was withdrawn, or may be given again. */
+const STEPPED: Partial<HtmlData> = {
+  episode: { ...EPISODE, deck: { ...EPISODE.deck, giving: "stepped" } },
+  segment: { ...SEGMENT, deck: { ...SEGMENT.deck, giving: "stepped" } },
+};
+const OFF: Partial<HtmlData> = {
+  episode: { ...EPISODE, deck: { ...EPISODE.deck, giving: "off", media: [] } },
+  segment: { ...SEGMENT, deck: { ...SEGMENT.deck, giving: "off", media: [] } },
+};
+const SILENT: Partial<HtmlData> = {
+  segment: { ...SEGMENT, segment: { ...SEGMENT.segment, silent: { from: "4:22", to: "5:28" } } },
+};
+
 function setAll(name: string, data: Partial<HtmlData>): readonly (readonly [string, string])[] {
   const set = <K extends HtmlKind>(kind: K): readonly (readonly [string, string])[] => {
     const page = data[kind];
@@ -91,7 +104,14 @@ function setAll(name: string, data: Partial<HtmlData>): readonly (readonly [stri
 }
 
 /** Every page in every state, by name. */
-export const ALL = [...setAll("full", FULL), ...setAll("bare", BARE), ...setAll("withdrawn", WITHDRAWN)];
+export const ALL = [
+  ...setAll("full", FULL),
+  ...setAll("bare", BARE),
+  ...setAll("withdrawn", WITHDRAWN),
+  ...setAll("stepped", STEPPED),
+  ...setAll("off", OFF),
+  ...setAll("silent", SILENT),
+];
 
 /** The full pages with `change` made to every text in them, but not to what is markup or a closed list of words. */
 export const changed = (change: (text: string) => string) => setAll("changed", deepChange(FULL, change) as HtmlData);

@@ -10,6 +10,8 @@ export interface Terminal extends Io {
   readonly status: ((text: string) => void) | null;
   /** Somebody sits there and can be asked. */
   readonly asks: boolean;
+  /** The name or path of ffmpeg, for those who have it. */
+  readonly ffmpeg: string;
 }
 
 /** Adds commands to the program. */
