@@ -1,6 +1,7 @@
 import { formatClock } from "../model/clock.ts";
 import type { Acceptance } from "../model/episode.ts";
 import { blocks, type Finding } from "../model/finding.ts";
+import { grouped } from "../model/grouped.ts";
 import { foldWord, tokensOf } from "./speech.ts";
 
 /** A finding, and the words it is about; null where it is about none. */
@@ -22,18 +23,36 @@ export interface Accepted {
  */
 export function withoutAccepted(found: readonly Worded[], acceptances: readonly Acceptance[]): Accepted {
   const used = new Set<Acceptance>();
+  const byRule = grouped(acceptances.map(prepared), ({ acceptance }) => acceptance.rule);
   const left = found.filter((one) => {
-    const fitting = acceptances.filter((acceptance) => fits(acceptance, one));
-    for (const acceptance of fitting) used.add(acceptance);
+    const ofRule = blocks(one.finding) ? [] : (byRule.get(one.finding.rule) ?? []);
+    if (ofRule.length === 0) return true;
+    const words = one.words === null ? null : ` ${plain(one.words)} `;
+    const fitting = ofRule.filter((own) => fits(own, one.finding, words));
+    for (const { acceptance } of fitting) used.add(acceptance);
     return fitting.length === 0;
   });
   return { left: left.map(({ finding }) => finding), stale: acceptances.filter((acceptance) => !used.has(acceptance)) };
 }
 
-function fits({ rule, at, words }: Acceptance, { finding, words: about }: Worded): boolean {
-  if (finding.rule !== rule || blocks(finding)) return false;
-  if (at !== null && (finding.seconds === null || Math.floor(at / 1000) !== Math.floor(finding.seconds))) return false;
-  return words === null || (about !== null && ` ${plain(about)} `.startsWith(` ${plain(words)} `));
+interface Prepared {
+  readonly acceptance: Acceptance;
+  /** In seconds, as the report shows it; null: any. */
+  readonly second: number | null;
+  /** Letters and digits alone, with a blank on either side; null: any. */
+  readonly words: string | null;
+}
+
+const prepared = (acceptance: Acceptance): Prepared => ({
+  acceptance,
+  second: acceptance.at === null ? null : Math.floor(acceptance.at / 1000),
+  words: acceptance.words === null ? null : ` ${plain(acceptance.words)} `,
+});
+
+/** @param about the finding's words, as an acceptance has them. */
+function fits({ second, words }: Prepared, { seconds }: Finding, about: string | null): boolean {
+  if (second !== null && (seconds === null || second !== Math.floor(seconds))) return false;
+  return words === null || about?.startsWith(words) === true;
 }
 
 const plain = (text: string): string =>

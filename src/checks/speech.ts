@@ -1,5 +1,6 @@
-import { homeOf } from "../derive/holdings.ts";
+import { homesIn } from "../derive/holdings.ts";
 import { soundIn } from "../derive/turns.ts";
+import { grouped } from "../model/grouped.ts";
 import type { LaidCue, LaidEpisode, LaidPart } from "../record/laid.ts";
 
 /** A word of the transcript: a run between white space that holds a letter or a digit. */
@@ -27,6 +28,8 @@ export interface Word {
 
 /** Words up to a full stop, a change of voice or of segment. */
 export interface Sentence {
+  /** Which of the transcript it is, from 0; -1 where it stands in a title or a summary. */
+  readonly index: number;
   readonly words: readonly Word[];
   readonly segment: string | null;
   readonly voice: string | null;
@@ -35,6 +38,10 @@ export interface Sentence {
 export interface Spoken {
   readonly words: readonly Word[];
   readonly sentences: readonly Sentence[];
+  /** The same by the slug of the segment; null: of none. */
+  readonly inSegment: ReadonlyMap<string | null, Pick<Spoken, "words" | "sentences">>;
+  /** The words of each cue of speech, in file order. */
+  readonly inCue: ReadonlyMap<LaidCue, readonly Word[]>;
   /** Sounds heard but not said. */
   readonly sounds: readonly { readonly cue: LaidCue; readonly text: string }[];
 }
@@ -45,23 +52,43 @@ const SHORTENED = /^(?:mr|mrs|ms|dr|st|prof|rev|hon|capt|sgt|lt|col|gen|gov|sen|
 const DOTTED = /^(?:\p{L}\.){2,}$/u;
 const LETTER = /[\p{L}\p{N}]/u;
 
+/** Most words are of this kind, and are read in one step. */
+const PLAIN = /^[A-Za-z0-9]+$/;
+const PLAIN_RUN = /^([A-Za-z0-9]+)([.,;:!?]*)$/;
+
 export const foldWord = (text: string): string =>
-  text
-    .normalize("NFC")
-    .toLowerCase()
-    .replace(/[’‘]/g, "'")
-    .replace(/'s$|'$/, "");
+  PLAIN.test(text)
+    ? text.toLowerCase()
+    : text
+        .normalize("NFC")
+        .toLowerCase()
+        .replace(/[’‘]/g, "'")
+        .replace(/'s$|'$/, "");
 
 /** The words of what was said, in the order of the file, with the sentences they make. Withheld words are among them. */
 export function spokenIn({ cues, segments }: LaidEpisode): Spoken {
-  const words: Word[] = [];
   const sounds: { cue: LaidCue; text: string }[] = [];
+  const inCue = new Map<LaidCue, readonly Word[]>();
+  const homeOf = homesIn(segments);
   for (const cue of cues) {
     const text = soundIn(cue);
-    if (text !== null) sounds.push({ cue, text });
-    else words.push(...wordsOf(cue, homeOf(cue, segments)?.slug ?? null));
+    if (text !== null) {
+      sounds.push({ cue, text });
+      continue;
+    }
+    const words = wordsOf(cue, homeOf(cue)?.slug ?? null);
+    if (words.length > 0) inCue.set(cue, words);
   }
-  return { words, sentences: sentencesOf(words), sounds };
+  const words = [...inCue.values()].flat();
+  const sentences = sentencesOf(words);
+  const [wordsIn, sentencesIn] = [
+    grouped(words, ({ segment }) => segment),
+    grouped(sentences, ({ segment }) => segment),
+  ];
+  const inSegment = new Map(
+    [...wordsIn].map(([slug, own]) => [slug, { words: own, sentences: sentencesIn.get(slug) ?? [] }]),
+  );
+  return { words, sentences, inSegment, inCue, sounds };
 }
 
 function wordsOf(cue: LaidCue, segment: string | null): Word[] {
@@ -70,6 +97,7 @@ function wordsOf(cue: LaidCue, segment: string | null): Word[] {
   return cue.parts.flatMap((part, index) => {
     const start = before;
     before += part.words.length;
+    const isNoted = notedIn(part);
     return tokensOf(part.words).map(({ text, after, offset }) => ({
       text,
       fold: foldWord(text),
@@ -80,7 +108,7 @@ function wordsOf(cue: LaidCue, segment: string | null): Word[] {
       seconds: (cue.start + ((cue.end - cue.start) * (start + offset)) / length) / 1000,
       voice: part.voice,
       segment,
-      noted: isNoted(part, offset),
+      noted: isNoted(offset),
       written: false,
     }));
   });
@@ -90,6 +118,8 @@ function wordsOf(cue: LaidCue, segment: string | null): Word[] {
 export function tokensOf(text: string): { text: string; after: string; offset: number }[] {
   return [...text.matchAll(/[^\s—]+/g)].flatMap((found) => {
     const run = found[0];
+    const plain = PLAIN_RUN.exec(run);
+    if (plain !== null) return [{ text: plain[1] ?? "", after: plain[2] ?? "", offset: found.index }];
     const inner = run.search(/[\p{L}\p{N}£$€]/u);
     if (inner === -1 || !LETTER.test(run)) return [];
     const body = run.slice(inner);
@@ -98,13 +128,16 @@ export function tokensOf(text: string): { text: string; after: string; offset: n
   });
 }
 
-function isNoted({ runs }: LaidPart, offset: number): boolean {
-  let end = 0;
-  for (const { text, mark } of runs) {
-    end += text.length;
-    if (offset < end) return mark !== null;
-  }
-  return false;
+/** Whether a correction lies on an offset of a part's words. To be asked in the order of the words. */
+function notedIn({ runs }: LaidPart): (offset: number) => boolean {
+  let [at, end] = [0, runs[0]?.text.length ?? 0];
+  return (offset) => {
+    while (at < runs.length && offset >= end) {
+      at += 1;
+      end += runs[at]?.text.length ?? 0;
+    }
+    return (runs[at]?.mark ?? null) !== null;
+  };
 }
 
 /** Whether a sentence ends with `word`. `next`: the word after it. */
@@ -121,7 +154,7 @@ function sentencesOf(words: readonly Word[]): Sentence[] {
   words.forEach((word, n) => {
     open.push(word);
     if (!endsSentence(word, words[n + 1])) return;
-    sentences.push({ words: open, segment: word.segment, voice: word.voice });
+    sentences.push({ index: sentences.length, words: open, segment: word.segment, voice: word.voice });
     open = [];
   });
   return sentences;

@@ -6,12 +6,23 @@ import type { Figure } from "./figures/line.ts";
 import { figuresIn } from "./figures/read.ts";
 import type { Lexicon } from "./lexicon.ts";
 import { type KnownNames, knownNames } from "./names/known.ts";
+import { type NearMiss, nearMisses } from "./names/nearMiss.ts";
+import { once } from "./once.ts";
 import { type Spoken, spokenIn } from "./speech.ts";
+import { likeTopics } from "./structure/likeTopics.ts";
 
 /** What rules that look beyond one episode need of all of them. */
 export interface ArchiveSummary {
   /** Every topic as it is spelled, and where it is given first, oldest episode first. */
-  readonly topics: ReadonlyMap<string, { readonly episode: string; readonly at: Place; readonly times: number }>;
+  readonly topics: ReadonlyMap<string, SeenTopic>;
+  /** Those that are one with a topic but for its spelling, in the same order; the topic itself is among them. */
+  readonly likeTopic: (topic: string) => readonly (readonly [topic: string, seen: SeenTopic])[];
+}
+
+interface SeenTopic {
+  readonly episode: string;
+  readonly at: Place;
+  readonly times: number;
 }
 
 /** All that a check may look at. */
@@ -28,6 +39,8 @@ export interface Subject {
   readonly spoken: Spoken;
   readonly figures: readonly Figure[];
   readonly known: KnownNames;
+  /** What is spelled almost as the register has it. Several checks ask for it. */
+  readonly nearMisses: () => readonly NearMiss[];
   /** Where words of a cue stand in transcript.vtt; `offset` counts in the words of the part as first published. */
   readonly placeOf: PlaceOfWords;
 }
@@ -42,8 +55,14 @@ export function surroundingsOf(given: Omit<Surroundings, "known">): Surroundings
 /** An episode to be checked: `laid` with the corrections of the day. */
 export function subjectOf(laid: LaidEpisode, around: Surroundings): Subject {
   const spoken = spokenIn(laid);
-  const date = laid.aired.slice(0, 10);
-  return { ...around, date, episode: laid, spoken, figures: figuresIn(spoken.sentences) };
+  return {
+    ...around,
+    date: laid.aired.slice(0, 10),
+    episode: laid,
+    spoken,
+    figures: figuresIn(spoken.sentences),
+    nearMisses: once(() => nearMisses({ ...around, spoken })),
+  };
 }
 
 /** The topics of an archive, oldest episode first. */
@@ -61,5 +80,6 @@ export function summaryOf(
       else seen.times += 1;
     }
   }
-  return { topics };
+  const like = once(() => likeTopics([...topics]));
+  return { topics, likeTopic: (topic) => like()(topic) };
 }

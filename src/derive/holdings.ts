@@ -1,5 +1,6 @@
 import type { Episode, Segment, TranscriptCue } from "../model/episode.ts";
 import type { ClockMs } from "../model/units.ts";
+import { stretchesOf } from "./stretches.ts";
 import { type MediaSpan, mediaSpan } from "./timeMap.ts";
 
 /** What may be given of a segment on a certain day. */
@@ -23,18 +24,22 @@ export function holdingOf(segment: Segment, episode: Episode, day: string): Hold
 
 /**
  * The segment that a cue goes with: the one that most of its time lies in; for one outside all segments, the nearest
- * before it, so that no word is lost. Undefined only where there are no segments.
+ * before it, so that no word is lost. Undefined only where there are no segments. `segments`: by their in points.
  */
-export function homeOf<S extends Pick<Segment, "in" | "out">>(
-  cue: Pick<TranscriptCue, "start" | "end">,
+export function homesIn<S extends Pick<Segment, "in" | "out">>(
   segments: readonly S[],
-): S | undefined {
-  let [home, most] = [segments.findLast((segment) => segment.in <= cue.start) ?? segments[0], 0];
-  for (const segment of segments) {
-    const shared = Math.min(cue.end, segment.out) - Math.max(cue.start, segment.in);
-    if (shared > most) [home, most] = [segment, shared];
-  }
-  return home;
+): (cue: Pick<TranscriptCue, "start" | "end">) => S | undefined {
+  const overlapping = stretchesOf(segments, (segment) => ({ from: segment.in, to: segment.out }));
+  const before = stretchesOf(segments, (segment) => ({ from: segment.in, to: Number.POSITIVE_INFINITY }));
+  return (cue) => {
+    let [home, most]: [S | undefined, number] = [undefined, 0];
+    overlapping.find(cue.start, cue.end, (segment) => {
+      const shared = Math.min(cue.end, segment.out) - Math.max(cue.start, segment.in);
+      if (shared > most) [home, most] = [segment, shared];
+      return most === cue.end - cue.start; // no other can have more of it
+    });
+    return home ?? before.findLast(cue.start, cue.start, () => true) ?? segments[0];
+  };
 }
 
 /** The segment that is on at a moment of the episode's clock; undefined where none is. */

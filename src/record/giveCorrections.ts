@@ -16,7 +16,10 @@ export const GONE_NOTE = "This note was about what has been withdrawn since, and
 /** The corrections of a text as the public may have them. `silent`: the slugs of segments whose words may not be given. */
 export function giveCorrections(episode: LaidEpisode, held: Held, silent: ReadonlySet<string>): readonly GivenLaid[] {
   const words = wordsHeld(episode, held);
-  const given = episode.laid.map((laid) => giveOne(laid, speaksOfHeld(laid, episode, held, silent), words));
+  const isGiven = new Set(episode.cues.flatMap(({ place }) => (held.cues.has(place) ? [] : [place])));
+  const given = episode.laid.map((laid) =>
+    giveOne(laid, speaksOfHeld(laid, episode, { held, silent, isGiven }), words),
+  );
   const byId = new Map(given.map((correction) => [correction.id, correction]));
   return episode.laid.flatMap(({ clock, segment, supersededBy }, index): readonly GivenLaid[] => {
     const correction = given[index];
@@ -25,18 +28,24 @@ export function giveCorrections(episode: LaidEpisode, held: Held, silent: Readon
   });
 }
 
+interface Silent {
+  readonly held: Held;
+  readonly silent: ReadonlySet<string>;
+  /** The places of all other cues. */
+  readonly isGiven: ReadonlySet<number>;
+}
+
 /** Whether a correction is about words that may not be given, and about no others. */
 function speaksOfHeld(
   { correction, touches }: LaidCorrection,
   episode: LaidEpisode,
-  { cues }: Held,
-  silent: ReadonlySet<string>,
+  { held, silent, isGiven }: Silent,
 ): boolean {
-  const given = new Set(episode.cues.flatMap(({ place }) => (cues.has(place) ? [] : [place])));
-  if (touches.length > 0) return touches.every((place) => !given.has(place));
+  if (held.cues.size === 0 && silent.size === 0) return false;
+  if (touches.length > 0) return touches.every((place) => !isGiven.has(place));
   if (correction.segment !== null) return silent.has(correction.segment);
   const { at } = correction;
-  return at !== null && episode.cues.some((cue) => cues.has(cue.place) && cue.start <= at && at < cue.end);
+  return at !== null && episode.cues.some((cue) => held.cues.has(cue.place) && cue.start <= at && at < cue.end);
 }
 
 function giveOne({ correction, hidden }: LaidCorrection, isHeld: boolean, words: WordsHeld): GivenCorrection {

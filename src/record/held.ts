@@ -1,4 +1,4 @@
-import { holdingOf, homeOf } from "../derive/holdings.ts";
+import { holdingOf, homesIn } from "../derive/holdings.ts";
 import { mediaSpan } from "../derive/timeMap.ts";
 import { mediaMs } from "../model/units.ts";
 import type { DayText } from "./day.ts";
@@ -24,10 +24,11 @@ export function heldOn({ episode, also }: DayText, day: string): Held {
     (segment) => segment.withdrawn === null && holdingOf(segment, episode, day).withheld,
   );
   const silent = withheld.filter((segment) => !holdingOf(segment, episode, day).words);
+  const homeOf = homesIn(episode.segments);
   const isSilent = (segment: LaidSegment | undefined): boolean =>
     segment !== undefined && !holdingOf(segment, episode, day).words;
   const isHeld = (cue: LaidCue): boolean =>
-    isSilent(homeOf(cue, episode.segments)) ||
+    isSilent(homeOf(cue)) ||
     silent.some((segment) => segment.stood.some((own) => goesWith(cue, own) || isNear(cue, own, segment, episode)));
   const cues = new Set(episode.cues.flatMap((cue) => (isHeld(cue) ? [cue.place] : [])));
   const quiet = episode.segments.filter(

@@ -1,4 +1,4 @@
-import { type Holding, holdingOf, homeOf } from "../derive/holdings.ts";
+import { type Holding, holdingOf, homesIn } from "../derive/holdings.ts";
 import { type MediaSpan, mediaSpan } from "../derive/timeMap.ts";
 import { type Speech, turnsOf } from "../derive/turns.ts";
 import type { Segment } from "../model/episode.ts";
@@ -98,9 +98,10 @@ export function showText(text: DayText, day: string): ShownText {
   const laid = giveCorrections(episode, held, new Set(silent));
   const byId = new Map(laid.map((one) => [one.correction.id, one.correction]));
   const bySegment = new Map<string, GivenCue[]>(episode.segments.map(({ slug }) => [slug, []]));
+  const homeOf = homesIn(episode.segments);
   for (const cue of episode.cues) {
     if (held.cues.has(cue.place)) continue;
-    const home = homeOf(cue, episode.segments);
+    const home = homeOf(cue);
     if (home !== undefined) bySegment.get(home.slug)?.push(giveCue(cue, byId));
   }
   const giving = givingOf(episode, day);
@@ -191,12 +192,14 @@ function correctionsOn(
   cues: readonly GivenCue[],
   laid: readonly GivenLaid[],
 ): readonly OwnCorrection[] {
+  const marked = new Map<string, ClockMs>();
+  for (const { start, parts } of cues)
+    for (const { runs } of parts)
+      for (const { mark } of runs)
+        if (mark !== null && !marked.has(mark.correction.id)) marked.set(mark.correction.id, start);
   return laid.flatMap((one): readonly OwnCorrection[] => {
-    const { id } = one.correction;
-    const first = cues.find(({ parts }) =>
-      parts.some(({ runs }) => runs.some(({ mark }) => mark?.correction.id === id)),
-    );
-    if (first !== undefined) return [{ laid: one, clock: first.start, marked: true }];
+    const first = marked.get(one.correction.id);
+    if (first !== undefined) return [{ laid: one, clock: first, marked: true }];
     return one.segment === slug ? [{ laid: one, clock: one.clock, marked: false }] : [];
   });
 }

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import jaroWinkler from "jaro-winkler";
 import { describe, expect, test } from "vitest";
-import { likeness, soundedOf, soundLikeness } from "../../src/checks/names/likeness.ts";
+import { likeness, likenessFrom, soundedOf, soundLikeness } from "../../src/checks/names/likeness.ts";
 
 describe("Jaro–Winkler as published", () => {
   // W. E. Winkler: Overview of Record Linkage and Current Research Directions (U.S. Bureau of the Census, 2006), table 6.
@@ -57,4 +57,18 @@ describe("likeness of names", () => {
     expect(soundLikeness(soundedOf("Ωμέγα"), soundedOf("Omega"))).toBeNull();
     expect(like("Ωμέγα", "Ωμέγο")).toBeGreaterThan(0.7);
   });
+});
+
+test("a least likeness leaves out what is less like, and changes no other", () => {
+  const name = fc.stringMatching(/^[a-zé ]{0,14}$/);
+  fc.assert(
+    fc.property(name, name, fc.double({ min: 0, max: 1, noNaN: true }), (one, other, least) => {
+      const [a, b] = [soundedOf(one), soundedOf(other)];
+      const score = likeness(a, b);
+      expect(likenessFrom(least, a, b)).toBe(score >= least ? score : null);
+      // And one letter changed, so that many pairs are nearly the same.
+      const near = soundedOf(`${one.slice(1)}e`);
+      expect(likenessFrom(0.74, a, near)).toBe(likeness(a, near) >= 0.74 ? likeness(a, near) : null);
+    }),
+  );
 });

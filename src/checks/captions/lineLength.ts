@@ -16,11 +16,8 @@ export const captionLineLength: Check = {
       "captions have a line that is too long",
       "Break it at a clause, or split the caption.",
       (cue, figures) => {
-        const longest = Math.max(
-          ...wordsOf(cue, figures)
-            .split("\n")
-            .map(({ length }) => length),
-        );
+        const lines = wordsOf(cue, figures).split("\n");
+        const longest = lines.reduce((most, { length }) => Math.max(most, length), 0);
         return longest > figures.line ? `A line of ${longest} characters, over ${figures.line}.` : null;
       },
     ),

@@ -1,4 +1,5 @@
 import { formatClockExact } from "../../model/clock.ts";
+import { firstWhere } from "../../model/firstWhere.ts";
 import type { Check } from "../check.ts";
 import { ofCues } from "./cues.ts";
 
@@ -22,8 +23,8 @@ export const captionOverCut: Check = {
       "captions lie over a cut",
       "End it at the cut, and give the rest its own caption.",
       ({ start, end }) => {
-        const edge = edges.find((at) => start < at - OVER && end > at + OVER);
-        return edge === undefined ? null : `It lies over the cut at ${formatClockExact(edge)}.`;
+        const edge = edges[firstWhere(edges.length, (n) => (edges[n] ?? 0) > start + OVER)];
+        return edge === undefined || end <= edge + OVER ? null : `It lies over the cut at ${formatClockExact(edge)}.`;
       },
     );
   },

@@ -1,11 +1,11 @@
 import type { Check } from "../check.ts";
 import { doubtOf } from "../doubts.ts";
+import { finderOf } from "../finder.ts";
 import { nameRuns } from "../names/capitals.ts";
 import { quoted, type Sentence, type Word } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import { watchedWords } from "../watch.ts";
 import { ALLEGATION_WORDS } from "./lists.ts";
-import { entryOf, matchIn } from "./match.ts";
 
 export const allegationNamed: Check = {
   name: "allegation-named",
@@ -19,13 +19,14 @@ export const allegationNamed: Check = {
   example: "“Tovar Quenby is accused of taking bribes.”",
   accept: "The person was asked for an answer, the source is known, and the station's code was kept.",
   judge: (subject) => {
-    const entries = watchedWords("allegation", ALLEGATION_WORDS, subject.programme).map(entryOf);
+    const find = finderOf(watchedWords("allegation", ALLEGATION_WORDS, subject.programme));
+    const personIn = personFinder(subject);
     return subject.episode.segments.flatMap((segment) => {
       if (segment.cautions.includes("court")) return [];
-      for (const sentence of subject.spoken.sentences.filter((own) => own.segment === segment.slug)) {
-        const words = entries.map((entry) => matchIn(sentence, entry)).find((found) => found !== null);
-        const person = words === undefined ? null : personIn(sentence, subject);
-        if (words === undefined || words === null || person === null) continue;
+      for (const sentence of subject.spoken.inSegment.get(segment.slug)?.sentences ?? []) {
+        const [words] = find([sentence]);
+        const person = words === undefined ? null : personIn(sentence);
+        if (words === undefined || person === null) continue;
         const says = `“${quoted(words)}” stands in one sentence with ${quoted(person)}: perhaps an allegation about a named person.`;
         return doubtOf(words, subject, says, MEND);
       }
@@ -37,17 +38,17 @@ export const allegationNamed: Check = {
 const MEND =
   "Check the source and whether the person was asked for an answer; follow the station's own code, and ask for qualified advice where in doubt.";
 
-/** A registered person, by the whole name or the surname, or a run of two words with a capital that are in no other entry. */
-function personIn(sentence: Sentence, { known, programme, lexicon }: Subject): readonly Word[] | null {
-  const people = new Map(
-    known.names
-      .filter(({ entry }) => entry.kind === "person")
-      .map(({ folds, entry }) => [folds.at(-1) ?? "", entry] as const),
+/** Finds a registered person, by the whole name or the surname, or a run of two words with a capital that are in no other entry. */
+function personFinder({ known, programme, lexicon }: Subject): (sentence: Sentence) => readonly Word[] | null {
+  const people = new Set(
+    known.names.filter(({ entry }) => entry.kind === "person").map(({ folds }) => folds.at(-1) ?? ""),
   );
-  const registered = sentence.words.findIndex(({ fold, text }) => people.has(fold) && /^\p{Lu}/u.test(text));
-  if (registered !== -1) return sentence.words.slice(registered, registered + 1);
   const taken = new Set(programme.names.flatMap(({ name }) => name.toLowerCase().split(" ")));
   const isStranger = (run: readonly Word[]) =>
     run.length === 2 && run.every(({ fold }) => !taken.has(fold) && lexicon.ordinary(fold) < 500);
-  return nameRuns(sentence, lexicon).find(isStranger) ?? null;
+  return (sentence) => {
+    const registered = sentence.words.findIndex(({ fold, text }) => people.has(fold) && /^\p{Lu}/u.test(text));
+    if (registered !== -1) return sentence.words.slice(registered, registered + 1);
+    return nameRuns(sentence, lexicon).find(isStranger) ?? null;
+  };
 }

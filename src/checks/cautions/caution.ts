@@ -1,12 +1,13 @@
 import { CAUTIONS, type Caution, type SegmentKind } from "../../model/episode.ts";
+import { grouped } from "../../model/grouped.ts";
 import type { LaidSegment } from "../../record/laid.ts";
 import type { Check, Doubt } from "../check.ts";
 import { doubtOf } from "../doubts.ts";
-import { quoted, type Sentence, type Word } from "../speech.ts";
+import { finderOf } from "../finder.ts";
+import { quoted, type Word } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import { watchedWords } from "../watch.ts";
 import { CAUTION_SAYS, CAUTION_WORDS } from "./lists.ts";
-import { entryOf, matchIn } from "./match.ts";
 
 /** These only announce what a segment with its own label tells. */
 const ANNOUNCES: ReadonlySet<SegmentKind> = new Set(["headlines", "close"]);
@@ -39,41 +40,45 @@ export const CAUTION_CHECKS: readonly Check[] = CAUTIONS.map((caution) => ({
     `\`watch.${caution}\` in programme.md. Headlines and close are told of only where no segment of the episode has the label.`,
   example: EXAMPLES[caution],
   accept: "The words were looked at, the station's own code was kept, and no label is needed.",
-  judge: (subject) => subject.episode.segments.flatMap((segment) => judgeSegment(caution, segment, subject)),
+  judge: (subject) => {
+    const tellsOf = tellerOf(caution, subject);
+    const isAnnounced = subject.episode.segments.some(({ cautions }) => cautions.includes(caution));
+    return subject.episode.segments
+      .filter(({ kind, cautions }) => !cautions.includes(caution) && kind !== "break")
+      .filter(({ kind }) => !(isAnnounced && ANNOUNCES.has(kind)))
+      .flatMap((segment) => judgeSegment(caution, segment, tellsOf(segment), subject));
+  },
 }));
 
-function judgeSegment(caution: Caution, segment: LaidSegment, subject: Subject): readonly Doubt[] {
-  if (segment.cautions.includes(caution) || segment.kind === "break") return [];
-  const isAnnounced = subject.episode.segments.some(({ cautions }) => cautions.includes(caution));
-  if (isAnnounced && ANNOUNCES.has(segment.kind)) return [];
-  const sentences = subject.spoken.sentences.filter((sentence) => sentence.segment === segment.slug);
-  const found = telling(caution, sentences, subject);
+function judgeSegment(
+  caution: Caution,
+  { title }: LaidSegment,
+  found: readonly Word[] | null,
+  subject: Subject,
+): readonly Doubt[] {
   if (found === null) return [];
-  const says = `“${segment.title}” seems to touch ${NAMED[caution]} (“${quoted(found)}”) and has no label. ${CAUTION_SAYS[caution]}`;
+  const says = `“${title}” seems to touch ${NAMED[caution]} (“${quoted(found)}”) and has no label. ${CAUTION_SAYS[caution]}`;
   const mend = `Add \`cautions: [${caution}]\` if it does; follow the station's own code, and ask for qualified advice where in doubt.`;
   return doubtOf(found, subject, says, mend);
 }
 
-/** The words that tell; null when there are too few. */
-function telling(
+/** Gives the words of a segment that tell; null when there are too few. */
+function tellerOf(
   caution: Caution,
-  sentences: readonly Sentence[],
-  { programme, figures }: Subject,
-): readonly Word[] | null {
+  { programme, figures, spoken }: Subject,
+): (segment: LaidSegment) => readonly Word[] | null {
   const { plain, weak } = CAUTION_WORDS[caution];
-  const matches = (entries: readonly string[]) =>
-    entries.map(entryOf).flatMap((entry) => {
-      const found = sentences.map((sentence) => matchIn(sentence, entry)).find((words) => words !== null);
-      return found === undefined || found === null ? [] : [found];
-    });
-  const [first] = matches(watchedWords(caution, plain, programme));
-  if (first !== undefined) return first;
-  if (caution === "minors") {
-    const young = figures.find(
-      ({ kind, value, sentence }) => kind === "age" && value < ADULT && sentences.includes(sentence),
-    );
-    if (young !== undefined) return young.words;
-  }
-  const [one, second] = matches(weak);
-  return second === undefined ? null : (one ?? null);
+  const [findPlain, findWeak] = [finderOf(watchedWords(caution, plain, programme)), finderOf(weak)];
+  const young = grouped(
+    figures.filter(({ kind, value }) => caution === "minors" && kind === "age" && value < ADULT),
+    ({ sentence }) => sentence.segment,
+  );
+  return ({ slug }) => {
+    const sentences = spoken.inSegment.get(slug)?.sentences ?? [];
+    const [first] = findPlain(sentences);
+    const told = first ?? young.get(slug)?.[0]?.words;
+    if (told !== undefined) return told;
+    const [one, second] = findWeak(sentences);
+    return second === undefined ? null : (one ?? null);
+  };
 }

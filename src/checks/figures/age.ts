@@ -1,6 +1,6 @@
+import { grouped } from "../../model/grouped.ts";
 import type { Check } from "../check.ts";
 import { atTime, doubtOf } from "../doubts.ts";
-import type { Subject } from "../subject.ts";
 import type { Figure } from "./line.ts";
 
 /** A year is a birth year up to this many words after `born`. */
@@ -17,13 +17,16 @@ export const ageNotBirthYear: Check = {
   example: "“Aldous Frayne, who is 58, was born in 1958” in 2026.",
   accept: "They are two people's.",
   judge: (subject) => {
-    const ages = subject.figures.filter(({ kind }) => kind === "age");
+    const ages = agesBySentence(subject.figures);
     return subject.figures.filter(isBirthYear).flatMap((birth) => {
       const year = birth.date?.year ?? birth.value;
-      const beside = ages.filter((age) => areBeside(age, birth, subject));
-      const [age] = beside;
+      const { index, segment } = birth.sentence;
+      const beside = [index - 1, index, index + 1]
+        .flatMap((n) => ages.get(n) ?? [])
+        .filter(({ first }) => first.sentence.segment === segment);
+      const [age] = beside.map(({ first }) => first);
       const turns = Number(subject.date.slice(0, 4)) - year;
-      if (age === undefined || beside.some(({ value }) => value === turns || value === turns - 1)) return [];
+      if (age === undefined || beside.some(({ values }) => values.has(turns) || values.has(turns - 1))) return [];
       const says = `Born in ${year} is ${turns - 1} or ${turns} now, not ${age.value} as ${atTime(age.words[0]?.seconds ?? 0)}.`;
       return doubtOf(birth.words, subject, says, "Find out the age and the year of birth.", age.words);
     });
@@ -37,7 +40,13 @@ function isBirthYear({ kind, date, sentence, at }: Figure): boolean {
   return born !== -1 && before.slice(born).every(({ after }) => after === "" || after === ",");
 }
 
-function areBeside(a: Figure, b: Figure, { spoken }: Subject): boolean {
-  if (a.sentence.segment !== b.sentence.segment) return false;
-  return Math.abs(spoken.sentences.indexOf(a.sentence) - spoken.sentences.indexOf(b.sentence)) <= 1;
+/** The ages that a sentence says: the first of them, and all as numbers. By the sentence's index. */
+function agesBySentence(figures: readonly Figure[]) {
+  const ages = figures.filter(({ kind }) => kind === "age");
+  const bySentence = [...grouped(ages, ({ sentence }) => sentence.index)];
+  return new Map(
+    bySentence.flatMap(([index, own]) =>
+      own.slice(0, 1).map((first) => [index, { first, values: new Set(own.map(({ value }) => value)) }] as const),
+    ),
+  );
 }

@@ -16,16 +16,14 @@ const MONTHS = [
   "december",
 ];
 
+const numbered = (names: readonly string[]): ReadonlyMap<string, number> =>
+  new Map(names.map((name, n) => [name, n + 1]));
+const [WEEKDAY_NUMBERS, MONTH_NUMBERS] = [numbered(WEEKDAYS), numbered(MONTHS)];
+
 /** From 1, Monday, as ISO 8601 and luxon count. */
-export const weekdayNamed = (fold: string): number | null => {
-  const at = WEEKDAYS.indexOf(fold);
-  return at === -1 ? null : at + 1;
-};
+export const weekdayNamed = (fold: string): number | null => WEEKDAY_NUMBERS.get(fold) ?? null;
 /** From 1, January. */
-export const monthNamed = (fold: string): number | null => {
-  const at = MONTHS.indexOf(fold);
-  return at === -1 ? null : at + 1;
-};
+export const monthNamed = (fold: string): number | null => MONTH_NUMBERS.get(fold) ?? null;
 export const weekdayName = (n: number): string => {
   const name = WEEKDAYS[n - 1] ?? "";
   return name.charAt(0).toUpperCase() + name.slice(1);

@@ -1,10 +1,21 @@
+import { grouped } from "../../model/grouped.ts";
 import type { Check, Doubt } from "../check.ts";
 import { atTime, doubtOf } from "../doubts.ts";
-import { tellingOf } from "../lexicon.ts";
+import { type Lexicon, tellingOf } from "../lexicon.ts";
+import { once } from "../once.ts";
 import { quoted } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import type { Figure } from "./line.ts";
-import { isOfAnotherTime, type Relation, relationOf, sharedContext, writtenFigures } from "./scope.ts";
+import { announcing, comparePairs, LIMITS, MOST_TOLD, moreTold, notCompared } from "./pairs.ts";
+import {
+  type Context,
+  contextOf,
+  isOfAnotherTime,
+  type Relation,
+  relationOf,
+  sharedContext,
+  writtenFigures,
+} from "./scope.ts";
 
 const COMPARED = new Set(["count", "money", "measure", "percent", "number"]);
 /** How sure two figures must be of one thing. Set on changed figures in speeches and reports, no source. */
@@ -25,23 +36,60 @@ export const countDiffers: Check = {
   looks:
     "The same unit or thing, for each of the same, with another number: in one segment (its title and summary too), or in the " +
     "headlines and the report. Both must share telling words, by a frequency list. Changes (“from 16 to nine”), parts (“two of " +
-    "the”), “more”, “other” and figures of another time are left out; so is a figure that the report also gives.",
+    "the”), “more”, “other” and figures of another time are left out; so is a figure that the report also gives. " +
+    LIMITS,
   example: "“eleven sailings a week” at 0:12, “from 16 sailings a week to nine” at 1:04.",
   accept: "They are two things, or the difference is what the report is about.",
   judge: (subject) => {
-    const figures = [...subject.figures, ...writtenFigures(subject.episode)].filter(isComparable);
-    const told = new Set<string>();
-    return figures.flatMap((first, n) =>
-      figures.slice(n + 1).flatMap((second) => {
-        if (!isClash(first, second, figures, subject)) return [];
-        const key = [first.unit, first.per, ...[first.value, second.value].toSorted((a, b) => a - b)].join(" ");
-        if (told.has(key)) return [];
-        told.add(key);
-        return tell(first, second, subject);
-      }),
-    );
+    const figures = [...subject.figures, ...writtenFigures(subject.episode)]
+      .filter(isComparable)
+      .map((figure, index) => toCompare(figure, index, subject.lexicon));
+    const announces = announcing(subject.episode.segments);
+    const clashes: Clash[] = [];
+    const limits: Doubt[] = [];
+    for (const own of grouped(figures, thingOf).values()) {
+      const { told, left } = clashesOf(own, announces);
+      clashes.push(...told.slice(0, MOST_TOLD));
+      const more = told[MOST_TOLD];
+      if (more !== undefined) limits.push(...moreTold(more.first, subject));
+      else if (left !== null) limits.push(...notCompared(left, subject));
+    }
+    clashes.sort((a, b) => a.first.index - b.first.index || a.second.index - b.second.index);
+    return [...withoutTwice(clashes).flatMap(({ first, second }) => tell(first, second, subject)), ...limits];
   },
 };
+
+/** A figure with what it is compared by. */
+interface Compared extends Figure {
+  /** Among those that are compared. */
+  readonly index: number;
+  /** `milk` of `litres of milk`; null: none. */
+  readonly stuff: string | null;
+  readonly context: () => Context;
+  /** What `tellingThing` says of it. */
+  readonly thing: number;
+  readonly digits: () => string;
+  readonly isOfAnotherTime: boolean;
+}
+
+interface Clash {
+  readonly first: Compared;
+  readonly second: Compared;
+}
+
+function toCompare(figure: Figure, index: number, lexicon: Lexicon): Compared {
+  const { sentence, at, words } = figure;
+  const [of, stuff] = [sentence.words[at + words.length], sentence.words[at + words.length + 1]];
+  return {
+    ...figure,
+    index,
+    stuff: of?.fold === "of" ? (stuff?.fold ?? null) : null,
+    context: once(() => contextOf(figure, lexicon)),
+    thing: tellingThing(figure, lexicon),
+    digits: once(() => digitsOf(figure.value)),
+    isOfAnotherTime: isOfAnotherTime(figure),
+  };
+}
 
 function isComparable({ kind, unit, role, value, words }: Figure): boolean {
   if (!COMPARED.has(kind) || (unit === null) !== (kind === "number") || role === "from" || role === "part")
@@ -49,49 +97,87 @@ function isComparable({ kind, unit, role, value, words }: Figure): boolean {
   return !(value === 1 && words[0]?.fold === "one");
 }
 
-const isChange = ({ role }: Figure): boolean => role === "change";
-const isOfOne = (a: Figure, b: Figure): boolean =>
-  a.kind === b.kind && a.unit === b.unit && a.per === b.per && isChange(a) === isChange(b) && areOfOneStuff(a, b);
+const thingOf = ({ kind, unit, per, role }: Figure): string => JSON.stringify([kind, unit, per, role === "change"]);
 
 /** Litres of milk are no litres of oil. */
-function areOfOneStuff(a: Figure, b: Figure): boolean {
-  const [one, other] = [a, b].map(({ sentence, at, words }) =>
-    sentence.words[at + words.length]?.fold === "of" ? sentence.words[at + words.length + 1]?.fold : undefined,
-  );
-  return one === undefined || other === undefined || one === other;
+const areOfOneStuff = (a: Compared, b: Compared): boolean =>
+  a.stuff === null || b.stuff === null || a.stuff === b.stuff;
+
+/** The clashes among the figures of one thing, in their order, each pair of numbers once; one more than are told. */
+function clashesOf(
+  figures: readonly Compared[],
+  announces: ReadonlySet<string>,
+): { readonly told: readonly Clash[]; readonly left: Compared | null } {
+  const given = valuesGiven(figures);
+  const told: Clash[] = [];
+  const seen = new Set<string>();
+  const left = comparePairs(figures, announces, (first, second) => {
+    if (!isClash(first, second, given) || seen.has(keyOf({ first, second }))) return true;
+    seen.add(keyOf({ first, second }));
+    told.push({ first, second });
+    return told.length <= MOST_TOLD;
+  });
+  return { told, left };
 }
 
-function isClash(a: Figure, b: Figure, figures: readonly Figure[], subject: Subject): boolean {
-  if (a.value === b.value || a.sentence === b.sentence || !isOfOne(a, b)) return false;
-  const relation = relationOf(a, b, subject);
-  if (relation === null || isOfAnotherTime(a) !== isOfAnotherTime(b)) return false;
-  const { sentences } = subject.spoken;
-  if (relation === "same-voice" && sentences.indexOf(b.sentence) - sentences.indexOf(a.sentence) < NEAR) return false;
-  const gives = (from: Figure, value: number) =>
-    relation === "headline" &&
-    figures.some((own) => own.sentence.segment === from.sentence.segment && isOfOne(own, from) && own.value === value);
-  if (gives(b, a.value) || gives(a, b.value)) return false;
-  return sureness(a, b, subject) >= LEAST[relation] + (a.kind === "number" ? BARE : 0);
+const keyOf = ({ first, second }: Clash): string =>
+  [first.unit, first.per, ...[first.value, second.value].toSorted((a, b) => a - b)].join(" ");
+
+function withoutTwice(clashes: readonly Clash[]): readonly Clash[] {
+  return [...grouped(clashes, keyOf).values()].flatMap((same) => same.slice(0, 1));
 }
 
-function sureness(a: Figure, b: Figure, { lexicon }: Subject): number {
-  const context = sharedContext(a, b, lexicon);
-  const thing = a.kind === "count" ? tellingOf(lexicon, a.unit ?? "") : a.kind === "money" ? WORTH.money : 0;
+/** Whether a segment also gives a number of the thing that another figure is of. */
+type Gives = (segment: string | null, value: number, of: Compared) => boolean;
+
+function valuesGiven(figures: readonly Compared[]): Gives {
+  const key = (segment: string | null, value: number) => `${value} ${segment}`;
+  const stuffs = new Map<string, Set<string | null>>();
+  for (const { sentence, value, stuff } of figures) {
+    const own = key(sentence.segment, value);
+    stuffs.set(own, (stuffs.get(own) ?? new Set()).add(stuff));
+  }
+  return (segment, value, { stuff }) => {
+    const own = stuffs.get(key(segment, value));
+    return own !== undefined && (stuff === null || own.has(null) || own.has(stuff));
+  };
+}
+
+function isClash(a: Compared, b: Compared, gives: Gives): boolean {
+  if (a.value === b.value || a.sentence === b.sentence || !areOfOneStuff(a, b)) return false;
+  if (a.isOfAnotherTime !== b.isOfAnotherTime) return false;
+  const relation = relationOf(a, b);
+  if (relation === "same-voice" && b.sentence.index - a.sentence.index < NEAR) return false;
+  if (relation === "headline" && (gives(b.sentence.segment, a.value, b) || gives(a.sentence.segment, b.value, a)))
+    return false;
+  return sureness(a, b) >= LEAST[relation] + (a.kind === "number" ? BARE : 0);
+}
+
+function sureness(a: Compared, b: Compared): number {
+  const context = sharedContext(a.context(), b.context());
   const ratio = Math.max(a.value, b.value) / Math.max(Math.min(a.value, b.value), 1e-9);
   return (
     context +
-    thing +
+    a.thing +
     (a.per === null ? 0 : WORTH.per) +
     (ratio <= 3 ? WORTH.near : 0) +
-    (areConfused(a.value, b.value) ? WORTH.digits : 0)
+    (areConfused(a, b) ? WORTH.digits : 0)
   );
 }
 
+/** How sure a thing alone makes that two figures are of one: by how seldom it is spoken of. */
+function tellingThing({ kind, unit }: Figure, lexicon: Lexicon): number {
+  if (kind === "count") return tellingOf(lexicon, unit ?? "");
+  return kind === "money" ? WORTH.money : 0;
+}
+
+/** `32` of 3.2 and of 2.3: the digits of a number by size, without zeros at its end. */
+const digitsOf = (value: number): string => String(value).replace(/0+$/, "").replace(".", "").split("").sort().join("");
+
 /** Two digits changed places (3.2, 2.3), or a teen was heard for a ten (15, 50). */
-function areConfused(a: number, b: number): boolean {
-  const digits = (value: number) => String(value).replace(/0+$/, "").replace(".", "").split("").sort().join("");
-  if (a >= 10 && digits(a) === digits(b) && String(a).length === String(b).length) return true;
-  const [small, large] = [Math.min(a, b), Math.max(a, b)];
+function areConfused(a: Compared, b: Compared): boolean {
+  if (a.value >= 10 && a.digits() === b.digits() && String(a.value).length === String(b.value).length) return true;
+  const [small, large] = [Math.min(a.value, b.value), Math.max(a.value, b.value)];
   return small >= 13 && small <= 19 && large === (small - 10) * 10;
 }
 

@@ -45,9 +45,15 @@ export interface Figure {
 export interface Line {
   readonly words: readonly Word[];
   readonly folds: readonly string[];
-  readonly atoms: readonly Atom[];
-  /** The first atom of each word; -1 where it has none. */
-  readonly atomOf: readonly number[];
+  /** The number that begins with each word and ends where a word ends; null: none. */
+  readonly numbers: readonly (NumberInLine | null)[];
+  /** Whether a word speaks of a contest: then `three to one` is a score. */
+  readonly isContest: boolean;
+}
+
+interface NumberInLine extends ReadNumber {
+  /** The word after it. */
+  readonly to: number;
 }
 
 /** What a reader found: which words it takes, and what they say. */
@@ -58,29 +64,33 @@ export interface Found extends Pick<Figure, "kind" | "value" | "unit" | "per" | 
   readonly date?: SaidDate;
 }
 
+const CONTEST =
+  /^(?:win|wins|won|winning|beat|beats|beaten|beating|lose|loses|lost|losing|drew|draw|drawn|lead|leads|led|leading|defeat|defeated|victory|score|scored|finished|ended|trail|trailed)$/;
+
+/** Every reader asks for numbers at every word, so they are read once. */
 export function lineOf(words: readonly Word[]): Line {
   const folds = words.map(({ fold }) => fold);
   const atoms = atomsOf(folds);
-  const atomOf = folds.map(() => -1);
+  const numbers: (NumberInLine | null)[] = folds.map(() => null);
   atoms.forEach(({ word }, at) => {
-    if (atomOf[word] === -1) atomOf[word] = at;
+    if (atoms[at - 1]?.word !== word) numbers[word] = numberIn(words, atoms, at);
   });
-  return { words, folds, atoms, atomOf };
+  return { words, folds, numbers, isContest: folds.some((fold) => CONTEST.test(fold)) };
 }
 
-/** A number that begins with the word `at` and ends where a word ends; `to` is the word after it. */
-export function numberAt(line: Line, at: number): (ReadNumber & { readonly to: number }) | null {
-  const start = line.atomOf[at] ?? -1;
-  const read = start === -1 ? null : readNumber(line.atoms, start);
+function numberIn(words: readonly Word[], atoms: readonly Atom[], at: number): NumberInLine | null {
+  const read = readNumber(atoms, at);
   if (read === null) return null;
-  const last = line.atoms[start + read.length - 1];
-  const next = line.atoms[start + read.length];
+  const last = atoms[at + read.length - 1];
+  const next = atoms[at + read.length];
   if (last === undefined || next?.word === last.word) return null;
   // A comma, or a full stop, parts two numbers: `in 2019, 40 boats`.
-  const broken = line.words.slice(at, last.word).findIndex(({ after }) => /[,;:.]/.test(after));
-  if (broken !== -1) return null;
+  for (let n = atoms[at]?.word ?? 0; n < last.word; n++) if (/[,;:.]/.test(words[n]?.after ?? "")) return null;
   return { ...read, to: last.word + 1 };
 }
+
+/** The number that begins with the word `at`; null: none. */
+export const numberAt = ({ numbers }: Line, at: number): NumberInLine | null => numbers[at] ?? null;
 
 /** A whole number that can be a year of the calendar. */
 export const isYear = (value: number): boolean => Number.isInteger(value) && value >= 1000 && value <= 2100;

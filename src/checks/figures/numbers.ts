@@ -85,6 +85,7 @@ export interface Atom {
 /** Words as atoms: `twenty-one` is two, `58-year-old` three, `4–0` one. */
 export function atomsOf(folds: readonly string[]): readonly Atom[] {
   return folds.flatMap((fold, word) => {
+    if (!/[-–]/.test(fold)) return { text: fold, word };
     const pieces = /^[\d.,£$€]+[-–][\d.,]+$/.test(fold) ? [fold] : fold.split(/[-–]/).filter((piece) => piece !== "");
     return pieces.map((text) => ({ text, word }));
   });
@@ -101,8 +102,13 @@ function numeral(text: string): { value: number; ordinal: boolean } | null {
   return { value, ordinal: /^(?:st|nd|rd|th)$/.test(suffix) };
 }
 
+/** Whether a number can begin with a word: most can be passed over. */
+const mayBegin = (text: string): boolean =>
+  SMALL.has(text) || TENS.has(text) || ORDINALS.has(text) || /^(?:[\d£$€]|an?$|half$|hundred|dozen$)/.test(text);
+
 /** Reads the longest number that begins at atom `at`; null when none does. English; short scale. */
 export function readNumber(atoms: readonly Atom[], at: number): ReadNumber | null {
+  if (!mayBegin(textAt(atoms, at))) return null;
   return readYear(atoms, at) ?? readHalf(atoms, at) ?? readCardinal(atoms, at);
 }
 

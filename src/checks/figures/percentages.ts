@@ -1,7 +1,6 @@
+import { grouped } from "../../model/grouped.ts";
 import type { Check } from "../check.ts";
 import { doubtOf } from "../doubts.ts";
-import type { Sentence } from "../speech.ts";
-import type { Figure } from "./line.ts";
 
 /** Words of sentences in which percentages are no parts of one whole. */
 const COMPARES =
@@ -20,12 +19,8 @@ export const percentagesOverWhole: Check = {
   example: "“Forty-eight percent were for it, 39 percent against, and 23 percent did not know.”",
   accept: "People could give more than one answer, or the percentages are of different wholes.",
   judge: (subject) => {
-    const bySentence = new Map<Sentence, Figure[]>();
-    for (const figure of subject.figures) {
-      if (figure.kind === "percent")
-        bySentence.set(figure.sentence, [...(bySentence.get(figure.sentence) ?? []), figure]);
-    }
-    return [...bySentence].flatMap(([sentence, figures]) => {
+    const percentages = subject.figures.filter(({ kind }) => kind === "percent");
+    return [...grouped(percentages, ({ sentence }) => sentence)].flatMap(([sentence, figures]) => {
       if (sentence.words.some(({ fold }) => COMPARES.test(fold))) return [];
       const sum = figures.reduce((total, { value }) => total + value, 0);
       const wholes = figures.filter(({ at, words }) => sentence.words[at + words.length]?.fold === "of");

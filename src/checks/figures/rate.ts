@@ -1,3 +1,4 @@
+import { grouped } from "../../model/grouped.ts";
 import type { Check, Doubt } from "../check.ts";
 import { atTime, doubtOf } from "../doubts.ts";
 import type { Subject } from "../subject.ts";
@@ -9,6 +10,12 @@ import { secondsIn } from "./units.ts";
 /** How far a rate may be from its parts: rounding; more where a figure is said to be rough. */
 const SLACK = { exact: 0.05, rough: 0.2 } as const;
 const ROUGH = /^(?:about|around|nearly|almost|roughly|some|approximately|over|under|than)$/;
+
+/**
+ * So many rates of a segment are compared: every one with every two others, which for a thousand would be a thousand
+ * million ways. No segment of a broadcast that we know has ten.
+ */
+const MOST_RATES = 60;
 
 /** So many of `unit` for each `per`; times in seconds. */
 interface Rate {
@@ -25,17 +32,25 @@ export const rateDisagrees: Check = {
   reason: "Four minutes a crate are fifteen crates an hour: a rate that its own parts deny was never worked out.",
   looks:
     "In one segment, rates (“four minutes a crate”, “each crate pays 30 crowns”) that contradict one another: turned over, or one " +
-    "multiplied by another, they differ by more than 5% (20% where a figure is said to be rough) from the third.",
+    `multiplied by another, they differ by more than 5% (20% where a figure is said to be rough) from the third. Of a segment the first ${MOST_RATES} are compared.`,
   example: "“two crates an hour”, “each crate pays 30 crowns” and “90 crowns an hour”.",
   accept: "Something else counts too, such as a bonus or a pause, and the report says so.",
-  judge: (subject) => {
-    const slugs = [...new Set(subject.figures.map(({ sentence }) => sentence.segment))];
-    return slugs.flatMap((slug) => {
-      const rates = subject.figures.filter(({ sentence }) => sentence.segment === slug).flatMap(rateOf);
-      return [...turnedOver(rates, subject), ...multiplied(rates, subject)];
-    });
-  },
+  judge: (subject) =>
+    [...grouped(subject.figures.flatMap(rateOf), ({ figure }) => figure.sentence.segment).values()].flatMap((rates) => {
+      const some = rates.slice(0, MOST_RATES);
+      const [left] = rates.slice(MOST_RATES);
+      return [
+        ...turnedOver(some, subject),
+        ...multiplied(some, subject),
+        ...(left === undefined ? [] : tooMany(left, subject)),
+      ];
+    }),
 };
+
+function tooMany({ figure }: Rate, subject: Subject): readonly Doubt[] {
+  const says = `From “${withThing(figure)}” on the rates of this segment were not compared: it has more than ${MOST_RATES}.`;
+  return doubtOf(figure.words, subject, says, `Go through \`afterair check --figures ${subject.episode.id}\`.`);
+}
 
 function rateOf(figure: Figure): Rate[] {
   const { kind, unit, value, role } = figure;

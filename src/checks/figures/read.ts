@@ -27,7 +27,18 @@ export function figuresIn(sentences: readonly Sentence[]): readonly Figure[] {
 
 const READERS = [readDate, readTime, readScore, readAge, readQuantity] as const;
 
+/** Words that begin a figure before its number: of a date, of a time of day. */
+const LEADS = new Set(["the", "a", "half", "quarter"]);
+
+/** Whether a figure can begin with a word: most can be passed over. */
+function mayBegin({ folds, numbers }: Line, at: number): boolean {
+  const fold = folds[at] ?? "";
+  if (numbers[at] !== null || LEADS.has(fold) || /[\d-]/.test(fold)) return true;
+  return weekdayNamed(fold) !== null || monthNamed(fold) !== null;
+}
+
 function readFigure(line: Line, at: number): Found | null {
+  if (!mayBegin(line, at)) return null;
   for (const read of READERS) {
     const found = read(line, at);
     if (found !== null) return found;

@@ -2,15 +2,12 @@ import type { Segment } from "../../model/episode.ts";
 import type { LaidEpisode } from "../../record/laid.ts";
 import { type Lexicon, tellingOf } from "../lexicon.ts";
 import { foldWord, type Sentence, tokensOf, type Word } from "../speech.ts";
-import type { Subject } from "../subject.ts";
 import type { Figure } from "./line.ts";
 import { figuresIn } from "./read.ts";
 import { singularOf } from "./things.ts";
 
 /** How two figures can speak of one thing: in one segment, or in the headlines and the report they announce. */
 export type Relation = "same-voice" | "across" | "headline";
-
-const ANNOUNCES = new Set(["headlines", "close"]);
 
 /** The figures of the titles and summaries, as if they had been said at the in point. Their place is the segment's. */
 export function writtenFigures({ segments }: LaidEpisode): readonly Figure[] {
@@ -44,20 +41,14 @@ function writtenSentence(text: string, segment: Segment): Sentence[] {
       written: true,
     }),
   );
-  return words.length === 0 ? [] : [{ words, segment: segment.slug, voice: null }];
+  return words.length === 0 ? [] : [{ index: -1, words, segment: segment.slug, voice: null }];
 }
 
-/** How two figures are related; null: not at all. */
-export function relationOf(a: Figure, b: Figure, { episode }: Subject): Relation | null {
-  if (a.sentence.segment === null || b.sentence.segment === null) return null;
-  if (a.sentence.segment === b.sentence.segment) {
-    const written = a.words[0]?.written !== b.words[0]?.written;
-    return written || a.sentence.voice !== b.sentence.voice ? "across" : "same-voice";
-  }
-  const kinds = [a, b].map(
-    ({ sentence }) => episode.segments.find(({ slug }) => slug === sentence.segment)?.kind ?? "",
-  );
-  return kinds.filter((kind) => ANNOUNCES.has(kind)).length === 1 ? "headline" : null;
+/** How two figures that `comparePairs` gives are related. */
+export function relationOf(a: Figure, b: Figure): Relation {
+  if (a.sentence.segment !== b.sentence.segment) return "headline";
+  const written = a.words[0]?.written !== b.words[0]?.written;
+  return written || a.sentence.voice !== b.sentence.voice ? "across" : "same-voice";
 }
 
 /** Words on each side that say what a figure is about. */
@@ -66,19 +57,25 @@ const AROUND = 10;
 /** Words of a sentence whose surroundings count, and what they count. */
 type InContext = Pick<Figure, "sentence" | "at" | "words" | "unit" | "per">;
 
-/** What two figures have in common besides their unit: the sum of how much each shared word tells. */
-export function sharedContext(a: InContext, b: InContext, lexicon: Lexicon): number {
-  const [one, other] = [contextOf(a), contextOf(b)];
-  return [...one].filter((stem) => other.has(stem)).reduce((sum, stem) => sum + tellingOf(lexicon, stem), 0);
+/** The words around a figure, and how much each tells. */
+export type Context = ReadonlyMap<string, number>;
+
+/** What two figures have in common besides their unit: the sum of how much each shared word of their contexts tells. */
+export function sharedContext(one: Context, other: Context): number {
+  let sum = 0;
+  for (const [stem, telling] of one) if (other.has(stem)) sum += telling;
+  return sum;
 }
 
-function contextOf({ sentence, at, words, unit, per }: InContext): ReadonlySet<string> {
+/** The words around a figure, without common endings, numbers and what it counts. */
+export function contextOf({ sentence, at, words, unit, per }: InContext, lexicon: Lexicon): Context {
   const around = sentence.words.slice(Math.max(0, at - AROUND), at + words.length + AROUND);
   const own = new Set([unit ?? "", per ?? "", ...words.map(({ fold }) => fold)].map(stemOf));
   const stems = around
     .filter(({ fold }) => !/\d/.test(fold) && !NUMBER_WORD.test(fold))
     .map(({ fold }) => stemOf(fold));
-  return new Set(stems.filter((stem) => !own.has(stem) && stem.length > 2));
+  const telling = stems.filter((stem) => !own.has(stem) && stem.length > 2);
+  return new Map(telling.map((stem) => [stem, tellingOf(lexicon, stem)]));
 }
 
 const NUMBER_WORD =

@@ -1,9 +1,10 @@
-import type { Check } from "../check.ts";
+import type { Check, Doubt } from "../check.ts";
 import { atTime, doubtOf } from "../doubts.ts";
-import { quoted } from "../speech.ts";
+import { quoted, type Sentence } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import type { Figure } from "./line.ts";
-import { isOfAnotherTime, relationOf, writtenFigures } from "./scope.ts";
+import { announcing, comparePairs, LIMITS, MOST_TOLD, moreTold, notCompared } from "./pairs.ts";
+import { isOfAnotherTime, writtenFigures } from "./scope.ts";
 
 /** An ordinary word is no team: `town`, `united`. Times in the list's 51 million words. */
 const ORDINARY = 50;
@@ -15,47 +16,43 @@ export const scoreDiffers: Check = {
   reason: "A result that changes between the headlines and the sport is the error that most people notice.",
   looks:
     "Two scorelines in one segment, or in the headlines and the sport, with the same teams in their sentences and other numbers, " +
-    "whichever team is named first. Results of another time (“last season”) are left out.",
+    "whichever team is named first. Results of another time (“last season”) are left out. " +
+    LIMITS,
   example: "“by three goals to one” in the headlines, “Hallan Herons 1, Sollen Town 2” in the sport.",
   accept: "They are two matches, or the score at two moments of one.",
   judge: (subject) => {
+    const teamsOf = teamsIn(subject);
     const scores = [...subject.figures, ...writtenFigures(subject.episode)].filter(
       (figure) => figure.kind === "score" && !isOfAnotherTime(figure),
     );
-    return scores.flatMap((first, n) =>
-      scores.slice(n + 1).flatMap((second) => {
-        if (
-          areSame(first, second) ||
-          relationOf(first, second, subject) === null ||
-          !haveSameTeams(first, second, subject)
-        ) {
-          return [];
-        }
-        const [here, there] = second.words[0]?.written === true ? [second, first] : [first, second];
-        const says = `“${quoted(here.words)}” here, “${quoted(there.words)}” ${atTime(there.words[0]?.seconds ?? 0)}, of the same teams.`;
-        return doubtOf(
-          here.words,
-          subject,
-          says,
-          "Find out the result; if these are two matches, say so.",
-          there.words,
-        );
-      }),
-    );
+    const told: (readonly [Figure, Figure])[] = [];
+    const left = comparePairs(scores, announcing(subject.episode.segments), (first, second) => {
+      if (!areSame(first, second) && haveSameTeams(teamsOf(first), teamsOf(second))) told.push([first, second]);
+      return told.length <= MOST_TOLD;
+    });
+    const [more] = told[MOST_TOLD] ?? [];
+    const limit = more !== undefined ? moreTold(more, subject) : left !== null ? notCompared(left, subject) : [];
+    return [...told.slice(0, MOST_TOLD).flatMap(([first, second]) => tell(first, second, subject)), ...limit];
   },
 };
+
+function tell(first: Figure, second: Figure, subject: Subject): readonly Doubt[] {
+  const [here, there] = second.words[0]?.written === true ? [second, first] : [first, second];
+  const says = `“${quoted(here.words)}” here, “${quoted(there.words)}” ${atTime(there.words[0]?.seconds ?? 0)}, of the same teams.`;
+  return doubtOf(here.words, subject, says, "Find out the result; if these are two matches, say so.", there.words);
+}
 
 const pair = ({ value, against }: Figure): string => [value, against ?? 0].sort((a, b) => a - b).join("–");
 const areSame = (a: Figure, b: Figure): boolean => pair(a) === pair(b);
 
-function haveSameTeams(a: Figure, b: Figure, subject: Subject): boolean {
-  const [one, other] = [teamsOf(a, subject), teamsOf(b, subject)];
+function haveSameTeams(one: ReadonlySet<string>, other: ReadonlySet<string>): boolean {
+  if (one === other) return one.size > 0;
   const shared = [...one].filter((team) => other.has(team)).length;
   return shared > 0 && shared === Math.min(one.size, other.size) && (shared > 1 || one.size === other.size);
 }
 
-/** The words of the sentence that can only be a name: registered ones, or with a capital; no person's. */
-function teamsOf({ sentence }: Figure, { known, lexicon, programme }: Subject): ReadonlySet<string> {
+/** The words of a sentence that can only be a name: registered ones, or with a capital; no person's. */
+function teamsIn({ known, lexicon, programme }: Subject): (figure: Figure) => ReadonlySet<string> {
   const people = new Set(
     programme.names.filter(({ kind }) => kind === "person").flatMap(({ name }) => name.toLowerCase().split(" ")),
   );
@@ -64,5 +61,12 @@ function teamsOf({ sentence }: Figure, { known, lexicon, programme }: Subject): 
     lexicon.ordinary(fold) < ORDINARY &&
     !people.has(fold) &&
     (known.words.has(fold) || /^\p{Lu}/u.test(text));
-  return new Set(sentence.words.filter(({ fold, text }) => isTeam(fold, text)).map(({ fold }) => fold));
+  const bySentence = new Map<Sentence, ReadonlySet<string>>();
+  return ({ sentence }) => {
+    const teams =
+      bySentence.get(sentence) ??
+      new Set(sentence.words.filter(({ fold, text }) => isTeam(fold, text)).map(({ fold }) => fold));
+    bySentence.set(sentence, teams);
+    return teams;
+  };
 }

@@ -1,7 +1,5 @@
 import { type Found, type Line, numberAt } from "./line.ts";
 
-const CONTEST =
-  /^(?:win|wins|won|winning|beat|beats|beaten|beating|lose|loses|lost|losing|drew|draw|drawn|lead|leads|led|leading|defeat|defeated|victory|score|scored|finished|ended|trail|trailed)$/;
 const POINTS = /^(?:goals?|points?|tries|runs?|sets?|games?|frames?|legs)$/;
 
 /** A scoreline: `by three goals to one`, `2–0`, `two nil`, `Hallan Herons 1, Sollen Town 2`. */
@@ -19,11 +17,10 @@ const score = (from: number, to: number, value: number, against: number): Found 
   from,
   to,
 });
-const isContest = ({ folds }: Line): boolean => folds.some((fold) => CONTEST.test(fold));
 
 function dashed(line: Line, at: number): Found | null {
   const found = /^(\d{1,3})[–-](\d{1,3})$/.exec(line.folds[at] ?? "");
-  if (found === null || !isContest(line)) return null;
+  if (found === null || !line.isContest) return null;
   return score(at, at + 1, Number(found[1]), Number(found[2]));
 }
 
@@ -34,7 +31,7 @@ function spoken(line: Line, at: number): Found | null {
   const pointed = POINTS.test(line.folds[first.to] ?? "");
   const next = pointed ? first.to + 1 : first.to;
   const second = line.folds[next] === "to" ? numberAt(line, next + 1) : null;
-  if (second !== null && !second.ordinal && (pointed || (isContest(line) && line.folds[at - 1] === "by"))) {
+  if (second !== null && !second.ordinal && (pointed || (line.isContest && line.folds[at - 1] === "by"))) {
     return score(at, second.to, first.value, second.value);
   }
   if (/^(?:nil|love)$/.test(line.folds[first.to] ?? "")) return score(at, first.to + 1, first.value, 0);

@@ -1,9 +1,13 @@
+import type { SegmentKind } from "../../model/episode.ts";
+import { grouped } from "../../model/grouped.ts";
 import type { Check } from "../check.ts";
 import { atTime, doubtOf } from "../doubts.ts";
+import type { Lexicon } from "../lexicon.ts";
+import { once } from "../once.ts";
 import { quoted, type Sentence, type Word } from "../speech.ts";
-import type { Subject } from "../subject.ts";
-import { isYear, lineOf, numberAt } from "./line.ts";
-import { sharedContext } from "./scope.ts";
+import { isYear, type Line, lineOf, numberAt } from "./line.ts";
+import { COMPARED_WITH } from "./pairs.ts";
+import { type Context, contextOf, sharedContext } from "./scope.ts";
 import { singularOf } from "./things.ts";
 
 const NO_SUPERLATIVE =
@@ -24,8 +28,7 @@ interface Superlative {
   readonly slack: number;
   readonly words: readonly Word[];
   readonly sentence: Sentence;
-  /** Which word of the sentence it begins with. */
-  readonly at: number;
+  readonly context: () => Context;
 }
 
 export const superlativeChanges: Check = {
@@ -36,14 +39,19 @@ export const superlativeChanges: Check = {
     "“The coldest in forty years” and “the coldest on record” are two claims; a report that makes both has checked neither.",
   looks:
     "The same superlative, and the same noun where both have one, with another reach back: “in N years”, “since 1998”, “on record”, " +
-    "“ever”, “in living memory”; in one segment, or in the headlines and a report.",
+    `“ever”, “in living memory”; in one segment, or in the headlines and a report. Each is compared with the ${COMPARED_WITH} that follow it.`,
   example: "“the coldest night in forty years” at 0:15, “the coldest on record” at 2:20.",
   accept: "They are of two things, or both were checked.",
   judge: (subject) => {
     const year = Number(subject.date.slice(0, 4));
-    const all = subject.spoken.sentences.flatMap((sentence) => superlativesIn(sentence, year));
-    return all.flatMap((first, n) => {
-      const second = all.slice(n + 1).find((other) => isOne(first, other, subject) && !agree(first, other));
+    const all = subject.spoken.sentences.flatMap((sentence) => superlativesIn(sentence, year, subject.lexicon));
+    const ofAdjective = grouped(all, ({ adjective }) => adjective);
+    const places = new Map([...ofAdjective.values()].flatMap((own) => own.map((one, n) => [one, n] as const)));
+    const kinds = new Map(subject.episode.segments.map(({ slug, kind }) => [slug, kind]));
+    return all.flatMap((first) => {
+      const from = (places.get(first) ?? 0) + 1;
+      const after = ofAdjective.get(first.adjective)?.slice(from, from + COMPARED_WITH) ?? [];
+      const second = after.find((other) => isOne(first, other, kinds) && !agree(first, other));
       if (second === undefined) return [];
       const says = `“${quoted(first.words)}” here, “${quoted(second.words)}” ${atTime(second.words[0]?.seconds ?? 0)}.`;
       return doubtOf(
@@ -57,26 +65,23 @@ export const superlativeChanges: Check = {
   },
 };
 
-function isOne(a: Superlative, b: Superlative, { episode, lexicon }: Subject): boolean {
-  if (a.adjective !== b.adjective || a.sentence === b.sentence) return false;
+/** Whether two of one adjective speak of one thing. `kinds`: of the segments, by slug. */
+function isOne(a: Superlative, b: Superlative, kinds: ReadonlyMap<string, SegmentKind>): boolean {
+  if (a.sentence === b.sentence) return false;
   if (a.noun !== null && b.noun !== null ? a.noun !== b.noun : a.adjective === "first") return false;
-  if (sharedContext(asCounted(a), asCounted(b), lexicon) < (a.adjective === "first" ? TELLING : 0)) {
-    return false;
-  }
-  const [one, other] = [a, b].map(({ sentence }) => episode.segments.find(({ slug }) => slug === sentence.segment));
-  return one === other || one?.kind === "headlines" || other?.kind === "headlines";
+  if (a.adjective === "first" && sharedContext(a.context(), b.context()) < TELLING) return false;
+  const isIn = ({ sentence }: Superlative, kind: SegmentKind) => kinds.get(sentence.segment ?? "") === kind;
+  return a.sentence.segment === b.sentence.segment || isIn(a, "headlines") || isIn(b, "headlines");
 }
-
-/** What stands around the adjective; its scope may share words too. */
-const asCounted = (own: Superlative) => ({ ...own, words: own.words.slice(0, 1), unit: own.noun, per: null });
 
 function agree(a: Superlative, b: Superlative): boolean {
   if (a.since === null || b.since === null) return a.since === b.since;
   return Math.abs(a.since - b.since) <= Math.max(a.slack, b.slack);
 }
 
-function superlativesIn(sentence: Sentence, year: number): Superlative[] {
+function superlativesIn(sentence: Sentence, year: number, lexicon: Lexicon): Superlative[] {
   const { words } = sentence;
+  let line: Line | null = null;
   return words.flatMap((word, at) => {
     const isMost = /^(?:most|least)$/.test(word.fold) && words[at + 1] !== undefined;
     const isOwn =
@@ -85,7 +90,8 @@ function superlativesIn(sentence: Sentence, year: number): Superlative[] {
       (/^[a-z]{2,}est$/.test(word.fold) && !NO_SUPERLATIVE.test(word.fold));
     if (!isMost && !isOwn) return [];
     const end = isMost ? at + 1 : at;
-    const scope = scopeAfter(sentence, end, year);
+    line ??= lineOf(words);
+    const scope = scopeAfter(line, end, year);
     if (scope === null) return [];
     const next = words[end + 1];
     const isNoun = next !== undefined && words[end]?.after === "" && scope.from > end + 1;
@@ -94,9 +100,11 @@ function superlativesIn(sentence: Sentence, year: number): Superlative[] {
       .map(({ fold }) => fold)
       .join(" ");
     const noun = isNoun ? (singularOf(next.fold) ?? next.fold) : null;
-    return [
-      { adjective, noun, since: scope.since, slack: scope.slack, words: words.slice(at, scope.to), sentence, at },
-    ];
+    const own = words.slice(at, scope.to);
+    // What stands around the adjective; its scope may share words too.
+    const counted = { sentence, at, words: own.slice(0, 1), unit: noun, per: null };
+    const context = once(() => contextOf(counted, lexicon));
+    return [{ adjective, noun, since: scope.since, slack: scope.slack, words: own, sentence, context }];
   });
 }
 
@@ -106,9 +114,8 @@ interface Scope extends Pick<Superlative, "since" | "slack"> {
 }
 
 /** How far back the words after an adjective say that it holds. */
-function scopeAfter({ words }: Sentence, adjective: number, year: number): Scope | null {
-  const line = lineOf(words);
-  const { folds } = line;
+function scopeAfter(line: Line, adjective: number, year: number): Scope | null {
+  const { words, folds } = line;
   for (let from = adjective + 1; from <= adjective + REACH && from < words.length; from++) {
     const [own, next, third] = [folds[from] ?? "", folds[from + 1] ?? "", folds[from + 2] ?? ""];
     const all = (to: number): Scope => ({ since: null, slack: 0, from, to });

@@ -34,14 +34,16 @@ function written(line: Line, at: number): Found | null {
   return told || placed ? time(line, at, at + 1, Number(found[1]), Number(found[3])) : null;
 }
 
+const FRACTIONS = new Map([
+  ["half", 30],
+  ["quarter", 15],
+]);
+
 /** `twenty past eleven`, `a quarter to six`, `half past six`. */
 function past(line: Line, at: number): Found | null {
   const { folds } = line;
   const article = folds[at] === "a" ? at + 1 : at;
-  const fraction = new Map([
-    ["half", 30],
-    ["quarter", 15],
-  ]).get(folds[article] ?? "");
+  const fraction = FRACTIONS.get(folds[article] ?? "");
   const number = fraction === undefined ? numberAt(line, at) : null;
   const minutes = fraction ?? number?.value ?? 0;
   const next = number === null ? article + 1 : folds[number.to] === "minutes" ? number.to + 1 : number.to;

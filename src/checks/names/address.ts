@@ -2,12 +2,16 @@ import type { Check, Doubt } from "../check.ts";
 import { doubtOf } from "../doubts.ts";
 import { quoted, type Word } from "../speech.ts";
 import type { Subject } from "../subject.ts";
-import { likeness, soundedOf } from "./likeness.ts";
+import { likeness, type Sounded, soundedOf } from "./likeness.ts";
 
 /** How near an address must be to one of the programme's own to be a mishearing of it. No source. */
 const LEAST = 0.55;
+/** Of an address so many characters are compared: a host has no more (RFC 1035). */
+const LONGEST = 255;
 /** How many words before a spoken dot can belong to an address. */
 const BEFORE = 4;
+/** And after it: what goes on is no address, and would be gone through again from every dot. */
+const AFTER = 40;
 
 export const addressMisheard: Check = {
   name: "address-misheard",
@@ -20,7 +24,7 @@ export const addressMisheard: Check = {
   example: "“fair islands dot sample slash tied” for verrinislands.example/tide.",
   accept: "It is another address, and it was looked at.",
   judge: (subject) => {
-    const own = ownAddresses(subject);
+    const own = ownAddresses(subject).map((address) => ({ address, sounded: soundedOf(address) }));
     return addressesIn(subject.spoken.words).flatMap(({ words, address, spoken }) =>
       judge(words, address, spoken, own, subject),
     );
@@ -31,12 +35,13 @@ function judge(
   words: readonly Word[],
   address: string,
   spoken: boolean,
-  own: readonly string[],
+  own: readonly OwnAddress[],
   subject: Subject,
 ): readonly Doubt[] {
-  if (!spoken && own.includes(bare(address))) return [];
+  if (!spoken && own.some((known) => known.address === bare(address))) return [];
+  const sounded = soundedOf(bare(address).slice(0, LONGEST));
   const ranked = own
-    .map((known) => ({ known, score: likeness(soundedOf(bare(address)), soundedOf(known)) }))
+    .map((known) => ({ known: known.address, score: likeness(sounded, known.sounded) }))
     .sort((a, b) => b.score - a.score);
   const [best] = ranked;
   if (best !== undefined && best.score >= LEAST) {
@@ -45,6 +50,11 @@ function judge(
   if (!spoken) return [];
   const says = `“${quoted(words)}” is an address in spoken words.`;
   return doubtOf(words, subject, says, "Write it as people would type it, after trying it.");
+}
+
+interface OwnAddress {
+  readonly address: string;
+  readonly sounded: Sounded;
 }
 
 /** What the programme calls its own: the site, the mail address's host, and `addresses`. */
@@ -80,17 +90,17 @@ function addressesIn(words: readonly Word[]): readonly Address[] {
     } else if (word.fold === "dot" && word.after === "") {
       const spoken = spokenAddress(words, at);
       if (spoken === null) continue;
-      found.push(spoken);
-      at = words.indexOf(spoken.words.at(-1) ?? word);
+      found.push(spoken.address);
+      at = spoken.to - 1;
     }
   }
   return found;
 }
 
 /** `verrin islands dot example slash tide`, around the word `dot`; null where nothing else says that it is an address. */
-function spokenAddress(words: readonly Word[], dot: number): Address | null {
+function spokenAddress(words: readonly Word[], dot: number): { readonly address: Address; readonly to: number } | null {
   let to = dot + 2;
-  while (/^(?:dot|slash|forward)$/.test(words[to]?.fold ?? "") && words[to - 1]?.after === "") {
+  while (to - dot < AFTER && /^(?:dot|slash|forward)$/.test(words[to]?.fold ?? "") && words[to - 1]?.after === "") {
     to += words[to]?.fold === "forward" ? 3 : 2;
   }
   const tail = words.slice(dot, to);
@@ -107,5 +117,5 @@ function spokenAddress(words: readonly Word[], dot: number): Address | null {
   const address = own
     .map(({ fold }) => (fold === "dot" ? "." : fold === "slash" ? "/" : fold === "forward" ? "" : fold))
     .join("");
-  return { words: own, address, spoken: true };
+  return { address: { words: own, address, spoken: true }, to };
 }

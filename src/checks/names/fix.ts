@@ -2,7 +2,7 @@ import { type Word, withoutPossessive } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import { lettersForNames } from "./initials.ts";
 import { soundedOf, soundLikeness } from "./likeness.ts";
-import { type NearMiss, nearMisses } from "./nearMiss.ts";
+import type { NearMiss } from "./nearMiss.ts";
 import { smallNames } from "./smallLetters.ts";
 
 /** A spelling to be replaced in the transcript. */
@@ -28,7 +28,7 @@ const SURE = 0.8;
 export function namesToFix(subject: Subject): readonly NameFix[] {
   const registered = new Set(subject.programme.names.map(({ name }) => name));
   const initials = lettersForNames(subject).filter(({ exact, meant }) => exact && registered.has(meant));
-  return [...nearMisses(subject).filter(isSure), ...smallNames(subject), ...initials]
+  return [...subject.nearMisses().filter(isSure), ...smallNames(subject), ...initials]
     .flatMap(({ words, meant }) => fixOf(words, meant))
     .sort((a, b) => a.line - b.line || a.offset - b.offset);
 }

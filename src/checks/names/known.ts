@@ -1,3 +1,4 @@
+import { grouped } from "../../model/grouped.ts";
 import type { Programme, RegisteredName } from "../../model/programme.ts";
 import type { Lexicon } from "../lexicon.ts";
 import { foldWord, tokensOf } from "../speech.ts";
@@ -13,6 +14,8 @@ export interface KnownName {
 /** The register as the checks see it. */
 export interface KnownNames {
   readonly names: readonly KnownName[];
+  /** Those of several words by how many they are. */
+  readonly byLength: ReadonlyMap<number, readonly KnownName[]>;
   /** Every word that stands in a name, in the programme's own, or with a capital in a role. */
   readonly words: ReadonlySet<string>;
   /** Single words that can stand for a name: surnames, first names, places of one word; with the entry. */
@@ -47,5 +50,9 @@ export function knownNames(programme: Programme, lexicon: Lexicon): KnownNames {
     }
   }
   for (const fold of twice) single.delete(fold);
-  return { names, words, single };
+  const byLength = grouped(
+    names.filter(({ folds }) => folds.length > 1),
+    ({ folds }) => folds.length,
+  );
+  return { names, byLength, words, single };
 }

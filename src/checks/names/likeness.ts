@@ -8,6 +8,8 @@ export interface Sounded {
   readonly letters: string;
   /** The two keys of Double Metaphone (Philips, 2000): the likely sound, and the other one. */
   readonly keys: readonly [string, string];
+  /** Which letters stand in it, a bit each; of other scripts several share one. */
+  readonly has: number;
 }
 
 export function soundedOf(text: string): Sounded {
@@ -15,7 +17,9 @@ export function soundedOf(text: string): Sounded {
     .normalize("NFD")
     .replace(/[\p{M}\P{L}]/gu, "")
     .toLowerCase();
-  return { letters, keys: doubleMetaphone(letters) };
+  let has = 0;
+  for (let n = 0; n < letters.length; n++) has |= 1 << (letters.charCodeAt(n) & 31);
+  return { letters, keys: doubleMetaphone(letters), has };
 }
 
 /**
@@ -25,21 +29,63 @@ export function soundedOf(text: string): Sounded {
 const WEIGHTS = { front: 0.3, letters: 0.3, sound: 0.4 } as const;
 
 /** Likeness of two names, from 0 to 1: the same letters. */
-export function likeness(a: Sounded, b: Sounded): number {
+export const likeness = (a: Sounded, b: Sounded): number => likenessFrom(0, a, b) ?? 0;
+
+/**
+ * The likeness of two names, or null where it is less than `least`. Each name of a programme meets every name of the
+ * register, and most have too little in common, whatever the rest: so what is quick to tell comes first.
+ */
+export function likenessFrom(least: number, a: Sounded, b: Sounded): number | null {
   if (a.letters === b.letters) return 1;
+  const [front, enough] = [mostFront(a, b), least - SLACK];
+  if (sumOf(front, mostLetters(a, b), 1) < enough) return null;
   const letters = ratio(a.letters, b.letters);
+  if (sumOf(front, letters, 1) < enough) return null;
   const sound = soundLikeness(a, b) ?? letters;
-  return WEIGHTS.front * jaroWinkler(a.letters, b.letters) + WEIGHTS.letters * letters + WEIGHTS.sound * sound;
+  if (sumOf(front, letters, sound) < enough) return null;
+  const score = sumOf(jaroWinkler(a.letters, b.letters), letters, sound);
+  return score >= least ? score : null;
+}
+
+const sumOf = (front: number, letters: number, sound: number): number =>
+  WEIGHTS.front * front + WEIGHTS.letters * letters + WEIGHTS.sound * sound;
+
+/** For what sums of fractions lose. */
+const SLACK = 1e-9;
+
+/** The most that Jaro–Winkler gives names with these letters: all that both have are met in order, four at the front. */
+function mostFront(a: Sounded, b: Sounded): number {
+  const [one, other] = [a.letters.length, b.letters.length];
+  if (one === 0 || other === 0) return 1;
+  const met = Math.min(one - bitsIn(a.has & ~b.has), other - bitsIn(b.has & ~a.has));
+  const jaro = (met / one + met / other + 1) / 3;
+  return jaro + 0.4 * (1 - jaro);
+}
+
+/** The most of their letters that can stay: a change takes one away, brings one, or does both. */
+function mostLetters(a: Sounded, b: Sounded): number {
+  const [one, other] = [a.letters.length, b.letters.length];
+  const changes = Math.max(Math.abs(one - other), bitsIn(a.has & ~b.has), bitsIn(b.has & ~a.has));
+  return 1 - changes / Math.max(one, other);
+}
+
+function bitsIn(mask: number): number {
+  let bits = 0;
+  for (let left = mask; left !== 0; left &= left - 1) bits += 1;
+  return bits;
 }
 
 /** Likeness of sound alone, from 0 to 1; null where one has no key, as in a script that is not Latin. */
 export function soundLikeness(a: Sounded, b: Sounded): number | null {
   if (a.keys[0] === "" || b.keys[0] === "") return null;
-  return Math.max(...a.keys.flatMap((own) => b.keys.map((other) => ratio(own, other))));
+  let most = 0;
+  for (const own of a.keys) for (const other of b.keys) most = Math.max(most, ratio(own, other));
+  return most;
 }
 
 /** 1 less the share of letters that must change. */
 function ratio(a: string, b: string): number {
+  if (a === b) return 1;
   const longest = Math.max(a.length, b.length);
   return longest === 0 ? 1 : 1 - distance(a, b) / longest;
 }

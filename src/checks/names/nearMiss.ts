@@ -1,10 +1,11 @@
+import { grouped } from "../../model/grouped.ts";
 import type { Check, Doubt } from "../check.ts";
 import { doubtOf } from "../doubts.ts";
 import { quoted, type Sentence, type Word } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import { isCapital, isNameLike, TITLES } from "./capitals.ts";
-import type { KnownName } from "./known.ts";
-import { likeness, soundedOf, soundLikeness } from "./likeness.ts";
+import type { KnownName, KnownNames } from "./known.ts";
+import { likeness, likenessFrom, type Sounded, soundedOf, soundLikeness } from "./likeness.ts";
 
 /** Words that stand where a registered name is probably meant. */
 export interface NearMiss {
@@ -38,7 +39,7 @@ export const nameNearMiss: Check = {
   example: "“Elsa Moraine” where the register has Ilse Marrane.",
   accept: "The words name somebody else, who is not in the register. Better still: enter them.",
   judge: (subject) =>
-    nearMisses(subject).flatMap(({ words, name, meant, by }): readonly Doubt[] => {
+    subject.nearMisses().flatMap(({ words, name, meant, by }): readonly Doubt[] => {
       if (by === "surname") {
         const surname = name.entry.name.split(" ").at(-1) ?? "";
         const says = `“${quoted(words)}”: the only ${surname} in the register is ${name.entry.name}.`;
@@ -60,18 +61,23 @@ export const nameNearMiss: Check = {
 };
 
 /** All near misses of an episode: the best reading of every place, in their order. */
-export function nearMisses(subject: Subject): readonly NearMiss[] {
-  return subject.spoken.sentences.flatMap((sentence) => missesIn(sentence, subject));
+export function nearMisses({
+  spoken,
+  known,
+  lexicon,
+}: Pick<Subject, "spoken" | "known" | "lexicon">): readonly NearMiss[] {
+  const readingsOf = readingsFrom(known);
+  return spoken.sentences.flatMap((sentence) => {
+    const unknown = sentence.words.map(
+      ({ fold }, at) =>
+        !known.words.has(fold) && !known.words.has(fold.replace(/s$/, "")) && isNameLike(sentence, at, lexicon),
+    );
+    return unknown.includes(true) ? bestOf(windowsAround(sentence, unknown, lengthsIn(known)).flatMap(readingsOf)) : [];
+  });
 }
 
-function missesIn(sentence: Sentence, subject: Subject): NearMiss[] {
-  const { known, lexicon } = subject;
-  const { words } = sentence;
-  const unknown = words.map(
-    ({ fold }, at) =>
-      !known.words.has(fold) && !known.words.has(fold.replace(/s$/, "")) && isNameLike(sentence, at, lexicon),
-  );
-  const found = unknown.flatMap((is, at) => (is ? missesAround(words, at, unknown, subject) : []));
+/** Of readings that share a word, the best. In the order of the words. */
+function bestOf(found: NearMiss[]): NearMiss[] {
   found.sort((a, b) => worthOf(b) - worthOf(a));
   const taken = new Set<Word>();
   const best = found.filter((miss) => {
@@ -85,68 +91,116 @@ function missesIn(sentence: Sentence, subject: Subject): NearMiss[] {
 /** A name of several words says more than one of its words by itself. */
 const worthOf = ({ score, words }: NearMiss): number => score + (words.length > 1 ? 1 : 0);
 
-/** Readings of the words around an unknown name-like one. */
-function missesAround(words: readonly Word[], at: number, unknown: readonly boolean[], { known }: Subject): NearMiss[] {
-  const longest = Math.max(1, ...known.names.map(({ folds }) => folds.length)) + 1;
-  const found: NearMiss[] = [];
-  for (let from = Math.max(0, at - longest + 1); from <= at; from++) {
-    for (let to = at + 1; to <= Math.min(words.length, from + longest); to++) {
-      const window = words.slice(from, to);
-      if (window.slice(0, -1).some(({ after }) => after !== "")) continue;
-      if (unknown.slice(from, at).includes(true)) continue;
-      found.push(...readingsOf(window, known.names, known.single));
+/** How many words can stand for a registered name: one, or as many as a name has, one fewer or one more. */
+const lengthsIn = ({ byLength }: KnownNames): ReadonlySet<number> =>
+  new Set([1, ...[...byLength.keys()].flatMap((length) => [length - 1, length, length + 1])]);
+
+/** The words around each unknown name-like one that can be read as a name, without punctuation between. */
+function windowsAround(
+  { words }: Sentence,
+  unknown: readonly boolean[],
+  lengths: ReadonlySet<number>,
+): readonly (readonly Word[])[] {
+  const longest = Math.max(...lengths);
+  const windows: (readonly Word[])[] = [];
+  // Where a window may begin: after the last punctuation, and after the last unknown word, whose own windows reach here.
+  let earliest = 0;
+  unknown.forEach((isUnknown, at) => {
+    if (at > 0 && words[at - 1]?.after !== "") earliest = at;
+    if (!isUnknown) return;
+    for (let from = Math.max(earliest, at - longest + 1); from <= at; from++) {
+      for (let to = at + 1; to <= Math.min(words.length, from + longest); to++) {
+        if (to - 2 >= at && words[to - 2]?.after !== "") break;
+        if (lengths.has(to - from)) windows.push(words.slice(from, to));
+      }
     }
-  }
-  return found;
+    earliest = at + 1;
+  });
+  return windows;
 }
 
-function readingsOf(
-  window: readonly Word[],
-  names: readonly KnownName[],
-  single: ReadonlyMap<string, KnownName>,
-): NearMiss[] {
-  const [first] = window;
-  const last = window.at(-1);
-  if (first === undefined || last === undefined || TITLES.has(first.fold)) return [];
-  const sounded = soundedOf(window.map(({ fold }) => fold).join(""));
-  const large = window.every(isCapital);
-  const found: NearMiss[] = [];
-  const put = (name: KnownName, meant: string, least: number) => {
-    if (Math.abs(name.sounded.letters.length - sounded.letters.length) > APART) return;
-    const score = likeness(sounded, name.sounded);
-    if (score >= least && score < 1) found.push({ words: window, name, meant, score, by: "like" });
+/** What a window can stand for, without where it is. */
+type Reading = Omit<NearMiss, "words">;
+
+/** Reads windows; the same words are read once. */
+function readingsFrom(known: KnownNames): (window: readonly Word[]) => readonly NearMiss[] {
+  const surnames = grouped(
+    known.names.filter(({ entry, folds }) => entry.kind === "person" && folds.length === 2),
+    ({ folds }) => folds[1] ?? "",
+  );
+  const read = new Map<string, readonly Reading[]>();
+  return (window) => {
+    const key = window.map((word) => `${isCapital(word) ? "A" : "a"}${word.fold}`).join(" ");
+    const readings = read.get(key) ?? [
+      ...(window.length > 1 ? wholeNames(window, known, surnames) : singleNames(window, known)),
+    ];
+    read.set(key, readings);
+    return readings.map((reading) => ({ ...reading, words: window }));
   };
-  for (const name of names) {
-    if (name.folds.length < 2 || Math.abs(name.folds.length - window.length) > 1) continue;
-    const surname = surnameMiss(window, name);
-    if (surname !== null) found.push(surname);
-    else if (window.length > 1 && !sharesAllBut(window, name))
-      put(name, name.entry.name, large ? LEAST.whole : LEAST.small);
+}
+
+/** Readings of several words as names of about as many. */
+function wholeNames(
+  window: readonly Word[],
+  { byLength, names }: KnownNames,
+  surnames: ReadonlyMap<string, readonly KnownName[]>,
+): readonly Reading[] {
+  if (TITLES.has(window[0]?.fold ?? "")) return [];
+  const folds = window.map(({ fold }) => fold);
+  const sounded = soundedOf(folds.join(""));
+  const least = window.every(isCapital) ? LEAST.whole : LEAST.small;
+  const found = new Map<KnownName, Reading>();
+  for (const name of surnames.get(folds.at(-1) ?? "") ?? []) {
+    const reading = surnameMiss(window, name);
+    if (reading !== null) found.set(name, reading);
   }
-  if (window.length > 1 || sounded.letters.length < SHORTEST || !large) return found;
-  for (const [fold, name] of single) {
-    const meant = name.entry.name.split(" ").find((word) => word.toLowerCase() === fold) ?? name.entry.name;
-    if (fold.length >= SHORTEST) put(name, meant, LEAST.single);
+  for (const length of [folds.length - 1, folds.length, folds.length + 1]) {
+    for (const name of byLength.get(length) ?? []) {
+      if (found.has(name)) continue;
+      const score = scoreOf(sounded, name, least);
+      if (score === null || sharesAllBut(folds, name)) continue;
+      found.set(name, { name, meant: name.entry.name, score, by: "like" });
+    }
   }
-  return found;
+  return found.size < 2 ? [...found.values()] : names.flatMap((name) => found.get(name) ?? []);
+}
+
+/** Readings of one word as one that can stand for a name. */
+function singleNames(window: readonly Word[], { single }: KnownNames): readonly Reading[] {
+  const [word] = window;
+  if (word === undefined || TITLES.has(word.fold) || !isCapital(word)) return [];
+  const sounded = soundedOf(word.fold);
+  if (sounded.letters.length < SHORTEST) return [];
+  return [...single].flatMap(([fold, name]): readonly Reading[] => {
+    const score = fold.length < SHORTEST ? null : scoreOf(sounded, name, LEAST.single);
+    if (score === null) return [];
+    const meant = name.entry.name.split(" ").find((own) => own.toLowerCase() === fold) ?? name.entry.name;
+    return [{ name, meant, score, by: "like" }];
+  });
+}
+
+/** How like a name it is; null where that is too little, or where it is the name. */
+function scoreOf(sounded: Sounded, name: KnownName, least: number): number | null {
+  if (Math.abs(name.sounded.letters.length - sounded.letters.length) > APART) return null;
+  const score = likenessFrom(least, sounded, name.sounded);
+  return score === 1 ? null : score;
 }
 
 /** `Port Sollen` beside Port Wennick, `Verrin Bank` beside Verrin Line: a word in common and no likeness in the other. */
-function sharesAllBut(window: readonly Word[], { folds }: KnownName): boolean {
-  if (folds.length !== window.length) return false;
-  const other = window.flatMap(({ fold }, n) => (fold === folds[n] ? [] : [[fold, folds[n] ?? ""] as const]));
+function sharesAllBut(own: readonly string[], { folds }: KnownName): boolean {
+  if (folds.length !== own.length) return false;
+  const other = own.flatMap((fold, n) => (fold === folds[n] ? [] : [[fold, folds[n] ?? ""] as const]));
   const [only, second] = other;
   if (only === undefined || second !== undefined) return false;
   return (soundLikeness(soundedOf(only[0]), soundedOf(only[1])) ?? 0) < 0.6;
 }
 
 /** A registered person's surname, right, after a first name that is not theirs. */
-function surnameMiss(window: readonly Word[], name: KnownName): NearMiss | null {
+function surnameMiss(window: readonly Word[], name: KnownName): Reading | null {
   const [first, last, third] = window;
   const [own, surname] = name.folds;
-  if (name.entry.kind !== "person" || name.folds.length !== 2 || third !== undefined) return null;
-  if (first === undefined || last === undefined || last.fold !== surname || first.fold === own || !isCapital(last))
-    return null;
+  if (third !== undefined || first === undefined || last === undefined) return null;
+  if (last.fold !== surname || first.fold === own || !isCapital(last)) return null;
   const score = likeness(soundedOf(first.fold), soundedOf(own ?? ""));
-  return score >= LEAST.whole ? null : { words: window, name, meant: name.entry.name, score: 0.75, by: "surname" };
+  return score >= LEAST.whole ? null : { name, meant: name.entry.name, score: 0.75, by: "surname" };
 }

@@ -1,3 +1,4 @@
+import { grouped } from "../../model/grouped.ts";
 import type { Check } from "../check.ts";
 import { doubtOf, manyAsOne } from "../doubts.ts";
 import { quoted, type Word, withoutPossessive } from "../speech.ts";
@@ -44,27 +45,41 @@ const ORDINARY = 50;
 export function smallNames({ spoken, known, lexicon, programme }: Subject): readonly SmallName[] {
   const isTold = ({ folds, entry }: KnownName) =>
     entry.name === programme.title || folds.some((fold) => lexicon.ordinary(fold) < ORDINARY);
-  const byFirst = new Map<string, KnownName[]>();
   const single = [...known.single.values()].filter(({ entry }) => !entry.name.includes(" "));
-  for (const name of [...known.names.filter((name) => name.folds.length > 1 && isTold(name)), ...single]) {
-    const first = name.folds[0] ?? "";
-    byFirst.set(
+  const names = [...known.names.filter((name) => name.folds.length > 1 && isTold(name)), ...single];
+  const byFolds = new Map<string, KnownName>();
+  for (const name of names) byFolds.set(name.folds.join(" "), byFolds.get(name.folds.join(" ")) ?? name);
+  const lengths = new Map<string, readonly number[]>();
+  for (const [first, own] of grouped(names, ({ folds }) => folds[0] ?? ""))
+    lengths.set(
       first,
-      [...(byFirst.get(first) ?? []), name].sort((a, b) => b.folds.length - a.folds.length),
+      [...new Set(own.map(({ folds }) => folds.length))].sort((a, b) => b - a),
     );
-  }
   const found: SmallName[] = [];
   for (let at = 0; at < spoken.words.length; ) {
-    const here = (byFirst.get(spoken.words[at]?.fold ?? "") ?? []).find((name) => standsAt(spoken.words, at, name));
+    const here = nameAt(spoken.words, at, lengths.get(spoken.words[at]?.fold ?? "") ?? [], byFolds);
     const words = spoken.words.slice(at, at + (here?.folds.length ?? 1));
-    if (here !== undefined && !isSpelled(words, here.entry.name)) found.push({ words, meant: here.entry.name });
+    if (here !== null && !isSpelled(words, here.entry.name)) found.push({ words, meant: here.entry.name });
     at += words.length;
   }
   return found;
 }
 
-const standsAt = (words: readonly Word[], at: number, { folds }: KnownName): boolean =>
-  folds.every((fold, n) => words[at + n]?.fold === fold && (n === folds.length - 1 || words[at + n]?.after === ""));
+/** The longest name that stands from a word on, without punctuation inside. `lengths`: those that it may have, longest first. */
+function nameAt(
+  words: readonly Word[],
+  at: number,
+  lengths: readonly number[],
+  byFolds: ReadonlyMap<string, KnownName>,
+): KnownName | null {
+  for (const length of lengths) {
+    const window = words.slice(at, at + length);
+    if (window.slice(0, -1).some(({ after }) => after !== "")) continue;
+    const name = byFolds.get(window.map(({ fold }) => fold).join(" "));
+    if (name !== undefined && name.folds.length === length) return name;
+  }
+  return null;
+}
 
 /** Whether the words have the name's capitals; an article may be small. */
 function isSpelled(words: readonly Word[], name: string): boolean {

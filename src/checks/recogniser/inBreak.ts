@@ -1,3 +1,5 @@
+import { stretchesOf } from "../../derive/stretches.ts";
+import type { LaidCue } from "../../record/laid.ts";
 import type { Check, Doubt } from "../check.ts";
 import { doubtOf } from "../doubts.ts";
 import { quoted, type Word } from "../speech.ts";
@@ -23,12 +25,16 @@ export const wordsInBreak: Check = {
 
 function inBreaks(subject: Subject): readonly Doubt[] {
   const { episode, spoken } = subject;
+  const middleOf = ({ start, end }: LaidCue) => (start + end) / 2;
+  const byMiddle = stretchesOf([...spoken.inCue.keys()], (cue) => ({ from: middleOf(cue), to: middleOf(cue) + 1 }));
   return episode.segments
     .filter(({ kind }) => kind === "break")
     .flatMap((segment) => {
-      const words = spoken.words.filter(({ cue }) => {
-        const middle = (cue.start + cue.end) / 2;
-        return segment.in <= middle && middle < segment.out;
+      const words: Word[] = [];
+      byMiddle.find(segment.in - 1, segment.out, (cue) => {
+        const isInside = segment.in <= middleOf(cue) && middleOf(cue) < segment.out;
+        if (isInside) for (const word of spoken.inCue.get(cue) ?? []) words.push(word);
+        return false;
       });
       if (words.length < FEW) return [];
       const says = `${words.length} words stand in the break “${segment.title}”, from “${quoted(words.slice(0, 5))}”.`;
@@ -43,12 +49,11 @@ function inBreaks(subject: Subject): readonly Doubt[] {
 
 function underMusic(subject: Subject): readonly Doubt[] {
   const music = subject.spoken.sounds.filter(({ text }) => /\b(?:music|sting|jingle|theme|song)\b/i.test(text));
-  const byCue = new Map<Word["cue"], Word[]>();
-  for (const word of subject.spoken.words) {
-    if (word.voice === null) byCue.set(word.cue, [...(byCue.get(word.cue) ?? []), word]);
-  }
-  return [...byCue].flatMap(([cue, words]) => {
-    const over = music.find(({ cue: sound }) => {
+  const byTime = stretchesOf(music, ({ cue }) => ({ from: cue.start, to: cue.end }));
+  return [...subject.spoken.inCue].flatMap(([cue, all]) => {
+    const words = all.filter(({ voice }) => voice === null);
+    if (words.length === 0) return [];
+    const over = byTime.find(cue.start - 1, cue.end, ({ cue: sound }) => {
       const shared = Math.min(cue.end, sound.end) - Math.max(cue.start, sound.start);
       return shared >= (cue.end - cue.start) * UNDER;
     });

@@ -1,4 +1,6 @@
 import { formatClock } from "../../model/clock.ts";
+import { firstWhere } from "../../model/firstWhere.ts";
+import type { LaidCue } from "../../record/laid.ts";
 import type { Check } from "../check.ts";
 import { doubtAt } from "../doubts.ts";
 import type { Subject } from "../subject.ts";
@@ -16,18 +18,31 @@ export const stretchMissing: Check = {
     "after the last, without speech or a sound in square brackets.",
   example: "Nothing stands between 6:13 and 6:34.",
   accept: "Nothing was said there. Better still: write the sound in square brackets, as [Waves].",
-  judge: (subject) =>
-    gapsIn(subject).map(({ from, to }) => {
+  judge: (subject) => {
+    const lastBy = lastCues(subject.episode.cues);
+    return gapsIn(subject).map(({ from, to }) => {
       const says = `Nothing stands in the transcript from ${formatClock(from)} to ${formatClock(to)}, ${Math.round((to - from) / 1000)} seconds.`;
-      const before = subject.episode.cues.findLast(({ end }) => end <= from) ?? subject.episode.cues[0];
+      const before = lastBy(from) ?? subject.episode.cues[0];
       return doubtAt(
         before?.at ?? subject.episode.at,
         from,
         says,
         "Listen there. Write down what was said, or the sound in square brackets.",
       );
-    }),
+    });
+  },
 };
+
+/** The last cue of the file that has ended by a moment. */
+function lastCues(cues: readonly LaidCue[]): (at: number) => LaidCue | undefined {
+  const byEnd = [...cues.keys()].sort((a, b) => (cues[a]?.end ?? 0) - (cues[b]?.end ?? 0));
+  const last: number[] = [];
+  for (const n of byEnd) last.push(Math.max(n, last.at(-1) ?? n));
+  return (at) => {
+    const ended = firstWhere(byEnd.length, (n) => (cues[byEnd[n] ?? 0]?.end ?? 0) > at);
+    return ended === 0 ? undefined : cues[last[ended - 1] ?? 0];
+  };
+}
 
 interface Gap {
   readonly from: number;

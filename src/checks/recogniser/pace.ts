@@ -1,3 +1,4 @@
+import { stretchesOf } from "../../derive/stretches.ts";
 import { countWords } from "../../derive/turns.ts";
 import { formatClock } from "../../model/clock.ts";
 import type { LaidCue } from "../../record/laid.ts";
@@ -19,7 +20,7 @@ const JOINED = 1000;
 interface Stretch {
   readonly from: number;
   readonly to: number;
-  readonly words: number;
+  readonly cues: readonly SpokenCue[];
 }
 
 export const paceTooFast: Check = {
@@ -33,7 +34,7 @@ export const paceTooFast: Check = {
     "eight words or more at over 400. Common practice, no source.",
   example: "72 words from 6:11 to 6:13.",
   accept: "An auctioneer, a race commentary, a list read against the clock.",
-  judge: (subject) => fastStretches(speechCues(subject)).flatMap((stretch) => tell(stretch, subject)),
+  judge: (subject) => fastStretches(spokenCues(subject)).flatMap((stretch) => tell(stretch, subject)),
 };
 
 export const paceTooSlow: Check = {
@@ -46,59 +47,85 @@ export const paceTooSlow: Check = {
   example: "Six words in a lump of 20 seconds.",
   accept: "Somebody did speak so slowly, or the cue is held over a pause.",
   judge: (subject) =>
-    speechCues(subject).flatMap((cue) => {
+    spokenCues(subject).flatMap(({ cue, count, words }) => {
       const long = cue.end - cue.start;
-      const words = wordsIn(cue);
-      if (long < 8000 || words === 0 || (words * 60_000) / long >= PACE.slow) return [];
-      const says = `${words} words in ${Math.round(long / 1000)} seconds are ${Math.round((words * 60_000) / long)} words a minute.`;
-      return doubtOf(ofCue(cue, subject), subject, says, "Listen for words that are missing, and check the times.");
+      if (long < 8000 || count === 0 || (count * 60_000) / long >= PACE.slow) return [];
+      const says = `${count} words in ${Math.round(long / 1000)} seconds are ${Math.round((count * 60_000) / long)} words a minute.`;
+      return doubtOf(words, subject, says, "Listen for words that are missing, and check the times.");
     }),
 };
 
-const speechCues = ({ spoken }: Subject): readonly LaidCue[] => [...new Set(spoken.words.map(({ cue }) => cue))];
-const wordsIn = (cue: LaidCue): number => cue.parts.reduce((sum, { words }) => sum + countWords(words), 0);
-const ofCue = (cue: LaidCue, { spoken }: Subject): readonly Word[] => spoken.words.filter((word) => word.cue === cue);
+interface SpokenCue {
+  readonly cue: LaidCue;
+  readonly words: readonly Word[];
+  /** How many words, as people count them. */
+  readonly count: number;
+}
 
-function tell({ from, to, words }: Stretch, subject: Subject): readonly Doubt[] {
-  const own = subject.spoken.words.filter(({ cue }) => cue.start >= from && cue.end <= to);
-  const pace = to > from ? `${Math.round((words * 60_000) / (to - from))} words a minute` : "no time at all";
-  const says = `${words} words from ${formatClock(from)} to ${formatClock(to)} are ${pace}.`;
-  return doubtOf(own, subject, says, "Check the times there against the recording; news is read at 130 to 180.");
+const spokenCues = ({ spoken }: Subject): readonly SpokenCue[] =>
+  [...spoken.inCue].map(([cue, words]) => {
+    return { cue, words, count: cue.parts.reduce((sum, part) => sum + countWords(part.words), 0) };
+  });
+
+function tell({ from, to, cues }: Stretch, subject: Subject): readonly Doubt[] {
+  const count = cues.reduce((sum, own) => sum + own.count, 0);
+  const pace = to > from ? `${Math.round((count * 60_000) / (to - from))} words a minute` : "no time at all";
+  const says = `${count} words from ${formatClock(from)} to ${formatClock(to)} are ${pace}.`;
+  const words = cues.flatMap((own) => own.words);
+  return doubtOf(words, subject, says, "Check the times there against the recording; news is read at 130 to 180.");
 }
 
 /** Stretches that are too fast, joined where they touch. `cues`: in the order of their times. */
-function fastStretches(cues: readonly LaidCue[]): readonly Stretch[] {
+function fastStretches(cues: readonly SpokenCue[]): readonly Stretch[] {
   const joined: { from: number; to: number }[] = [];
-  for (const { from, to } of cues.flatMap((_, n) => fastFrom(cues, n))) {
+  for (const { from, to } of fastSpans(cues)) {
     const last = joined.at(-1);
     if (last !== undefined && from <= last.to + JOINED) last.to = Math.max(last.to, to);
     else joined.push({ from, to });
   }
-  return joined.map(({ from, to }) => ({
-    from,
-    to,
-    words: cues.filter(({ start, end }) => start >= from && end <= to).reduce((sum, cue) => sum + wordsIn(cue), 0),
-  }));
+  const byTime = stretchesOf(cues, ({ cue }) => ({ from: cue.start, to: cue.end }));
+  return joined.map(({ from, to }) => {
+    const own: SpokenCue[] = [];
+    byTime.find(from - 1, to, (one) => {
+      if (one.cue.start >= from && one.cue.end <= to) own.push(one);
+      return false;
+    });
+    return { from, to, cues: own };
+  });
 }
 
-/** What is too fast from the cue `n` on: the cue itself, or the shortest stretch that is long enough to tell. */
-function fastFrom(cues: readonly LaidCue[], n: number): { from: number; to: number }[] {
-  const first = cues[n];
-  if (first === undefined) return [];
-  let end: number = first.end;
-  let words = wordsIn(first);
-  if (words >= STRETCH.neverWords && words * 60_000 > (end - first.start) * PACE.never)
-    return [{ from: first.start, to: end }];
-  for (let at = n + 1; end - first.start < STRETCH.ms || words < STRETCH.words; at++) {
-    const next = cues[at];
-    if (next === undefined || next.start - end > JOINED || isImpossible(next)) return [];
-    end = next.end;
-    words += wordsIn(next);
+/** What is too fast from each cue on: the cue itself, or the shortest stretch that is long enough to tell. */
+function fastSpans(cues: readonly SpokenCue[]): readonly { readonly from: number; readonly to: number }[] {
+  const before = [0];
+  for (const { count } of cues) before.push((before.at(-1) ?? 0) + count);
+  const wordsFrom = (n: number, to: number) => (before[to + 1] ?? 0) - (before[n] ?? 0);
+  const ends = runEnds(cues);
+  // A stretch that is too short from one cue on is so from every later one.
+  let last = 0;
+  return cues.flatMap((own, n) => {
+    const { start, end } = own.cue;
+    if (isImpossible(own)) return [{ from: start, to: end }];
+    const runEnd = ends[n] ?? n;
+    last = Math.max(last, n);
+    const isTooShort = () => (cues[last]?.cue.end ?? 0) - start < STRETCH.ms || wordsFrom(n, last) < STRETCH.words;
+    while (last <= runEnd && isTooShort()) last += 1;
+    if (last > runEnd) return [];
+    const to = cues[last]?.cue.end ?? end;
+    return wordsFrom(n, last) * 60_000 > (to - start) * PACE.fast ? [{ from: start, to }] : [];
+  });
+}
+
+/** For each cue the last one that it runs on to: with no pause between, and none that nobody can have spoken. */
+function runEnds(cues: readonly SpokenCue[]): readonly number[] {
+  const ends: number[] = [];
+  for (let n = cues.length - 1; n >= 0; n--) {
+    const [own, next] = [cues[n], cues[n + 1]];
+    const runsOn =
+      own !== undefined && next !== undefined && next.cue.start - own.cue.end <= JOINED && !isImpossible(next);
+    ends[n] = runsOn ? (ends[n + 1] ?? n) : n;
   }
-  return words * 60_000 > (end - first.start) * PACE.fast ? [{ from: first.start, to: end }] : [];
+  return ends;
 }
 
-function isImpossible(cue: LaidCue): boolean {
-  const words = wordsIn(cue);
-  return words >= STRETCH.neverWords && words * 60_000 > (cue.end - cue.start) * PACE.never;
-}
+const isImpossible = ({ cue, count }: SpokenCue): boolean =>
+  count >= STRETCH.neverWords && count * 60_000 > (cue.end - cue.start) * PACE.never;

@@ -10,6 +10,10 @@ const SHORTEST = 6;
 const SHARE = { next: 0.6, further: 0.75 } as const;
 /** And that many words at least. */
 const BEGINNING = 6;
+/** The share of letters that may differ in a slip. No source. */
+const SLIP = 0.12;
+/** Longer ones are no sentences but stretches without a full stop; to compare their letters takes the square of them. Words. */
+const LONGEST = 200;
 
 export const sentenceSaidTwice: Check = {
   name: "sentence-said-twice",
@@ -56,6 +60,8 @@ function isAgain(first: Sentence, second: Sentence, share: number): boolean {
   while (same < shorter && first.words[same]?.fold === second.words[same]?.fold) same += 1;
   if (same === first.words.length && same === second.words.length) return true;
   if (same >= BEGINNING && same >= shorter * share) return true;
+  if (shorter < 10 || Math.max(first.words.length, second.words.length) > LONGEST) return false;
   const [a, b] = [textOf(first), textOf(second)];
-  return shorter >= 10 && distance(a, b) <= Math.max(a.length, b.length) * 0.12;
+  const most = Math.max(a.length, b.length) * SLIP;
+  return Math.abs(a.length - b.length) <= most && distance(a, b) <= most;
 }

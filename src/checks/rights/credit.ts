@@ -1,5 +1,6 @@
 import type { Check } from "../check.ts";
 import { doubtAt } from "../doubts.ts";
+import { finderOf } from "../finder.ts";
 
 export const agencyCreditMissing: Check = {
   name: "agency-credit-missing",
@@ -10,17 +11,17 @@ export const agencyCreditMissing: Check = {
     "Agency segments that name nobody: no `by`, or no `rights` with a `holder`, and no agency of the register in their words.",
   example: "A segment of the kind agency with `by: []`.",
   accept: "The contract asks for no credit.",
-  judge: ({ episode, spoken, programme }) =>
-    episode.segments.flatMap((segment) => {
+  judge: ({ episode, spoken, programme }) => {
+    const agencies = finderOf(
+      programme.names.flatMap(({ kind, name }) =>
+        kind === "organisation" && /agency|press|news/i.test(name) ? [name] : [],
+      ),
+    );
+    return episode.segments.flatMap((segment) => {
       if (segment.kind !== "agency" || segment.withdrawn !== null) return [];
-      const words = spoken.words.filter((word) => word.segment === segment.slug).map(({ fold }) => fold);
-      const text = ` ${words.join(" ")} `;
-      const isSpoken = programme.names.some(
-        ({ kind, name }) =>
-          kind === "organisation" && text.includes(` ${name.toLowerCase()} `) && /agency|press|news/i.test(name),
-      );
+      const isSpoken = () => agencies([{ words: spoken.inSegment.get(segment.slug)?.words ?? [] }]).length > 0;
       const holder = segment.rights?.holder ?? null;
-      if (segment.by.length > 0 && (holder !== null || isSpoken)) return [];
+      if (segment.by.length > 0 && (holder !== null || isSpoken())) return [];
       const missing = segment.by.length === 0 ? "no reporter (`by`)" : "no agency (`rights: { holder: … }`)";
       return [
         doubtAt(
@@ -30,5 +31,6 @@ export const agencyCreditMissing: Check = {
           "Add the credit that the agency asks for.",
         ),
       ];
-    }),
+    });
+  },
 };

@@ -1,5 +1,7 @@
 import { holdingOf } from "../../derive/holdings.ts";
 import type { Place } from "../../model/finding.ts";
+import { grouped } from "../../model/grouped.ts";
+import type { LaidSegment } from "../../record/laid.ts";
 import type { Check, Doubt } from "../check.ts";
 import { doubtAt } from "../doubts.ts";
 import { tellingOf } from "../lexicon.ts";
@@ -22,10 +24,14 @@ export const withheldLeaks: Check = {
   example: "The summary says “the closing gap between the two fleets”, and so does the withheld report.",
   accept:
     "The words are the station's own, or everybody's. What blocks can't be accepted: let the programme set it to `warns` first.",
-  judge: (subject) =>
-    subject.episode.segments.flatMap((segment) =>
-      holdingOf(segment, subject.episode, subject.day).words ? [] : leaksOf(segment.slug, segment.title, subject),
-    ),
+  judge: (subject) => {
+    const withheld = subject.episode.segments.filter(
+      (segment) => !holdingOf(segment, subject.episode, subject.day).words,
+    );
+    if (withheld.length === 0) return [];
+    const published = publishedRuns(subject);
+    return withheld.flatMap((segment) => leaksOf(segment, published, subject));
+  },
 };
 
 interface Published {
@@ -34,13 +40,17 @@ interface Published {
   readonly what: string;
 }
 
-function leaksOf(slug: string, title: string, subject: Subject): readonly Doubt[] {
-  const { episode, spoken } = subject;
-  const withheld = spoken.words.filter(({ segment }) => segment === slug).map(({ fold }) => fold);
-  const runs = new Set(
-    withheld.slice(0, Math.max(0, withheld.length - RUN + 1)).map((_, n) => withheld.slice(n, n + RUN).join(" ")),
-  );
-  const published: Published[] = [
+/** Words in a row that are published, and tell something. */
+interface Run {
+  readonly words: string;
+  /** Which of the published texts they stand in, and where in it. */
+  readonly text: number;
+  readonly place: number;
+  readonly of: Published;
+}
+
+function publishedIn({ episode }: Subject): readonly Published[] {
+  return [
     { text: episode.title, at: episode.at, what: "the episode's title" },
     { text: episode.summary ?? "", at: episode.at, what: "the episode's summary" },
     { text: episode.notes, at: episode.at, what: "the programme notes" },
@@ -49,17 +59,41 @@ function leaksOf(slug: string, title: string, subject: Subject): readonly Doubt[
       { text: segment.summary ?? "", at: segment.at, what: `the summary of ${segment.slug}` },
     ]),
   ];
-  return published.flatMap(({ text, at, what }) => {
-    const folds = tokensOf(text).map((token) => foldWord(token.text));
-    const leak = folds
-      .slice(0, Math.max(0, folds.length - RUN + 1))
-      .map((_, n) => folds.slice(n, n + RUN))
-      .find(
-        (run) =>
-          runs.has(run.join(" ")) && run.reduce((sum, word) => sum + tellingOf(subject.lexicon, word), 0) >= TELLING,
-      );
-    if (leak === undefined) return [];
-    const says = `“${leak.join(" ")}” stands in ${what}, and in “${title}”, which is withheld.`;
-    return [{ ...doubtAt(at, null, says, "Say it in other words, or leave it out."), words: leak.join(" ") }];
+}
+
+/** All telling runs that are published, by their words. */
+function publishedRuns(subject: Subject): ReadonlyMap<string, readonly Run[]> {
+  const runs = publishedIn(subject).flatMap((of, text) => {
+    const folds = tokensOf(of.text).map((token) => foldWord(token.text));
+    return runsIn(folds).flatMap((run, place): readonly Run[] => {
+      const isTelling = run.reduce((sum, word) => sum + tellingOf(subject.lexicon, word), 0) >= TELLING;
+      return isTelling ? [{ words: run.join(" "), text, place, of }] : [];
+    });
   });
+  return grouped(runs, ({ words }) => words);
+}
+
+const runsIn = (folds: readonly string[]): readonly (readonly string[])[] =>
+  folds.slice(0, Math.max(0, folds.length - RUN + 1)).map((_, n) => folds.slice(n, n + RUN));
+
+/** The first run of each published text that stands in a segment's words. */
+function leaksOf(
+  { slug, title }: LaidSegment,
+  published: ReadonlyMap<string, readonly Run[]>,
+  { spoken }: Subject,
+): readonly Doubt[] {
+  const withheld = (spoken.inSegment.get(slug)?.words ?? []).map(({ fold }) => fold);
+  const first = new Map<number, Run>();
+  for (const words of new Set(runsIn(withheld).map((run) => run.join(" ")))) {
+    for (const run of published.get(words) ?? []) {
+      const known = first.get(run.text);
+      if (known === undefined || run.place < known.place) first.set(run.text, run);
+    }
+  }
+  return [...first.values()]
+    .sort((a, b) => a.text - b.text)
+    .map(({ words, of }) => {
+      const says = `“${words}” stands in ${of.what}, and in “${title}”, which is withheld.`;
+      return { ...doubtAt(of.at, null, says, "Say it in other words, or leave it out."), words };
+    });
 }

@@ -1,3 +1,4 @@
+import { stretchesOf } from "../../derive/stretches.ts";
 import type { Check } from "../check.ts";
 import { doubtOf } from "../doubts.ts";
 import { quoted, type Word } from "../speech.ts";
@@ -13,12 +14,13 @@ export const speechOutsideSegments: Check = {
   judge: (subject) => {
     const { episode, spoken } = subject;
     const runs: Word[][] = [];
+    const segments = stretchesOf(episode.segments, (segment) => ({ from: segment.in, to: segment.out }));
     let inside = true;
-    for (const word of spoken.words) {
-      const middle = (word.cue.start + word.cue.end) / 2;
-      const isInside = episode.segments.some((segment) => segment.in <= middle && middle < segment.out);
+    for (const [cue, words] of spoken.inCue) {
+      const middle = (cue.start + cue.end) / 2;
+      const isInside = segments.find(middle, middle, () => true) !== undefined;
       if (!isInside && inside) runs.push([]);
-      if (!isInside) runs.at(-1)?.push(word);
+      if (!isInside) for (const word of words) runs.at(-1)?.push(word);
       inside = isInside;
     }
     return runs.flatMap((words) =>

@@ -1,10 +1,5 @@
-import { distance } from "fastest-levenshtein";
 import type { Check } from "../check.ts";
 import { doubtAt } from "../doubts.ts";
-import { singularOf } from "../figures/things.ts";
-
-/** Topics shorter than this are too like one another. Letters. */
-const SHORTEST = 6;
 
 export const topicTwoSpellings: Check = {
   name: "topic-two-spellings",
@@ -16,14 +11,13 @@ export const topicTwoSpellings: Check = {
     "letter apart; told where the rarer one is given. For an episode asked for by name: topics of its year and the two before.",
   example: "`Ferries` and `ferry`.",
   accept: "They are two topics.",
-  judge: ({ episode, archive }) => {
-    const all = [...archive.topics];
-    return episode.segments.flatMap((segment) =>
+  judge: ({ episode, archive }) =>
+    episode.segments.flatMap((segment) =>
       segment.topics.flatMap((topic) => {
         const times = archive.topics.get(topic)?.times ?? 0;
-        const usual = all.find(
-          ([other, seen]) => other !== topic && isOne(topic, other) && isUsual(topic, times, other, seen.times),
-        );
+        const usual = archive
+          .likeTopic(topic)
+          .find(([other, seen]) => other !== topic && isUsual(topic, times, other, seen.times));
         if (usual === undefined) return [];
         const [other, seen] = usual;
         const says = `The topic “${topic}” is “${other}” elsewhere, ${seen.times} ${seen.times === 1 ? "time" : "times"}.`;
@@ -31,25 +25,8 @@ export const topicTwoSpellings: Check = {
           { ...doubtAt(segment.at, segment.in, says, `Write ${other}, or change the others.`, seen.at), words: topic },
         ];
       }),
-    );
-  },
+    ),
 };
 
 const isUsual = (topic: string, times: number, other: string, otherTimes: number): boolean =>
   otherTimes > times || (otherTimes === times && other < topic);
-
-function isOne(a: string, b: string): boolean {
-  const [one, other] = [plain(a), plain(b)];
-  return one === other || (Math.min(one.length, other.length) >= SHORTEST && distance(one, other) === 1);
-}
-
-function plain(topic: string): string {
-  const small = topic
-    .normalize("NFC")
-    .toLowerCase()
-    .replace(/[\s_-]+/g, " ");
-  return small
-    .split(" ")
-    .map((word) => singularOf(word) ?? word)
-    .join("");
-}

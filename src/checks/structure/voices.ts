@@ -15,7 +15,7 @@ export const twoWayOneVoice: Check = {
   judge: (subject) =>
     subject.episode.segments.flatMap((segment) => {
       if (segment.kind !== "two-way" && segment.kind !== "interview") return [];
-      const words = subject.spoken.words.filter((word) => word.segment === segment.slug);
+      const words = subject.spoken.inSegment.get(segment.slug)?.words ?? [];
       const [voice, second] = new Set(words.map((word) => word.voice));
       if (voice === undefined || voice === null || second !== undefined) return [];
       const says = `Only ${voice} speaks in “${segment.title}”, a ${segment.kind}.`;
@@ -63,11 +63,15 @@ export const creditWithoutSignOff: Check = {
     "follow. A report whose transcript names no speaker is left alone.",
   example: "A package by Ilse Marrane that ends without “Ilse Marrane, on Gannet Quay”.",
   accept: "The report had no sign-off.",
-  judge: (subject) =>
-    subject.episode.segments.flatMap((segment) => {
+  judge: (subject) => {
+    const presenters = new Set(subject.programme.presenters);
+    const endingOf = endingsIn(subject);
+    return subject.episode.segments.flatMap((segment) => {
       if (segment.kind !== "package" && segment.kind !== "agency") return [];
+      const ending = endingOf(segment.slug);
+      if (ending === null) return [];
       return segment.by
-        .filter((credited) => isUnsigned(credited, segment.slug, subject))
+        .filter((credited) => !presenters.has(credited) && !ending.has(surnameOf(credited)))
         .map((credited) =>
           doubtAt(
             segment.at,
@@ -76,15 +80,23 @@ export const creditWithoutSignOff: Check = {
             "Check who reported, and where the segment ends.",
           ),
         );
-    }),
+    });
+  },
 };
 
-function isUnsigned(credited: string, slug: string, { spoken, programme }: Subject): boolean {
-  const from = spoken.words.findIndex(({ segment }) => segment === slug);
-  const to = spoken.words.findLastIndex(({ segment }) => segment === slug) + 1;
-  if (from === -1 || programme.presenters.includes(credited)) return false;
-  if (spoken.words.slice(from, to).every(({ voice }) => voice === null)) return false;
-  const surname = foldWord(tokensOf(credited).at(-1)?.text ?? "");
-  const ending = spoken.words.slice(Math.floor(to - (to - from) * ENDING), to + AFTER);
-  return !ending.some(({ fold }) => fold === surname);
+const surnameOf = (name: string): string => foldWord(tokensOf(name).at(-1)?.text ?? "");
+
+/** The words among which a segment's sign-off is expected; null where its words name no speaker. */
+function endingsIn({ spoken }: Subject): (slug: string) => ReadonlySet<string> | null {
+  const places = new Map<string | null, { from: number; to: number; isNamed: boolean }>();
+  for (const [n, { segment, voice }] of spoken.words.entries()) {
+    const { from = n, isNamed = false } = places.get(segment) ?? {};
+    places.set(segment, { from, to: n + 1, isNamed: isNamed || voice !== null });
+  }
+  return (slug) => {
+    const own = places.get(slug);
+    if (own === undefined || !own.isNamed) return null;
+    const ending = spoken.words.slice(Math.floor(own.to - (own.to - own.from) * ENDING), own.to + AFTER);
+    return new Set(ending.map(({ fold }) => fold));
+  };
 }
