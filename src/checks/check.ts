@@ -20,6 +20,8 @@ export interface Doubt extends Omit<Finding, "rule" | "level"> {
   readonly words: string | null;
   /** Whether a correction lies on these words already: the doubt is then answered. */
   readonly answered: boolean;
+  /** Less than the rule's own level, where this one is no more than a doubt. */
+  readonly level?: "warns";
 }
 
 /** One editorial rule: how it judges, and what its page of documentation says. */

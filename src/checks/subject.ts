@@ -41,6 +41,8 @@ export interface Subject {
   readonly known: KnownNames;
   /** What is spelled almost as the register has it. Several checks ask for it. */
   readonly nearMisses: () => readonly NearMiss[];
+  /** What is published is never edited: it is corrected, or replaced by a reissue. */
+  readonly published: boolean;
   /** Where words of a cue stand in transcript.vtt; `offset` counts in the words of the part as first published. */
   readonly placeOf: PlaceOfWords;
 }
@@ -53,13 +55,14 @@ export function surroundingsOf(given: Omit<Surroundings, "known">): Surroundings
 }
 
 /** An episode to be checked: `laid` with the corrections of the day. */
-export function subjectOf(laid: LaidEpisode, around: Surroundings): Subject {
+export function subjectOf(laid: LaidEpisode, around: Surroundings, published = false): Subject {
   const spoken = spokenIn(laid);
   return {
     ...around,
     date: laid.aired.slice(0, 10),
     episode: laid,
     spoken,
+    published,
     figures: figuresIn(spoken.sentences),
     nearMisses: once(() => nearMisses({ ...around, spoken })),
   };

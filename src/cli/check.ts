@@ -83,7 +83,7 @@ function checkOne(
   return {
     findings: [
       ...read.filter((finding) => !isOwn(finding)),
-      ...checkEpisode(subjectOf(then.episode, around), read.filter(isOwn)),
+      ...checkEpisode(subjectOf(then.episode, around, !then.draft), read.filter(isOwn)),
     ],
     claims: shared,
   };

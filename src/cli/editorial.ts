@@ -52,10 +52,13 @@ export async function subjectAlone(laid: LaidEpisode, alone: Omit<Editorial, "ou
 }
 
 /** The editorial checks for a text that is about to be published, alone: without the rest of the archive. */
-export async function editorialChecks(content: string, now: Date): Promise<(laid: LaidEpisode) => readonly Finding[]> {
+export async function editorialChecks(
+  content: string,
+  now: Date,
+): Promise<(laid: LaidEpisode, published: boolean) => readonly Finding[]> {
   const { programme } = parseProgramme(readProgrammeSources(content).sources);
   const day = programme === null ? null : siteDay(null, now, programme.timezone);
   if (programme === null || day === null) return () => [];
   const around = await surroundings({ programme, outlines: [], day: day.date, content });
-  return (laid) => checkEpisode(subjectOf(laid, around), []);
+  return (laid, published) => checkEpisode(subjectOf(laid, around, published), []);
 }

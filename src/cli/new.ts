@@ -6,6 +6,7 @@ import { formatClock, parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
+import { WITHIN } from "../model/proposal.ts";
 import type { PlannedSegment } from "../model/spoken.ts";
 import { type Clock, clockMs } from "../model/units.ts";
 import { isDay } from "../read/dates.ts";
@@ -142,7 +143,7 @@ export function madeText({ folder, draft, cues }: NonNullable<NewEpisode["made"]
     return `${formatClock(start).padStart(8)}  ${sure.padStart(5)}  ${kind.padEnd(9)}  ${title}`;
   });
   return [
-    `${folder}: ${cues} cues, ${draft.segments.length} segments. In points, and how sure they are:`,
+    `${folder}: ${cues} cues, ${draft.segments.length} segments. In points, and the chance that each is right within ${WITHIN / 1000} s:`,
     ...lines,
   ].join("\n");
 }

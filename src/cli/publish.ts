@@ -18,8 +18,8 @@ import { findEpisodes, type RecordFolder, readRecordFolder } from "./recordFolde
 import { asUsage, type RecordIo, stands } from "./recordIo.ts";
 import { isSoundEnd, repaired } from "./repair.ts";
 
-/** Further findings about an episode as it would be published. */
-export type Checks = (laid: LaidEpisode) => readonly Finding[];
+/** Further findings about an episode as it would be published. @param published its text is, and stays as it is. */
+export type Checks = (laid: LaidEpisode, published: boolean) => readonly Finding[];
 
 export interface PublishOptions {
   readonly content: string;
@@ -49,7 +49,7 @@ export async function publish(options: PublishOptions, io: RecordIo): Promise<re
   const change = async (): Promise<RecordChange<Change>> => {
     const day = siteDay(null, io.clock(), zone)?.date;
     const sound: Checks = (laid) => (day === undefined ? [] : soundFindings(laid, day));
-    const checks: Checks = (laid) => [...options.checks(laid), ...sound(laid)];
+    const checks: Checks = (laid, published) => [...options.checks(laid, published), ...sound(laid, published)];
     const read = await readRecordFolder(options.content, folder, zone, io.clock());
     const answer = await changeOf(read, { ...options, checks }, io);
     return { files: options.dryRun ? [] : answer.files, answer };
@@ -108,7 +108,7 @@ export function judged(
     return reissue === null || !["content-changed", "content-missing"].includes(rule);
   });
   const laid = episode === null ? null : layCorrections(episode, input.now, recordedWith(record, reissue !== null));
-  const own = laid === null ? [] : [...laid.findings, ...checks(laid)];
+  const own = laid === null ? [] : [...laid.findings, ...checks(laid, text !== null && reissue === null)];
   // An episode that was never published is not audited; its corrections must be dated soundly all the same.
   const dates = text === null ? judgeDates(input) : [];
   // One that was published and lost its record must get that back: a new one would begin as if nothing had been.

@@ -22,7 +22,10 @@ export interface EpisodeDraft {
   readonly duration: number;
   readonly media: readonly { readonly src: string; readonly type: string; readonly bytes: number | null }[];
   readonly clock: Clock;
-  readonly cuts: readonly Omit<Cut, "at">[];
+  /** The times of its words are guesses: the raw transcript has one time for many words. */
+  readonly timesGuessed: boolean;
+  /** `proposed`: assumed, and not measured by anybody. */
+  readonly cuts: readonly (Omit<Cut, "at"> & { readonly proposed?: true })[];
   readonly segments: readonly DraftSegment[];
   /** What was assumed, and what had no place: told beside the segments. */
   readonly remarks: readonly string[];

@@ -1,4 +1,5 @@
 import type { Place } from "./finding.ts";
+import type { Proposal } from "./proposal.ts";
 import type { Clock, ClockMs, MediaMs } from "./units.ts";
 
 export const SEGMENT_KINDS = [
@@ -58,6 +59,8 @@ export interface Segment {
   readonly planned: ClockMs | null;
   /** Somebody has listened to its first and last words: its in and out points are no guesses. */
   readonly edgesHeard?: true;
+  /** Given where the in point is a guess that nobody has accepted. */
+  readonly proposed?: Proposal;
   readonly at: Place;
 }
 
@@ -66,6 +69,8 @@ export interface Cut {
   readonly from: ClockMs;
   readonly to: ClockMs;
   readonly why: string;
+  /** It is a guess that nobody has accepted: given only where it is so. */
+  readonly proposed?: true;
   readonly at: Place;
 }
 
@@ -80,6 +85,8 @@ export interface MediaSource {
 export interface CuePart {
   /** The `<v Name>` annotation, or null where the cue names nobody. */
   readonly voice: string | null;
+  /** The voice is a guess that nobody has accepted (`<v.proposed Name>`): given only where it is so. */
+  readonly proposed?: true;
   /** BCP 47, from `<lang>`; null: the programme's language. */
   readonly language: string | null;
   /** Plain text, references decoded, tags gone; line breaks as `\n`. */

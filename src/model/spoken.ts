@@ -17,6 +17,8 @@ export interface SpokenWord {
   readonly start: number;
   readonly end: number;
   readonly voice: string | null;
+  /** Nobody has accepted the voice yet: given only where it is so. */
+  readonly proposed?: true;
 }
 
 /** What a raw transcript had that has no place among the words: it is kept as a note. */

@@ -1,6 +1,7 @@
 import type { z } from "zod";
 import type { Acceptance, Cut, Episode, MediaSource, Segment, TranscriptCue } from "../model/episode.ts";
 import { blocks, type Finding, type Read } from "../model/finding.ts";
+import { parseProposal } from "../model/proposal.ts";
 import { clockMs, mediaMs } from "../model/units.ts";
 import { parseCorrection } from "./correction.ts";
 import { correctionFindings, inDateOrder, misplaced } from "./correctionSet.ts";
@@ -69,8 +70,8 @@ export function parseEpisode(
     duration: mediaMs(duration),
     media: shaped.value.media.map(modelMedia),
     clock,
-    cuts: modelCuts(shaped.value, placeOf),
-    segments: modelSegments(shaped.value, end, placeOf),
+    cuts: modelCuts(shaped.value, front.value),
+    segments: modelSegments(shaped.value, end, front.value),
     cues,
     notes: front.value.body,
     corrections,
@@ -252,8 +253,17 @@ const modelMedia = ({ src, type, bytes }: ShapedEpisode["media"][number]): Media
   bytes: bytes ?? null,
 });
 
-const modelCuts = ({ cuts }: ShapedEpisode, placeOf: PlaceOf): Cut[] =>
-  (cuts ?? []).map(({ from, to, why }, i) => ({ from: clockMs(from), to: clockMs(to), why, at: placeOf(["cuts", i]) }));
+/** Where things stand in the front matter, and what is remarked beside them. */
+type Around = Pick<Front, "placeOf" | "commentOf">;
+
+const modelCuts = ({ cuts }: ShapedEpisode, { placeOf, commentOf }: Around): Cut[] =>
+  (cuts ?? []).map(({ from, to, why }, i) => ({
+    from: clockMs(from),
+    to: clockMs(to),
+    why,
+    ...(parseProposal(commentOf(["cuts", i])) === null ? {} : { proposed: true as const }),
+    at: placeOf(["cuts", i]),
+  }));
 
 const modelAccepted = ({ accepted }: ShapedEpisode, placeOf: PlaceOf): Acceptance[] =>
   (accepted ?? []).map(({ at, words = null, ...rest }, i) => ({
@@ -263,10 +273,11 @@ const modelAccepted = ({ accepted }: ShapedEpisode, placeOf: PlaceOf): Acceptanc
     place: placeOf(["accepted", i]),
   }));
 
-function modelSegments({ segments }: ShapedEpisode, end: Segment["out"], placeOf: PlaceOf): Segment[] {
+function modelSegments({ segments }: ShapedEpisode, end: Segment["out"], { placeOf, commentOf }: Around): Segment[] {
   return segments.map((segment, i) => {
     const next = segments[i + 1]?.in;
     const out = segment.out ?? next;
+    const proposed = parseProposal(commentOf(["segments", i, "in"]));
     return {
       slug: segment.slug,
       kind: segment.kind,
@@ -281,6 +292,7 @@ function modelSegments({ segments }: ShapedEpisode, end: Segment["out"], placeOf
       cautions: segment.cautions ?? [],
       planned: segment.planned === undefined ? null : clockMs(segment.planned),
       ...(segment.edges === undefined ? {} : { edgesHeard: true }),
+      ...(proposed === null ? {} : { proposed }),
       at: placeOf(["segments", i]),
     };
   });

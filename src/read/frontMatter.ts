@@ -14,6 +14,8 @@ export interface Front {
   readonly keyPlaceOf: (path: Path) => Place;
   /** A value as it is written in the file; "" when it is missing. */
   readonly written: (path: Path) => string;
+  /** The comment behind a value, without its `#`; "" when there is none. */
+  readonly commentOf: (path: Path) => string;
   readonly body: string;
   /** Where the body begins. */
   readonly bodyAt: Place;
@@ -43,9 +45,13 @@ export function splitFront(source: Source): Read<Front> {
     const found = findings.length > 0 ? findings : [notAMap(tree, text.place(text.text.indexOf("\n") + 1))];
     return { ok: false, findings: found };
   }
-  const { placeOf, keyPlaceOf, written } = tree;
+  const { placeOf, keyPlaceOf, written, commentOf } = tree;
   const bodyAt = text.place(text.text.length - body.length);
-  return { ok: true, value: { file: text.file, data, placeOf, keyPlaceOf, written, body, bodyAt }, findings };
+  return {
+    ok: true,
+    value: { file: text.file, data, placeOf, keyPlaceOf, written, commentOf, body, bodyAt },
+    findings,
+  };
 }
 
 /**

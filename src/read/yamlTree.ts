@@ -1,4 +1,4 @@
-import { isAlias, isMap, isScalar, isSeq, Lexer, type Node, parseDocument, type YAMLError } from "yaml";
+import { isAlias, isMap, isNode, isScalar, isSeq, Lexer, type Node, parseDocument, type YAMLError } from "yaml";
 import type { Finding, Place } from "../model/finding.ts";
 import { blocking, findingAt } from "./findings.ts";
 
@@ -13,12 +13,15 @@ export interface Tree {
   readonly keyPlaceOf: (path: Path) => Place;
   /** The value at a path as it is written; "" when there is none. */
   readonly written: (path: Path) => string;
+  /** The comment behind the value at a path, without its `#`; "" when there is none. */
+  readonly commentOf: (path: Path) => string;
 }
 
 interface Spot {
   readonly key: number;
   readonly from: number;
   readonly to: number;
+  readonly comment: string;
 }
 
 const id = (path: Path): string => JSON.stringify(path);
@@ -147,7 +150,13 @@ const tagFinding = (at: Place): Finding =>
     "Write the value alone; if it begins with !, put it in quotes.",
   );
 
-const emptyTree = (at: Place): Tree => ({ value: null, placeOf: () => at, keyPlaceOf: () => at, written: () => "" });
+const emptyTree = (at: Place): Tree => ({
+  value: null,
+  placeOf: () => at,
+  keyPlaceOf: () => at,
+  written: () => "",
+  commentOf: () => "",
+});
 
 /** Turns nodes into plain values and notes where each stands. */
 function walk(root: Node | null, block: string, at: (offset: number) => Place): { tree: Tree; findings: Finding[] } {
@@ -156,7 +165,7 @@ function walk(root: Node | null, block: string, at: (offset: number) => Place): 
 
   const plain = (node: unknown, path: Path, key: number): unknown => {
     const [from, to] = rangeOf(node) ?? [key, key];
-    spots.set(id(path), { key, from, to });
+    spots.set(id(path), { key, from, to, comment: isNode(node) ? (node.comment ?? "") : "" });
     if (isMap(node)) return plainMap(node.items, path);
     if (isSeq(node)) return node.items.map((child, i) => plain(child, [...path, i], rangeOf(child)?.[0] ?? from));
     if (isAlias(node)) {
@@ -197,17 +206,19 @@ function walk(root: Node | null, block: string, at: (offset: number) => Place): 
   const spotOf = (path: Path): Spot => {
     const exact = spots.get(id(path));
     if (exact !== undefined) return exact;
-    return path.length === 0 ? { key: 0, from: 0, to: 0 } : spotOf(path.slice(0, -1));
+    return path.length === 0 ? { key: 0, from: 0, to: 0, comment: "" } : spotOf(path.slice(0, -1));
   };
   const written = (path: Path): string => {
     const spot = spots.get(id(path));
     return spot === undefined ? "" : block.slice(spot.from, spot.to);
   };
+  const commentOf = (path: Path): string => spots.get(id(path))?.comment ?? "";
   const tree: Tree = {
     value,
     placeOf: (path) => at(spotOf(path).from),
     keyPlaceOf: (path) => at(spotOf(path).key),
     written,
+    commentOf,
   };
   return { tree, findings };
 }

@@ -38,24 +38,31 @@ export function heldOn({ episode, also }: DayText, day: string): Held {
   return { cues: withWholePassages(cues, episode.passages), sound: soundOf(episode, stepped) };
 }
 
-const isGuessed = ({ edgesHeard }: LaidSegment, { timesGuessed }: LaidEpisode): boolean =>
-  timesGuessed === true && edgesHeard !== true;
+/** Whether where a segment's words begin and end is a guess that nobody has listened to. */
+export function areEdgesGuessed(
+  { slug, edgesHeard, proposed }: LaidSegment,
+  { timesGuessed, segments }: LaidEpisode,
+): boolean {
+  const next = segments[segments.findIndex((own) => own.slug === slug) + 1];
+  const isGuess = timesGuessed === true || proposed !== undefined || next?.proposed !== undefined;
+  return isGuess && edgesHeard !== true;
+}
 
 const isNear = (cue: LaidCue, own: Bounds, segment: LaidSegment, episode: LaidEpisode): boolean =>
-  isGuessed(segment, episode) && meets(cue, widened(own));
+  areEdgesGuessed(segment, episode) && meets(cue, widened(own));
 
 /** @param stepped the segments that the player steps over: withheld, or silent in the recording. */
 function soundOf(episode: LaidEpisode, stepped: readonly LaidSegment[]): readonly Unheard[] {
   const slugs = new Map(episode.segments.map((segment) => [segment.slug, segment]));
   const ofWithheld = stepped.flatMap((segment) =>
-    merged(segment.stood.map((own) => (isGuessed(segment, episode) ? widened(own) : own))).map((own) => ({
+    merged(segment.stood.map((own) => (areEdgesGuessed(segment, episode) ? widened(own) : own))).map((own) => ({
       own,
       segment: slugs.has(segment.slug) ? segment.slug : null,
     })),
   );
   const ofWithdrawn = episode.gone.map((own) => {
     const segment = slugs.get(own.segment ?? "");
-    const isHeard = segment === undefined ? true : !isGuessed(segment, episode);
+    const isHeard = segment === undefined ? true : !areEdgesGuessed(segment, episode);
     return { own: isHeard ? own : widened(own), segment: segment?.slug ?? null };
   });
   const spans = [...ofWithheld, ...ofWithdrawn].flatMap(({ own, segment }): readonly Unheard[] => {

@@ -1,6 +1,7 @@
 import type { CuePart } from "../model/episode.ts";
 import { ARROW } from "./characters.ts";
 import { isConformingSetting } from "./check-settings.ts";
+import { PROPOSED_CLASS } from "./cuetext.ts";
 import { escapeAnnotation, escapeWords, sound, toLineOfText } from "./escape.ts";
 import { splitSettings } from "./settings.ts";
 import { formatTimestamp } from "./timestamp.ts";
@@ -93,41 +94,47 @@ export const titleText = (title: string): string => escapeWords(title);
  * from the one before. A voice or a language without a visible character counts as none.
  */
 export function cueText(parts: readonly CuePart[]): string {
-  const groups: { voice: string; text: string }[] = [];
+  const groups: { voice: string; proposed: boolean; text: string }[] = [];
   const tagged = parts
     .filter(({ words }) => words !== "")
-    .map(({ voice, language, words }) => ({
+    .map(({ voice, proposed, language, words }) => ({
       voice: escapeAnnotation(voice ?? ""),
+      proposed: proposed === true,
       language: escapeAnnotation(language ?? ""),
       words,
     }));
   tagged.forEach((part, n) => {
     const text = partText(part, tagged[n + 1]);
     const last = groups.at(-1);
-    if (last?.voice === part.voice) last.text += text;
-    else groups.push({ voice: part.voice, text });
+    if (last !== undefined && isSameVoice(last, part)) last.text += text;
+    else groups.push({ voice: part.voice, proposed: part.proposed, text });
   });
-  return groups.map(({ voice, text }) => (voice === "" ? text : voiceSpan(voice, text))).join("");
+  return groups.map((group) => (group.voice === "" ? group.text : voiceSpan(group))).join("");
 }
 
 /** A part whose voice and language are ready to stand in a tag; "" for none. */
 interface TaggedPart {
   readonly voice: string;
+  readonly proposed: boolean;
   readonly language: string;
   readonly words: string;
 }
 
+const isSameVoice = (one: Pick<TaggedPart, "voice" | "proposed">, other: Pick<TaggedPart, "voice" | "proposed">) =>
+  one.voice === other.voice && one.proposed === other.proposed;
+
 /** A line end before a tag is written bare, after the tags of its own part. */
-function partText({ voice, language, words }: TaggedPart, next: TaggedPart | undefined): string {
-  const beforeTag = next !== undefined && (next.language !== "" || (next.voice !== "" && next.voice !== voice));
+function partText(part: TaggedPart, next: TaggedPart | undefined): string {
+  const { language, words } = part;
+  const beforeTag = next !== undefined && (next.language !== "" || (next.voice !== "" && !isSameVoice(part, next)));
   const parted = beforeTag && words.length > 1 && words.endsWith("\n");
   const text = escapeWords(parted ? words.slice(0, -1) : words);
   return (language === "" ? text : `<lang ${language}>${text}</lang>`) + (parted ? "\n" : "");
 }
 
-function voiceSpan(voice: string, text: string): string {
+function voiceSpan({ voice, proposed, text }: { voice: string; proposed: boolean; text: string }): string {
   const parted = text.endsWith("\n");
-  return `<v ${voice}>${parted ? text.slice(0, -1) : text}</v>${parted ? "\n" : ""}`;
+  return `<v${proposed ? `.${PROPOSED_CLASS}` : ""} ${voice}>${parted ? text.slice(0, -1) : text}</v>${parted ? "\n" : ""}`;
 }
 
 /**

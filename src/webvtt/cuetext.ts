@@ -117,9 +117,15 @@ function closeSpan(open: Growing[], name: string, to: number): void {
   }
 }
 
+/** A voice, and whether its tag says that it is a guess: `<v.proposed Name>`. */
+interface Voice {
+  readonly name: string | null;
+  readonly proposed: boolean;
+}
+
 interface Walk {
   readonly nodes: readonly CueNode[];
-  readonly voice: string | null;
+  readonly voice: Voice;
   readonly language: string | null;
   next: number;
 }
@@ -127,22 +133,28 @@ interface Walk {
 /** Calls `take` for every text outside `rt`, in order, with the voice and the language it stands in. Depth costs no stack. */
 function eachText(
   nodes: readonly CueNode[],
-  take: (node: TextNode, voice: string | null, language: string | null) => void,
+  take: (node: TextNode, voice: Voice, language: string | null) => void,
 ): void {
-  const open: Walk[] = [{ nodes, voice: null, language: null, next: 0 }];
+  const open: Walk[] = [{ nodes, voice: { name: null, proposed: false }, language: null, next: 0 }];
   for (let walk = open.at(-1); walk !== undefined; walk = open.at(-1)) {
     const node = walk.nodes[walk.next++];
     if (node === undefined) open.pop();
     else if (node.kind === "text") take(node, walk.voice, walk.language);
     else if (node.kind === "span" && node.tag !== "rt") {
-      const voice = node.tag === "v" ? node.value : walk.voice;
+      const voice =
+        node.tag === "v" ? { name: named(node.value), proposed: node.classes.includes(PROPOSED_CLASS) } : walk.voice;
       open.push({ nodes: node.children, voice, language: node.language, next: 0 });
     }
   }
 }
 
+/** The class of a voice that a program proposed and nobody has accepted. */
+export const PROPOSED_CLASS = "proposed";
+
 const isBlank = (words: string): boolean => words.trim() === "";
 const named = (value: string | null): string | null => (value === "" ? null : value);
+const isSamePart = (one: CuePart, other: CuePart): boolean =>
+  one.voice === other.voice && one.proposed === other.proposed && one.language === other.language;
 
 /**
  * A cue as consecutive parts of one voice and one language; their words joined are the words of the cue, without
@@ -150,14 +162,15 @@ const named = (value: string | null): string | null => (value === "" ? null : va
  * as the line end between two voices, belongs to the part before it; at the beginning to the one after it.
  */
 export function voiceParts(nodes: readonly CueNode[]): readonly CuePart[] {
-  const parts: { voice: string | null; language: string | null; words: string }[] = [];
-  eachText(nodes, ({ words }, voiceValue, languageValue) => {
-    const [voice, language] = [named(voiceValue), named(languageValue)];
+  const parts: { voice: string | null; proposed?: true; language: string | null; words: string }[] = [];
+  eachText(nodes, ({ words }, { name: voice, proposed }, languageValue) => {
+    const language = named(languageValue);
+    const part = { voice, ...(proposed && voice !== null ? { proposed: true as const } : {}), language, words };
     const last = parts.at(-1);
-    if (last === undefined) parts.push({ voice, language, words });
-    else if (isBlank(words) || (last.voice === voice && last.language === language)) last.words += words;
-    else if (parts.length === 1 && isBlank(last.words)) parts[0] = { voice, language, words: last.words + words };
-    else parts.push({ voice, language, words });
+    if (last === undefined) parts.push(part);
+    else if (isBlank(words) || isSamePart(last, part)) last.words += words;
+    else if (parts.length === 1 && isBlank(last.words)) parts[0] = { ...part, words: last.words + words };
+    else parts.push(part);
   });
   return parts;
 }

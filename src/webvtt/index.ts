@@ -16,6 +16,7 @@ export {
   type CueNode,
   chapterTitle,
   cueParts,
+  PROPOSED_CLASS,
   parseCue,
   parseCueText,
   SPAN_TAGS,
@@ -30,6 +31,7 @@ export { escapeAnnotation, escapeWords } from "./escape.ts";
 export type { Block, Cue, Header, Lost, Note, Region, Style, VttFile } from "./file.ts";
 export { parseVtt } from "./parse.ts";
 export type { RegionSettings } from "./region.ts";
+export { type Replacement, replaceCues } from "./replace.ts";
 export type { VttKind } from "./report.ts";
 export { WEBVTT_RULES, type WebvttRule } from "./rules.ts";
 export { type CueSettings, DEFAULT_SETTINGS, type Setting } from "./settings.ts";

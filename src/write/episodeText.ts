@@ -1,18 +1,20 @@
 import { Document, isCollection, isMap, isScalar, isSeq, parseDocument } from "yaml";
 import { formatClockExact } from "../model/clock.ts";
 import type { DraftSegment, EpisodeDraft } from "../model/draft.ts";
+import { PROPOSED_MARK, parseProposal, proposalText, WITHIN } from "../model/proposal.ts";
 
 const SCHEMA = " yaml-language-server: $schema=../../../.schemas/episode.schema.json";
 
 /** A new episode.md: front matter with the proposals' confidence beside them, and an empty body. */
 export function episodeText(draft: EpisodeDraft): string {
-  const { title, aired, duration, media, clock, cuts, segments, remarks } = draft;
+  const { title, aired, duration, media, clock, timesGuessed, cuts, segments, remarks } = draft;
   const document = new Document({
     title,
     aired,
     duration: formatClockExact(duration),
     media: media.map(({ src, type, bytes }) => ({ src, type, ...(bytes === null ? {} : { bytes }) })),
     clock,
+    ...(timesGuessed ? { times: "guessed" } : {}),
     ...(cuts.length === 0
       ? {}
       : { cuts: cuts.map(({ from, to, why }) => ({ from: formatClockExact(from), to: formatClockExact(to), why })) }),
@@ -25,8 +27,10 @@ export function episodeText(draft: EpisodeDraft): string {
   media.forEach((_, n) => {
     flow(["media", n]);
   });
-  cuts.forEach((_, n) => {
+  cuts.forEach(({ proposed }, n) => {
     flow(["cuts", n]);
+    const cut = document.getIn(["cuts", n]);
+    if (proposed === true && isCollection(cut)) cut.comment = ` ${PROPOSED_MARK}`;
   });
   segments.forEach(({ by, confidence }, n) => {
     if (by.length > 0) flow(["segments", n, "by"]);
@@ -39,8 +43,7 @@ export function episodeText(draft: EpisodeDraft): string {
 }
 
 /** The mark of an in point that nobody has accepted: an editor deletes it. */
-const PROPOSED = " proposed";
-const proposed = (confidence: number): string => `${PROPOSED}, ${Math.round(confidence * 100)} % sure`;
+const proposed = (confidence: number): string => proposalText({ sure: confidence, within: WITHIN });
 
 /**
  * An episode.md with better in points where it has proposed ones; points that somebody accepted stay. Every other
@@ -57,7 +60,8 @@ export function withInPoints(
   const edits = (isSeq(segments) ? segments.items : []).flatMap((segment) => {
     const [slug, point] = isMap(segment) ? [segment.get("slug"), segment.get("in", true)] : [];
     const found = typeof slug === "string" ? points.get(slug) : undefined;
-    if (found === undefined || !isScalar(point) || !point.comment?.startsWith(PROPOSED) || !point.range) return [];
+    if (found === undefined || !isScalar(point) || parseProposal(point.comment ?? "") === null || !point.range)
+      return [];
     const from = point.range[0] + offset;
     const lineEnd = text.indexOf("\n", from);
     return [{ from, to: lineEnd, words: `${formatClockExact(Math.round(found.in))} #${proposed(found.confidence)}` }];

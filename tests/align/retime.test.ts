@@ -1,15 +1,14 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { retime } from "../../src/derive/align/retime.ts";
 import type { SpokenWord } from "../../src/model/spoken.ts";
-import { EVENING, editedText, quantile, rawWords, truthOf } from "../support/evening.ts";
+import { EVENING, editedText, quantile, rawWords, retimed, truthOf } from "../support/evening.ts";
 
 /** Words half a second apart, 400 ms each. */
 const heard = (text: string): readonly SpokenWord[] =>
   text.split(" ").map((word, n) => ({ text: word, start: n * 500, end: n * 500 + 400, voice: null }));
 const written = (text: string) => text.split(" ").map((word) => ({ text: word, voice: "Ilse Marrane" }));
 const starts = (old: string, now: string) =>
-  retime(heard(old), written(now)).words.map(({ text, start }) => [text, start]);
+  retimed(heard(old), written(now)).words.map(({ text, start }) => [text, start]);
 
 describe("times from the old words", () => {
   test("case, stops and mishearings keep their places", () => {
@@ -23,7 +22,7 @@ describe("times from the old words", () => {
   });
 
   test("a numeral takes the time of its number words, and they of it", () => {
-    const { words } = retime(heard("costs two thousand six hundred crowns"), written("costs 2,600 crowns"));
+    const { words } = retimed(heard("costs two thousand six hundred crowns"), written("costs 2,600 crowns"));
     expect(words.map(({ start, end }) => [start, end])).toEqual([
       [0, 400],
       [500, 2400],
@@ -35,7 +34,7 @@ describe("times from the old words", () => {
   test("deleted, inserted and moved passages are told", () => {
     const old = "we begin with the boats then the weather is windy and cold tonight in sollen good night";
     const kinds = (now: string) =>
-      retime(heard(old), written(now)).changes.map(({ kind, text, at }) => [kind, text, at]);
+      retimed(heard(old), written(now)).changes.map(({ kind, text, at }) => [kind, text, at]);
     expect(kinds("we begin with the boats good night")).toEqual([
       ["deleted", "then the weather is windy and cold tonight in sollen", 2500],
     ]);
@@ -45,15 +44,15 @@ describe("times from the old words", () => {
   });
 
   test("words put in where there is no room take of their neighbours'", () => {
-    const { words } = retime(heard("the ferry sails"), written("the last early ferry sails"));
+    const { words } = retimed(heard("the ferry sails"), written("the last early ferry sails"));
     expect(words).toHaveLength(5);
     for (const [n, { start }] of words.entries()) expect(start).toBeGreaterThanOrEqual(words[n - 1]?.end ?? 0);
   });
 
   test("nothing heard, or nothing written", () => {
-    expect(retime([], written("good evening")).words[0]?.start).toBe(0);
-    expect(retime(heard("good evening"), []).words).toEqual([]);
-    expect(retime(heard("good evening"), []).errors.rate).toBeNull();
+    expect(retimed([], written("good evening")).words[0]?.start).toBe(0);
+    expect(retimed(heard("good evening"), []).words).toEqual([]);
+    expect(retimed(heard("good evening"), []).errors.rate).toBeNull();
   });
 });
 
@@ -66,7 +65,7 @@ describe("the demo's corrected text on the times of its raw transcript", () => {
     ["raw.vtt", 350, 1900],
     ["raw-noisy.txt", 550, 2300],
   ])("%s: sentences begin within %d ms, nineteen in twenty within %d ms", (file, median, most) => {
-    const { words } = retime(rawWords(EVENING, file, duration * 1000), edited);
+    const { words } = retimed(rawWords(EVENING, file, duration * 1000), edited);
     let n = 0;
     const errors = sentences.map(({ start, text }) => {
       const error = Math.abs((words[n]?.start ?? 0) - start * 1000);
@@ -84,7 +83,7 @@ test("whatever is written, all of it is timed, in order", () => {
   fc.assert(
     fc.property(fc.array(word, { maxLength: 40 }), fc.array(word, { maxLength: 40 }), (old, now) => {
       const timed = old.map((text, n) => ({ text, start: n * 300, end: n * 300 + 250, voice: null }));
-      const { words } = retime(
+      const { words } = retimed(
         timed,
         now.map((text) => ({ text, voice: null })),
       );

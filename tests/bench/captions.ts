@@ -1,6 +1,5 @@
 import { existsSync } from "node:fs";
 import { join } from "node:path";
-import { retime } from "../../src/derive/align/retime.ts";
 import { saidWords } from "../../src/derive/align/said.ts";
 import { wordErrors } from "../../src/derive/align/wordErrors.ts";
 import { cutCues } from "../../src/derive/cutting/cut.ts";
@@ -10,7 +9,17 @@ import { castOf, proposeVoices } from "../../src/derive/found/speakers.ts";
 import { CAPTION_FIGURES } from "../../src/model/captions.ts";
 import type { SpokenWord } from "../../src/model/spoken.ts";
 import { clockMs } from "../../src/model/units.ts";
-import { EVENING, editedText, orderOf, PEOPLE, quantile, rawWords, type Truth, truthOf } from "../support/evening.ts";
+import {
+  EVENING,
+  editedText,
+  orderOf,
+  PEOPLE,
+  quantile,
+  rawWords,
+  retimed,
+  type Truth,
+  truthOf,
+} from "../support/evening.ts";
 
 const FORMATS = ["raw.words.json", "raw.vtt", "raw.txt", "raw-noisy.txt", "raw-noisy.vtt"];
 
@@ -97,16 +106,29 @@ function measure(folder: string, file: string, into: Measured): void {
   if (words.length === exact.length && file !== "raw.words.json") {
     into.inLumps.push(...words.map(({ start }, n) => Math.abs(start - (exact[n]?.start ?? 0))));
   }
-  const retimed = retime(words, editedText(folder).words).words;
+  const said = retimed(words, editedText(folder).words).words;
   let n = 0;
   for (const { start, text } of sentencesOf(truth)) {
-    into.sentences.push(Math.abs((retimed[n]?.start ?? 0) - start * 1000));
+    into.sentences.push(Math.abs((said[n]?.start ?? 0) - start * 1000));
     n += text.split(" ").length;
   }
-  into.cues.push(...cutCues(retimed, { names: PEOPLE.map(({ name }) => name) }));
+  into.cues.push(...cutCues(said, { names: PEOPLE.map(({ name }) => name) }));
   into.found.push(...errorsOf(foundIn(folder, words, end), truth));
-  const cuts = (truth.cuts ?? []).map(({ from, to }) => ({ from: clockMs(from * 1000), to: clockMs(to * 1000) }));
-  into.foundAgain.push(...errorsOf(fitToCuts(retimed, foundIn(folder, retimed, end), cuts).found, truth));
+  const cuts = (truth.cuts ?? []).map(({ from, to }) => ({
+    from: clockMs(from * 1000),
+    to: clockMs(to * 1000),
+    why: "",
+  }));
+  into.foundAgain.push(
+    ...errorsOf(
+      fitToCuts(
+        foundIn(folder, said, end),
+        orderOf(folder).map(({ kind }) => kind),
+        cuts,
+      ),
+      truth,
+    ),
+  );
   into.voices.push(...voicesRight(folder, words, truth, end));
 }
 
@@ -156,7 +178,7 @@ function printSpeeds(broadcasts: readonly string[]): void {
   const took = [1, 2].map((count) => {
     const old = longer(heard, hours(count), span);
     const now = Array.from({ length: hours(count) }, () => written).flat();
-    return { align: timed(() => retime(old, now)), cut: timed(() => cutCues(old)), words: old.length };
+    return { align: timed(() => retimed(old, now)), cut: timed(() => cutCues(old)), words: old.length };
   });
   const [hour, two] = took;
   if (hour === undefined || two === undefined) return;

@@ -39,6 +39,7 @@ test("clean speeches give almost no recogniser faults, and few findings", { time
     "phrase-loops",
     "sentence-said-twice",
     "words-in-break",
+    "words-under-music",
     "stock-line",
     "pace-too-fast",
     "pace-too-slow",

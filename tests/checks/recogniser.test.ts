@@ -1,7 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { checkEpisode } from "../../src/checks/index.ts";
 import type { Episode, TranscriptCue } from "../../src/model/episode.ts";
+import { clockMs } from "../../src/model/units.ts";
 import { cue, cutsOf, segment } from "../support/episodes.ts";
+import { SOMEWHERE } from "./measure/archive.ts";
 import { subjectWith, toldBy, turnsOf } from "./support.ts";
 
 const again = (phrase: string, times: number) => Array.from({ length: times }, () => phrase).join(" ");
@@ -132,19 +134,78 @@ describe("stretch-missing", () => {
 });
 
 describe("words-in-break", () => {
-  const segments = [segment("a", "0:00", "0:10"), segment("b", "0:10", "0:34", { kind: "break" })];
-  test.each([
-    ["words in the break", [cue("0:11", "0:20", null, "And now the news.")], 1],
-    ["the end of what was said before", [cue("0:08", "0:11", null, "And now the news.")], 0],
-    ["a sound", [cue("0:11", "0:20", null, "[Music]")], 0],
-    ["under music, of nobody", [cue("0:00", "0:09", null, "[Music]"), cue("0:01", "0:03", null, "Stay with us.")], 1],
+  const segments = [
+    segment("a", "0:00", "0:10"),
+    segment("b", "0:10", "0:34", { kind: "break" }),
+    segment("c", "0:34", "1:00"),
+  ];
+  const cut = (from: number, to: number, why: string) => ({ from: clockMs(from), to: clockMs(to), why, at: SOMEWHERE });
+  test.each<[string, readonly TranscriptCue[], Partial<Episode>, readonly string[]]>([
     [
-      "under music, of somebody",
-      [cue("0:00", "0:09", null, "[Music]"), cue("0:01", "0:03", "Ilse Marrane", "Stay with us.")],
-      0,
+      "words in the break, told as one",
+      [cue("0:11", "0:14", null, "And now the news."), cue("0:15", "0:16", null, "Stay.")],
+      {},
+      ["5 words stand in the break “About b”, from “And now the news. Stay”."],
     ],
-    ["under waves", [cue("0:00", "0:09", null, "[Waves]"), cue("0:01", "0:03", null, "Stay with us.")], 0],
-  ])("%s", async (_why, cues, times) => {
-    expect(await withCues("words-in-break", cues, { segments })).toHaveLength(times);
+    ["one word", [cue("0:11", "0:14", null, "Stay.")], {}, ["“Stay” stands in the break “About b”."]],
+    ["the end of what was said before", [cue("0:08", "0:11", null, "And now the news.")], {}, []],
+    [
+      "mostly in it",
+      [cue("0:09", "0:14", null, "And now.")],
+      {},
+      ["2 words stand in the break “About b”, from “And now”."],
+    ],
+    ["a sound", [cue("0:11", "0:20", null, "[Music]")], {}, []],
+    [
+      "a cut that is called a break, and no segment is one",
+      [cue("0:41", "0:44", null, "And now the news.")],
+      { cuts: [cut(40_000, 50_000, "break")] },
+      ["4 words stand in the break that was cut from 0:40 to 0:50, from “And now the news”."],
+    ],
+    [
+      "a segment that was cut out whole keeps its words",
+      [cue("0:41", "0:44", null, "And now the news.")],
+      { cuts: [cut(34_000, 60_000, "rights")] },
+      [],
+    ],
+    [
+      "over a cut: the words that fall into it",
+      [cue("0:38", "0:42", null, "And now comes the news.")],
+      { cuts: [cut(40_000, 50_000, "rights")] },
+      ["2 words stand in a caption that lies over the cut at 0:40, and fall into it, from “the news”."],
+    ],
+    [
+      "over a cut by less than a word",
+      [cue("0:38", "0:40.080", null, "And now comes the news.")],
+      { cuts: [cut(40_000, 50_000, "rights")] },
+      [],
+    ],
+    [
+      "the recording's own clock has no cuts",
+      [cue("0:38", "0:42", null, "And now comes the news.")],
+      { clock: "media", cuts: [cut(40_000, 50_000, "rights")] },
+      [],
+    ],
+  ])("%s", async (_why, cues, more, says) => {
+    const found = await withCues("words-in-break", cues, { segments, ...more });
+    expect(found.map((finding) => finding.says)).toEqual(says);
+    expect(found.every(({ level, at }) => level === "blocks" && at.line > 1)).toBe(true);
   });
+
+  test("published, it warns, and its mend can be done", async () => {
+    const cues = [cue("0:11", "0:14", null, "And now the news.")];
+    const subject = await subjectWith([], { episode: { cues, segments } });
+    const [own] = checkEpisode({ ...subject, published: true }).filter(({ rule }) => rule === "words-in-break");
+    expect(own?.level).toBe("warns");
+    expect(own?.mend).toContain("afterair correct");
+    expect(own?.mend).not.toContain("Delete");
+  });
+});
+
+test.each([
+  ["of nobody", [cue("0:00", "0:09", null, "[Music]"), cue("0:01", "0:03", null, "Stay with us.")], 1],
+  ["of somebody", [cue("0:00", "0:09", null, "[Music]"), cue("0:01", "0:03", "Ilse Marrane", "Stay with us.")], 0],
+  ["under waves", [cue("0:00", "0:09", null, "[Waves]"), cue("0:01", "0:03", null, "Stay with us.")], 0],
+])("words-under-music: %s", async (_why, cues, times) => {
+  expect(await withCues("words-under-music", cues, {})).toHaveLength(times);
 });

@@ -29,9 +29,11 @@ test.each([
 
 test("proposed voices are marked, and conform", () => {
   const text = transcriptText(
-    [cue(2000, 4000, "<b> & so on"), cue(0, 2000, "Good evening.")],
+    [cue(2000, 4000, "<b> & so on"), cue(0, 2000, "Good evening.")].map((one) => ({
+      ...one,
+      parts: one.parts.map((part) => ({ ...part, proposed: true as const })),
+    })),
     ["Could not be placed: words --> more"],
-    true,
   );
   expect(text).toContain("<v.proposed Ilse Marrane>Good evening.</v>");
   expect(text).toContain("NOTE\nSpeakers marked v.proposed");

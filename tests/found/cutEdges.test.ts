@@ -1,55 +1,94 @@
 import { describe, expect, test } from "vitest";
-import { spread } from "../../src/derive/cutting/wordTimes.ts";
-import { edgesOf, fitToCuts } from "../../src/derive/found/cutEdges.ts";
+import { edgesOf, fitToCuts, isSilent, quietBreaks } from "../../src/derive/found/cutEdges.ts";
+import type { SegmentKind } from "../../src/model/episode.ts";
 import { clockMs } from "../../src/model/units.ts";
 
-const cut = (from: number, to: number) => ({ from: clockMs(from), to: clockMs(to) });
-const said = (text: string, start: number, end: number) =>
-  spread(
-    text.split(" ").map((word) => ({ text: word, voice: null })),
-    start,
-    end,
-  );
-/** A report that ends at 20 s, a break up to 40 s, and sport after it; all three times estimated wrong. */
-const words = [
-  ...said("The ferries sail. They sail on nine days.", 8000, 22_500),
-  ...said("Sport now. Sollen won again, by two goals.", 37_000, 50_000),
-];
-const first = 8;
+const cut = (from: number, to: number, why = "rights") => ({ from: clockMs(from), to: clockMs(to), why });
+/** A report that ends at 20 s, a break up to 40 s, and sport after it; both times estimated wrong. */
 const found = [
   { in: 0, out: 22_900, word: 0, confidence: 1 },
-  { in: 22_900, out: 36_600, word: first, confidence: 0.3 },
-  { in: 36_600, out: 60_000, word: first, confidence: 0.5 },
+  { in: 22_900, out: 36_600, word: 8, confidence: 0.3 },
+  { in: 36_600, out: 60_000, word: 8, confidence: 0.5 },
 ];
+const kinds: readonly SegmentKind[] = ["package", "break", "sport"];
+const points = (fitted: typeof found | ReturnType<typeof fitToCuts>) =>
+  fitted.map(({ in: start, out }) => [start, out]);
 
 describe("a break cut from 20 s to 40 s", () => {
-  const fitted = fitToCuts(words, found, [cut(20_000, 40_000)]);
   test("the in points next to it stand on its edges", () => {
-    expect(fitted.found.map(({ in: start, out }) => [start, out])).toEqual([
+    const fitted = fitToCuts(found, kinds, [cut(20_000, 40_000)]);
+    expect(points(fitted)).toEqual([
       [0, 20_000],
       [20_000, 40_000],
       [40_000, 60_000],
     ]);
-    expect(fitted.found.map(({ confidence }) => confidence)).toEqual([1, 0.95, 0.95]);
+    expect(fitted.map(({ confidence }) => confidence)).toEqual([1, 0.95, 0.95]);
   });
-  test("what was said before it ends by then, what was said after begins after", () => {
-    expect(fitted.words.map(({ text }) => text)).toEqual(words.map(({ text }) => text));
-    expect(fitted.words[first - 1]?.end).toBe(20_000);
-    expect(fitted.words[first]?.start).toBe(40_400);
-    fitted.words.forEach(({ start, end }, n) => {
-      expect(end).toBeGreaterThanOrEqual(start);
-      expect(start).toBeGreaterThanOrEqual(fitted.words[n - 1]?.end ?? 0);
-    });
+  test("called a break, it is the break, however far off that was found", () => {
+    expect(points(fitToCuts(found, kinds, [cut(2000, 14_000, "break")]))).toEqual([
+      [0, 2000],
+      [2000, 14_000],
+      [14_000, 60_000],
+    ]);
   });
-  test("what was far from it stays", () => expect(fitted.words[0]?.start).toBe(8000));
 });
 
-test("in points far from a cut stay, and so do the words", () => {
-  const fitted = fitToCuts(words, found, [cut(55_000, 58_000)]);
-  expect(fitted.words).toEqual(words);
-  expect(fitted.found).toEqual(found);
+test("in points far from a cut stay", () => {
+  expect(fitToCuts(found, kinds, [cut(55_000, 58_000)])).toEqual(found);
 });
 
 test("cuts that touch have one edge between them", () => {
   expect(edgesOf([cut(10, 20), cut(20, 30)])).toEqual([10, 20, 30]);
+});
+
+test.each([
+  ["called a break", cut(0, 10, "break"), true],
+  ["called so among other words", cut(0, 10, "the first break"), true],
+  ["in a break", cut(22_900, 36_000), true],
+  ["mostly in one", cut(22_000, 36_600), true],
+  ["half in one", cut(16_000, 30_000), false],
+  ["in a report", cut(1000, 2000, "breakdancing, rights"), false],
+])("nobody speaks in a cut %s: %j %s", (_why, one, silent) => {
+  expect(
+    isSilent(
+      one,
+      found.map((segment, k) => ({ ...segment, kind: kinds[k] ?? "reader" })),
+    ),
+  ).toBe(silent);
+});
+
+describe("a break where nobody speaks", () => {
+  const cues = [
+    { start: 1000, end: 19_000, first: 0 },
+    { start: 19_000, end: 22_000, first: 5 },
+    { start: 37_000, end: 39_000, first: 8 },
+    { start: 39_100, end: 42_000, first: 12 },
+  ];
+  const quiet = (more: ReadonlyMap<number, number> = new Map(), own = cues) =>
+    quietBreaks(
+      found.map((one, k) => ({ ...one, word: [0, 5, 12][k] ?? 0 })),
+      kinds,
+      own,
+      more,
+    );
+  test("stands in the longest pause of those it was found at, and what follows begins before its first cue", () => {
+    expect(points(quiet().found)).toEqual([
+      [0, 22_000],
+      [22_000, 36_600],
+      [36_600, 60_000],
+    ]);
+    expect(quiet().isQuiet).toBe(true);
+  });
+  test("accepted points stay", () => {
+    expect(points(quiet(new Map([[1, 23_000]])).found)).toEqual([
+      [0, 23_000],
+      [23_000, 36_600],
+      [36_600, 60_000],
+    ]);
+  });
+  test("no pause: it is told, and the points are as they were found", () => {
+    const close = cues.map((one) => ({ ...one, end: one.first === 5 ? 36_500 : one.end }));
+    expect(quiet(new Map(), close).isQuiet).toBe(false);
+    expect(points(quiet(new Map(), close).found)).toEqual(points(found));
+  });
 });

@@ -1,5 +1,8 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
+import { type Aligned, align, type WrittenWord } from "../../src/derive/align/align.ts";
+import { layWords } from "../../src/derive/align/layWords.ts";
+import { ALWAYS } from "../../src/derive/cutting/room.ts";
 import { timeWords } from "../../src/derive/cutting/wordTimes.ts";
 import type { PlannedSegment, SpokenWord } from "../../src/model/spoken.ts";
 import { parseName } from "../../src/read/index.ts";
@@ -55,6 +58,15 @@ export function orderOf(folder: string): readonly PlannedSegment[] {
   const read = parseRunningOrder(bytesOf(folder, "order.csv"), { frameRate: 25, slotAt: "18:30" });
   if (!read.ok) throw new Error(JSON.stringify(read.findings));
   return read.value;
+}
+
+/** Written words with the times of old ones, with all the time there is. */
+export function retimed(
+  old: readonly SpokenWord[],
+  written: readonly WrittenWord[],
+): Omit<Aligned, "spans" | "same"> & { readonly words: readonly SpokenWord[] } {
+  const aligned = align(old, written);
+  return { ...aligned, words: layWords(written, aligned.spans, { room: [ALWAYS] }) ?? [] };
 }
 
 /** The value that this share of the others is not above. */

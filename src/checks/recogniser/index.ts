@@ -5,11 +5,13 @@ import { stretchMissing } from "./missing.ts";
 import { paceTooFast, paceTooSlow } from "./pace.ts";
 import { sentenceSaidTwice } from "./saidTwice.ts";
 import { stockLine } from "./stockLine.ts";
+import { wordsUnderMusic } from "./underMusic.ts";
 
 export const RECOGNISER_CHECKS: readonly Check[] = [
   phraseLoops,
   sentenceSaidTwice,
   wordsInBreak,
+  wordsUnderMusic,
   stockLine,
   paceTooFast,
   paceTooSlow,

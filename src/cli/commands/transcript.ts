@@ -1,5 +1,7 @@
 import { type Command, Option } from "commander";
+import { blocks, type Finding } from "../../model/finding.ts";
 import type { Clock } from "../../model/units.ts";
+import { UsageError } from "../io.ts";
 import { formatted, sorted } from "../report.ts";
 import { contentOption, type Terminal } from "./shared.ts";
 
@@ -15,8 +17,11 @@ interface NewFlags {
 }
 interface RetimeFlags {
   readonly content: string;
-  readonly text: string;
+  readonly text?: string;
   readonly times?: string;
+  readonly segment?: string;
+  readonly undo?: boolean;
+  readonly yes?: boolean;
   readonly inPoints?: boolean;
   readonly dryRun?: boolean;
 }
@@ -52,17 +57,30 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
     .command("retime")
     .description("put an editor's corrected words into the transcript, with the times that are there")
     .argument("<episode>", "such as 2026-10-05")
-    .requiredOption("--text <file>", "the words, with NAME: before each turn")
+    .option("--text <file>", "the words, with NAME: before each turn")
     .option("--times <file>", "take the times from this raw transcript")
+    .option("--segment <slug>", "the words are those of this segment alone; all other cues stay as they are")
     .option("--in-points", "move proposed in points of episode.md to where the new words speak for")
+    .option("--yes", "don't ask where more than a fifth of the words that are there would go")
+    .option("--undo", "put back what the last retiming replaced; undone twice, it is as it was")
     .option("--dry-run", "tell what would change, and write nothing")
     .addOption(contentOption())
-    .action(async (id: string, flags: RetimeFlags) => {
-      const { retimedText, retimeEpisode } = await import("../retime.ts");
+    .action(async (id: string, { text, undo = false, ...flags }: RetimeFlags) => {
+      const { retimedText, retimeEpisode, undoRetime } = await import("../retime.ts");
+      const end = (findings: readonly Finding[]) => {
+        if (findings.length > 0) io.err(formatted(sorted(findings), "text", ""));
+        io.exit(findings.some(blocks) ? 1 : 0);
+      };
+      if (undo !== (text === undefined)) throw new UsageError("Give the words with --text, or --undo: one of the two.");
+      if (text === undefined) {
+        const { findings, back } = await undoRetime({ ...flags, id });
+        if (back.length > 0) io.out(`Put back: ${back.join(", ")}.`);
+        return end(findings);
+      }
       const [dryRun, inPoints] = [flags.dryRun === true, flags.inPoints === true];
-      const { findings, made } = await retimeEpisode({ ...flags, id, dryRun, inPoints });
-      if (findings.length > 0) io.err(formatted(sorted(findings), "text", ""));
-      if (made === null) io.exit(1);
-      else io.out(retimedText(made, dryRun));
+      const ask = io.asks ? (await import("../ask.ts")).terminalAsk : null;
+      const { findings, made } = await retimeEpisode({ ...flags, text, id, dryRun, inPoints }, ask);
+      if (made !== null) io.out(retimedText(made, dryRun));
+      end(findings);
     });
 }

@@ -114,7 +114,8 @@ function prepare(words: readonly SpokenWord[], figures: CaptionFigures, names: r
 function mustBreak({ words, edges }: Text, n: number): boolean {
   const [before, after] = [words[n - 1], words[n]];
   if (before === undefined || after === undefined) return true;
-  if (before.voice !== after.voice || after.start - before.end > LONG_PAUSE) return true;
+  if (before.voice !== after.voice || before.proposed !== after.proposed || after.start - before.end > LONG_PAUSE)
+    return true;
   return edges.some((edge) => before.start < edge && edge <= after.start);
 }
 
@@ -174,5 +175,6 @@ function partOf(text: Text, { from, to }: { readonly from: number; readonly to: 
       .map(({ text: word }) => word)
       .join(" "),
   );
-  return { voice: text.words[from]?.voice ?? null, language: null, words: lines.join("\n") };
+  const { voice = null, proposed } = text.words[from] ?? {};
+  return { voice, ...(proposed === undefined ? {} : { proposed }), language: null, words: lines.join("\n") };
 }

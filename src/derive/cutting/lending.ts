@@ -1,6 +1,6 @@
 import type { CaptionFigures } from "../../model/captions.ts";
 
-/** When a cue stands. Whole milliseconds. */
+/** When a cue or a word stands, or a stretch of time. Milliseconds of one clock, `end` >= `start`. */
 export interface Span {
   readonly start: number;
   readonly end: number;
@@ -29,7 +29,7 @@ export function lendTime(
   const lent: SpokenSpan[] = [];
   for (const spoken of cues) {
     const before = lent.at(-1);
-    const cue = before === undefined ? spoken : closed(before, spoken, figures);
+    const cue = before === undefined ? spoken : closed(before, spoken, figures, edges);
     const lead = before === undefined ? 0 : leadOf(before, cue, figures, edges);
     if (before !== undefined && lead > 0) lent[lent.length - 1] = { ...before, end: before.end - lead };
     lent.push({ ...cue, start: cue.start - lead });
@@ -44,9 +44,10 @@ export function lendTime(
   return lent;
 }
 
-function closed(before: SpokenSpan, cue: SpokenSpan, { gap }: CaptionFigures): SpokenSpan {
+function closed(before: SpokenSpan, cue: SpokenSpan, { gap }: CaptionFigures, edges: readonly number[]): SpokenSpan {
   const between = cue.start - before.end;
-  return between > 0 && between < gap ? { ...cue, start: before.end } : cue;
+  if (between <= 0 || between >= gap) return cue;
+  return { ...cue, start: Math.max(before.end, edges.findLast((at) => at <= cue.start) ?? 0) };
 }
 
 /** How much earlier a cue may begin. */

@@ -16,12 +16,11 @@ export const PROPOSED_NOTE =
  * A transcript as a file. Voices that nobody has accepted are written `<v.proposed Name>`, which players read as any
  * voice (WebVTT §4.2.2: a voice span may have classes).
  */
-export function transcriptText(cues: readonly NewCue[], notes: readonly string[], areProposals: boolean): string {
+export function transcriptText(cues: readonly NewCue[], notes: readonly string[]): string {
   const ordered = [...cues].sort((a, b) => a.start - b.start);
-  const hasVoices = cues.some(({ parts }) => parts.some(({ voice }) => voice !== null));
-  const mark = (payload: string) => (areProposals ? payload.replaceAll("<v ", "<v.proposed ") : payload);
+  const hasProposals = cues.some(({ parts }) => parts.some(({ proposed }) => proposed === true));
   return composeVtt({
-    notes: areProposals && hasVoices ? [PROPOSED_NOTE, ...notes] : notes,
-    cues: ordered.map(({ parts, ...cue }) => ({ ...cue, payload: mark(cueText(parts)) })),
+    notes: hasProposals ? [PROPOSED_NOTE, ...notes] : notes,
+    cues: ordered.map(({ parts, ...cue }) => ({ ...cue, payload: cueText(parts) })),
   });
 }

@@ -1,5 +1,6 @@
 import { syllable } from "syllable";
 import type { Lump, SpokenWord } from "../../model/spoken.ts";
+import type { Span } from "./lending.ts";
 import { endsClause, endsSentence, endsWithComma } from "./stops.ts";
 
 /**
@@ -14,6 +15,9 @@ const PACE = { syllable: 30, letter: 57, stop: 380, comma: 150 } as const;
  * Common practice, no source.
  */
 export const DRAWL = 1.3;
+
+/** How much shorter than by nature words may be spoken before it is taken to be a fault. Common practice, no source. */
+export const HASTE = 0.6;
 
 /**
  * Syllables of a word as the `syllable` package counts them. Words it can't know: capitals are spelled out
@@ -56,15 +60,68 @@ interface Stretch {
  * Every word of the lumps with its time. Inside a lump times are shared out by syllables, letters and the pauses at
  * punctuation; lumps without a time share the stretch of the one before them.
  */
-export function timeWords(lumps: readonly Lump[], { end }: WordTimes): readonly SpokenWord[] {
+export const timeWords = (lumps: readonly Lump[], times: WordTimes): readonly SpokenWord[] =>
+  timedStretches(lumps, times).flat();
+
+/** The words of each stretch of time, with their times. */
+function timedStretches(lumps: readonly Lump[], { end }: WordTimes): readonly (readonly SpokenWord[])[] {
   const stretches = stretchesOf(lumps);
   const pace = paceOf(stretches);
-  return stretches.flatMap((stretch, n) => {
+  return stretches.map((stretch, n) => {
     const next = stretches[n + 1]?.start ?? end;
     const natural = lengthOf(stretch.words.map(({ text }) => text)) * (pace ?? 1);
     const open = next === null ? natural : Math.min(next - stretch.start, natural * (pace === null ? Infinity : DRAWL));
     return spread(stretch.words, stretch.start, stretch.end ?? stretch.start + Math.max(0, open));
   });
+}
+
+/** Words this far inside a silent stretch may belong to the speech beside it, if no pause as long as this parts them. */
+const [RAGGED, APART] = [1500, 400] as const;
+
+/**
+ * The words that were heard where somebody speaks, and those heard in a break or a cut where nobody does: the
+ * recogniser's own. Of a stretch that is only partly silent, no more words are told apart than nobody could say in the
+ * rest of it, because their times are estimates. Words that run on over the edge without a pause count as speech,
+ * because cuts are measured more coarsely than words.
+ * @param silent stretches where nobody speaks.
+ */
+export function heardOutside(
+  lumps: readonly Lump[],
+  times: WordTimes,
+  silent: readonly Span[],
+): { readonly words: readonly SpokenWord[]; readonly inside: readonly SpokenWord[] } {
+  const stretches = timedStretches(lumps, times).filter((words) => words.length > 0);
+  const spans = stretches.map((words) => ({ start: words[0]?.start ?? 0, end: words.at(-1)?.end ?? 0 }));
+  const homes = spans.map((span) => silent.find(({ start, end }) => start <= span.start && span.end <= end) ?? null);
+  const isJoined = (n: number, beside: number, edge: (home: Span) => number): boolean => {
+    const [own, home, other] = [spans[n], homes[n] ?? null, spans[beside]];
+    if (own === undefined || home === null || other === undefined || homes[beside] !== null) return false;
+    const isNear = Math.abs(edge(home) - own.start) <= RAGGED && Math.abs(edge(home) - own.end) <= RAGGED;
+    return isNear && Math.max(own.start - other.end, other.start - own.end) < APART;
+  };
+  for (let n = 0; n < spans.length; n++) if (isJoined(n, n - 1, ({ start }) => start)) homes[n] = null;
+  for (let n = spans.length - 1; n >= 0; n--) if (isJoined(n, n + 1, ({ end }) => end)) homes[n] = null;
+  const parted = stretches.map((words, n) => {
+    const [from, to] = homes[n] === null ? sayable(words, silent) : [0, 0];
+    return { words: words.slice(from, to), inside: [...words.slice(0, from), ...words.slice(to)] };
+  });
+  return { words: parted.flatMap(({ words }) => words), inside: parted.flatMap(({ inside }) => inside) };
+}
+
+/** Words [from, to) of a stretch that can be said in what of it is not silent: it runs into silence, or out of it. */
+function sayable(words: readonly SpokenWord[], silent: readonly Span[]): readonly [number, number] {
+  const [start, end] = [words[0]?.start ?? 0, words.at(-1)?.end ?? 0];
+  const texts = words.map(({ text }) => text);
+  const into = silent.find((span) => span.start < end && end <= span.end);
+  const outOf = silent.find((span) => span.start <= start && start < span.end);
+  if ((into === undefined) === (outOf === undefined)) return [0, words.length];
+  const room = RAGGED / 2 + (into === undefined ? end - (outOf?.end ?? end) : into.start - start);
+  let [from, to] = [0, words.length];
+  while (to - from > 1 && lengthOf(texts.slice(from, to)) * HASTE > room) {
+    if (into === undefined) from++;
+    else to--;
+  }
+  return [from, to];
 }
 
 function stretchesOf(lumps: readonly Lump[]): readonly Stretch[] {
@@ -112,4 +169,17 @@ export function spread<W extends { readonly text: string }>(
     at = to + pauseAfter(word.text);
     return { ...word, start: Math.round(start + from * scale), end: Math.round(start + to * scale) };
   });
+}
+
+/** More words than a caption has: only their beginning has a time. Common practice, no source. */
+const MANY_WORDS = 25;
+/** The share of such words from which an episode's times are said to be guesses. */
+const GUESSED_SHARE = 0.25;
+
+/** Whether the times of these words are guesses: too many of them share one time, or have none. */
+export function areTimesGuessed(lumps: readonly Lump[]): boolean {
+  const counts = lumps.map(({ text, start }) => ({ words: text.split(" ").length, start }));
+  const all = counts.reduce((sum, { words }) => sum + words, 0);
+  const guessed = counts.reduce((sum, { words, start }) => sum + (start === null || words > MANY_WORDS ? words : 0), 0);
+  return guessed > all * GUESSED_SHARE;
 }

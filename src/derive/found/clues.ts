@@ -22,6 +22,8 @@ const WEIGHT = {
   ends: 1.5,
   pause: 1.5,
   silent: 3,
+  /** Each word in a break that has none. */
+  spoken: 0.5,
 } as const;
 
 /** Words that open or end a kind of segment, in the first or last dozen words. Common practice, no source. */
@@ -42,10 +44,18 @@ const ENDS: Readonly<Record<string, readonly string[]>> = {
 };
 /** What is said before the first story, after the headlines. */
 const FIRST_STORY = ["first tonight", "first this evening", "first today", "our first", "we begin", "our top story"];
-const BEFORE_BREAK = ["after the break", "stay with us", "don't go away", "join us after", "more after"];
+const BEFORE_BREAK = [
+  "after the break",
+  "stay with us",
+  "don't go away",
+  "join us after",
+  "more after",
+  "still to come",
+  "coming up",
+];
 const DOZEN = 12;
 
-export function cluesOf({ words, order, echoes }: Heard, edges: readonly number[]): Clues {
+export function cluesOf({ words, order, echoes, quietBreaks = false }: Heard, edges: readonly number[]): Clues {
   const folded = words.map(({ text }) => nameWord(text));
   const stems = folded.map(stemOf);
   const commonness = countsOf(stems);
@@ -98,7 +108,7 @@ export function cluesOf({ words, order, echoes }: Heard, edges: readonly number[
       const [from, to] = [edges[a] ?? 0, edges[b] ?? 0];
       const isBreak = order[k]?.kind === "break";
       const pace = ((to - from) * 60_000) / Math.max(1, ms);
-      if (isBreak) return (pace / 60) * WEIGHT.silent;
+      if (isBreak) return (pace / 60) * WEIGHT.silent + (quietBreaks ? (to - from) * WEIGHT.spoken : 0);
       return -WEIGHT.titleInside * share(k, from, to) + Math.max(0, 1 - pace / 100) * WEIGHT.silent;
     },
   };

@@ -7,8 +7,9 @@ import type { Lump, PlannedSegment, SpokenWord, Unplaced } from "../../model/spo
 import { clockMs } from "../../model/units.ts";
 import { cutCues } from "../cutting/cut.ts";
 import { transcriptText } from "../cutting/transcriptText.ts";
-import { timeWords } from "../cutting/wordTimes.ts";
-import { edgesOf, fitToCuts } from "./cutEdges.ts";
+import { areTimesGuessed, timeWords } from "../cutting/wordTimes.ts";
+import { edgesOf } from "./cutEdges.ts";
+import { type LaidOut, layOut } from "./layOut.ts";
 import { type FoundSegment, findSegments } from "./segments.ts";
 import { type Cast, castOf, proposeVoices } from "./speakers.ts";
 
@@ -44,27 +45,31 @@ export function draftEpisode(from: DraftFrom): Drafted {
   const findings: Finding[] = [];
   const told: Tell = (rule, says, mend) =>
     findings.push({ rule, level: "warns", at: from.at, seconds: null, says, mend });
+  const { lumps, order, clock, programme } = from;
+  const { names } = programme;
   const given = endOf(from, from.duration, from.cuts);
-  const heard = timeWords(from.lumps, { end: given });
+  const heard = timeWords(lumps, { end: given });
   const lastWord = heard.at(-1)?.end ?? 0;
   const duration = from.duration ?? assumedDuration(lastWord, told);
-  const cast = castOf(heard, from.programme.names);
   const whole = Math.max(lastWord, given ?? duration);
-  const found = findSegments({ words: heard, order: from.order, echoes: cast.echoes, end: whole });
-  const cuts = cutsFor(from, duration, lastWord, found, told);
+  const guess = () => findSegments({ words: heard, order, echoes: castOf(heard, names).echoes, end: whole });
+  const cuts = cutsFor(from, duration, lastWord, guess, told);
   const end = endOf(from, duration, cuts) ?? duration;
-  const missing = from.clock === "aired" ? cuts : [];
-  const fitted = fitToCuts(heard, found, missing);
-  const words = fitted.words.filter(({ start }) => start < end);
-  const past = fitted.words.slice(words.length);
+  const isAired = clock === "aired";
+  const missing = isAired ? cuts : [];
+  const measured = isAired ? from.cuts : [];
+  const laid = layOut({ lumps, order, names, given, end: whole, cuts: missing, measured });
+  for (const one of laid.inside) tellInside(one, told);
+  const words = laid.words.filter(({ start }) => start < end);
+  const past = laid.words.slice(words.length);
   if (past.length > 0) tellPast(past.length, lastWord, end, told);
-  const segments = segmentsOf(from, fitted.found, end, told);
-  const cues = cuesOf(from, withVoices(from, words, segments, end, cast), edgesOf(missing), end);
-  const areProposals = from.lumps.every(({ voice }) => voice === null);
-  const { title, aired, media, clock } = from;
+  const segments = segmentsOf(from, laid.found, end, told);
+  const voiced = withVoices(from, words, segments, end, castOf(words, names));
+  const cues = cuesOf(from, voiced, edgesOf(missing), end);
+  const { title, aired, media } = from;
   return {
-    draft: { title, aired, duration, media, clock, cuts, ...segments },
-    transcript: transcriptText(cues, notesOf(from, past), areProposals),
+    draft: { title, aired, duration, media, clock, timesGuessed: areTimesGuessed(lumps), cuts, ...segments },
+    transcript: transcriptText(cues, notesOf(from, laid, past)),
     cues: cues.length,
     findings,
   };
@@ -86,11 +91,26 @@ function tellPast(words: number, lastWord: number, end: number, told: Tell): voi
   told("transcript-past-media", says, mend);
 }
 
+function tellInside({ span, words }: LaidOut["inside"][number], told: Tell): void {
+  const [from, to] = [formatClock(span.start), formatClock(span.end)];
+  const says = `${words.length} words were heard between ${from} and ${to}, which was cut as a break: they are the recogniser's own.`;
+  const mend = "They are kept in a note. Where somebody did speak there, correct --cut, or its reason.";
+  told("words-in-cut-break", says, mend);
+}
+
+const textOf = (words: readonly SpokenWord[]): string => words.map(({ text }) => text).join(" ");
+
 /** What had no place among the cues, to be kept as notes. */
-function notesOf({ unplaced }: DraftFrom, past: readonly SpokenWord[]): readonly string[] {
-  const lost = unplaced.map(({ text, at }) => `Could not be placed (${at.file}, line ${at.line}): ${text}`);
+function notesOf({ unplaced }: DraftFrom, { inside }: LaidOut, past: readonly SpokenWord[]): readonly string[] {
+  const lost = [
+    ...unplaced.map(({ text, at }) => `Could not be placed (${at.file}, line ${at.line}): ${text}`),
+    ...inside.map(
+      ({ span, words }) =>
+        `Heard in the break, ${formatClock(span.start)} to ${formatClock(span.end)}: ${textOf(words)}`,
+    ),
+  ];
   if (past.length === 0) return lost;
-  return [...lost, `Past the end of the recording: ${past.map(({ text }) => text).join(" ")}`];
+  return [...lost, `Past the end of the recording: ${textOf(past)}`];
 }
 
 function cuesOf({ programme }: DraftFrom, words: readonly SpokenWord[], edges: readonly number[], end: number) {
@@ -113,19 +133,19 @@ function cutsFor(
   from: DraftFrom,
   duration: number,
   lastWord: number,
-  found: readonly FoundSegment[],
+  found: () => readonly FoundSegment[],
   told: Tell,
 ): DraftFrom["cuts"] {
   const lacks = lastWord - duration;
   if (from.clock !== "aired" || from.cuts.length > 0 || lacks <= SLACK) return from.cuts;
-  const gap = found.find(
+  const gap = found().find(
     ({ in: start, out }, k) => from.order[k]?.kind === "break" && Math.abs(out - start - lacks) <= LIKE,
   );
   if (gap === undefined) return from.cuts;
   const [seconds, at] = [Math.round(lacks / 1000), formatClock(gap.in)];
   const says = `The recording is ${seconds} s shorter than the transcript: the break at ${at} was taken to be cut from it.`;
   told("cut-assumed", says, "Listen to both sides of the cut, and correct `cuts` in episode.md.");
-  return [{ from: clockMs(Math.round(gap.in)), to: clockMs(Math.round(gap.out)), why: "break" }];
+  return [{ from: clockMs(Math.round(gap.in)), to: clockMs(Math.round(gap.out)), why: "break", proposed: true }];
 }
 
 function segmentsOf(
@@ -183,5 +203,7 @@ function withVoices(
   if (presenter === undefined || order.length === 0 || lumps.some(({ voice }) => voice !== null)) return words;
   const stretches = segments.map((segment, k) => ({ ...segment, out: segments[k + 1]?.in ?? end }));
   const voices = proposeVoices(words, stretches, presenter, cast);
-  return voices.flatMap(({ from, to, voice }) => words.slice(from, to).map((word) => ({ ...word, voice })));
+  return voices.flatMap(({ from, to, voice }) =>
+    words.slice(from, to).map((word) => ({ ...word, voice, proposed: true as const })),
+  );
 }

@@ -1,4 +1,5 @@
 import type { PlannedSegment, SpokenWord } from "../../model/spoken.ts";
+import { LEAD } from "../align/layWords.ts";
 import { type Clues, cluesOf } from "./clues.ts";
 import type { Echo } from "./echoes.ts";
 import { sentencesOf } from "./sentences.ts";
@@ -19,12 +20,12 @@ export interface Heard {
   readonly echoes: readonly Echo[];
   /** Where the programme ends, in the transcript's clock. */
   readonly end: number;
+  /** Nobody speaks in a break here: the words are an editor's. A recogniser hears words in the music. */
+  readonly quietBreaks?: boolean;
 }
 
 /** How far a segment strays from its plan: this share of it, and at least so many milliseconds. Measured on the demo. */
 const [STRAY, LEAST_STRAY] = [0.15, 6000] as const;
-/** Programmes begin a segment this long before its first word, and end one this long after its last. Measured on the demo. */
-export const LEAD = 400;
 /** Boundaries nearer than this are the same one, as to how sure it is. */
 const SAME = 3000;
 /** How much cheaper the best place must be than the next to be e times as sure. Chosen on the demo; no source. */
@@ -44,7 +45,7 @@ interface Edge {
 export function findSegments(programme: Heard): readonly FoundSegment[] {
   const { words, order, end } = programme;
   if (order.length === 0) return [];
-  const edges = edgesOf(words, end);
+  const edges = edgesOf(programme);
   const wanted = wantedOf(order, end);
   const clues = cluesOf(
     programme,
@@ -65,16 +66,17 @@ export function findSegments(programme: Heard): readonly FoundSegment[] {
   });
 }
 
-/** A silence this long may be a break with no words in it. */
-const SILENCE = 5000;
+/** A silence this long may be a break with no words in it; where breaks have none at all, one this long. */
+const [SILENCE, QUIET] = [5000, 1000] as const;
 
 /** Sentences' beginnings; where a long silence goes before one, its own beginning too. */
-function edgesOf(words: readonly SpokenWord[], end: number): readonly Edge[] {
+function edgesOf({ words, end, quietBreaks = false }: Heard): readonly Edge[] {
+  const silence = quietBreaks ? QUIET : SILENCE;
   const begins = sentencesOf(words)
     .filter(({ from }) => from > 0)
     .flatMap(({ from: word }): Edge[] => {
       const [at, before] = [words[word]?.start ?? 0, words[word - 1]?.end ?? 0];
-      return at - before < SILENCE
+      return at - before < silence
         ? [{ word, at }]
         : [
             { word, at: before },

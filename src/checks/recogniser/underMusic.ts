@@ -1,0 +1,39 @@
+import type { Check, Doubt } from "../check.ts";
+import { doubtOf } from "../doubts.ts";
+import { quoted, type Word } from "../speech.ts";
+import type { Subject } from "../subject.ts";
+
+/** How much of a cue must lie under music to be heard in it. */
+const UNDER = 0.8;
+
+export const wordsUnderMusic: Check = {
+  name: "words-under-music",
+  level: "warns",
+  group: "recogniser",
+  reason: "Under music alone there is nothing to write down: such words are the recogniser's own.",
+  looks: "Cues that name no speaker and lie, for four fifths of their time, under a sound cue of music.",
+  example: "“Stay with us.” from 0:01 to 0:03, under [Theme music].",
+  accept: "Somebody did speak over the music.",
+  judge: underMusic,
+};
+
+function underMusic(subject: Subject): readonly Doubt[] {
+  const music = subject.spoken.sounds.filter(({ text }) => /\b(?:music|sting|jingle|theme|song)\b/i.test(text));
+  const byCue = new Map<Word["cue"], Word[]>();
+  for (const word of subject.spoken.words) {
+    if (word.voice === null) byCue.set(word.cue, [...(byCue.get(word.cue) ?? []), word]);
+  }
+  return [...byCue].flatMap(([cue, words]) => {
+    const over = music.find(({ cue: sound }) => {
+      const shared = Math.min(cue.end, sound.end) - Math.max(cue.start, sound.start);
+      return shared >= (cue.end - cue.start) * UNDER;
+    });
+    if (over === undefined) return [];
+    return doubtOf(
+      words,
+      subject,
+      `“${quoted(words)}” stands under [${over.text}] and names no speaker.`,
+      "Listen there. Delete it unless somebody said it, and then name who.",
+    );
+  });
+}
