@@ -1,7 +1,7 @@
 import { existsSync } from "node:fs";
 import { readFile, stat } from "node:fs/promises";
 import { basename, dirname, join, relative } from "node:path";
-import { besideEpisode, changeFor, type Fine } from "../actions/cuts/change.ts";
+import { besideEpisode, changeFor, type Fine, leftAsTheyAre } from "../actions/cuts/change.ts";
 import { checkOne, type Made, type Measured, makeOne } from "../actions/cuts/make.ts";
 import { type CutsPlan, type CutsWanted, planCuts } from "../actions/cuts/plan.ts";
 import { formatClockExact } from "../model/clock.ts";
@@ -88,6 +88,11 @@ function planned(
   if (write && !besideEpisode(answer.plan.jobs, join(content, about.episode.folder))) {
     throw new UsageError("--write is for files beside episode.md: leave it out, and put in what is shown at the end.");
   }
+  const left = leftAsTheyAre(answer.plan, about.episode);
+  if (write && left.length > 0) {
+    const says = `--write would say of ${left.join(" and ")} what is true of the new file alone`;
+    throw new UsageError(`${says}: make all of them, with --make and no name, or take them out of \`media\` first.`);
+  }
   return answer.plan;
 }
 
@@ -162,13 +167,19 @@ async function putIn(change: SoundChange, { options, io, episode, plan }: Work):
     const why = options.write ? `${file} is written in a way that can't be changed for sure. ` : "";
     io.out(`\n${why}Put this into ${file}, in the place of what is there:\n\n${soundYaml(text, change)}`);
   }
+  const left = leftAsTheyAre(plan, episode);
+  if (left.length > 0) {
+    io.out(
+      `\nBefore you do: these still hold what may not be given: ${left.join(", ")}. Make them too, or take them out.`,
+    );
+  }
   const remote = episode.media.filter(({ src }) => src.startsWith("https:"));
   if (remote.length > 0) io.out("\nBefore you do: put the new file on its host. Then take the old one off.");
   const old = plan.jobs.flatMap(({ media }) => (media === null ? [] : (episode.media[media]?.src ?? [])));
   const beside = old.filter((src) => !src.startsWith("https:"));
   if (plan.unwanted.length > 0 && beside.length > 0) {
     io.out(
-      `\n${beside.join(" and ")} still hold what may not be given: no page names them then, but they are still in ${dirname(file)}.`,
+      `\nThese still hold what may not be given: ${beside.join(", ")}. No page names them then, but they are still in ${dirname(file)}.`,
     );
   }
 }

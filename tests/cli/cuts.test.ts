@@ -194,6 +194,19 @@ cuts:
     expect(err).toContain(says);
   });
 
+  test("what is true of one file is never written down of another", () => {
+    ffmpeg("-i", on.path("web.mp3"), on.path("web.ogg"));
+    on.edit("\nclock: aired", "\n  - { src: web.ogg, type: audio/ogg }\nclock: aired");
+    const before = on.read();
+    const one = on.run("cuts", ID, "--make", on.path("one.mp3"), "--write");
+    expect([one.code, on.read()]).toEqual([2, before]);
+    expect(one.err).toContain("--write would say of web.ogg what is true of the new file alone");
+    const shown = on.run("cuts", ID, "--make", on.path("one.mp3"));
+    expect(shown.out).toContain("Before you do: these still hold what may not be given: web.ogg.");
+    expect(on.run("cuts", ID, "--make", "--write").code).toBe(0);
+    expect(on.read()).toMatch(/web\.2\.mp3[\s\S]*web\.2\.ogg/);
+  });
+
   test("what was accepted stays in, and is told", () => {
     on.edit("show: nothing }", 'show: nothing, sound: in-file, because: "The contract allows it." }');
     const { out } = on.run("cuts", ID);

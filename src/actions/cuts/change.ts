@@ -41,6 +41,10 @@ function newSrc(src: string, out: string): string {
   return address.href;
 }
 
+/** The recordings that are not made anew, and so still hold what the others no longer have. */
+export const leftAsTheyAre = ({ jobs }: CutsPlan, { media }: LaidEpisode): readonly string[] =>
+  media.flatMap(({ src }, n) => (jobs.some((job) => job.media === n) ? [] : [src]));
+
 /** Whether all files to be made lie where episode.md can name them. */
 export const besideEpisode = (jobs: readonly Job[], folder: string): boolean =>
   jobs.every(({ out }) => resolve(dirname(out)) === resolve(folder));
