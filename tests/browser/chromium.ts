@@ -74,7 +74,10 @@ export async function goTo(page: Page, address: string): Promise<void> {
   await page.goto(address, { waitUntil: "load" });
   await page.waitForFunction(() => {
     const track = document.querySelector("track");
-    const captions = track === null || track.track.mode === "disabled" || track.readyState >= HTMLTrackElement.LOADED;
+    // A player that waits for the script has nothing to caption without it.
+    const waits = track?.closest("video")?.hidden !== false;
+    const captions =
+      track === null || waits || track.track.mode === "disabled" || track.readyState >= HTMLTrackElement.LOADED;
     const searching = document.querySelector(".results[aria-busy=true]") !== null;
     return document.fonts.status === "loaded" && captions && !searching;
   });
