@@ -10,11 +10,13 @@ import type { LaidEpisode } from "../record/laid.ts";
 import { layCorrections } from "../record/lay.ts";
 import { soundFindings } from "../record/sound.ts";
 import { changeRecord, type NewFile, type RecordChange } from "../write/record.ts";
+import { takeReplacedAway } from "../write/replaced.ts";
 import { siteDay } from "./day.ts";
 import { keepEarlier } from "./earlierText.ts";
 import { UsageError } from "./io.ts";
 import { lostRecord } from "./lostRecord.ts";
-import { findEpisodes, type RecordFolder, readRecordFolder } from "./recordFolder.ts";
+import { askProposals, type Settled, settleProposals } from "./proposals.ts";
+import { findEpisodes, type RecordFolder, readRecordFolder, recordFolderOf } from "./recordFolder.ts";
 import { asUsage, type RecordIo, stands } from "./recordIo.ts";
 import { isSoundEnd, repaired } from "./repair.ts";
 
@@ -31,6 +33,8 @@ export interface PublishOptions {
   /** Say in the record that entries were made by a clock that ran ahead. */
   readonly setsClock?: boolean;
   readonly dryRun: boolean;
+  /** Somebody has checked all that is marked as proposed. */
+  readonly proposalsAreRight?: boolean;
   readonly checks: Checks;
 }
 
@@ -46,16 +50,21 @@ export async function publish(options: PublishOptions, io: RecordIo): Promise<re
   if (options.reissue?.reason.trim() === "")
     throw new UsageError("--reason must say why, in words the public can read.");
   const place = { folder: join(options.content, folder.folder), content: options.content };
+  const read = () => readRecordFolder(options.content, folder, zone, io.clock());
+  const confirmed = options.dryRun ? null : await confirmedIn(await read(), options, io);
   const change = async (): Promise<RecordChange<Change>> => {
     const day = siteDay(null, io.clock(), zone)?.date;
     const sound: Checks = (laid) => (day === undefined ? [] : soundFindings(laid, day));
     const checks: Checks = (laid, published) => [...options.checks(laid, published), ...sound(laid, published)];
-    const read = await readRecordFolder(options.content, folder, zone, io.clock());
-    const answer = await changeOf(read, { ...options, checks }, io);
+    const now = await read();
+    const proposalsAreRight = options.proposalsAreRight === true || isSameText(confirmed, now);
+    const answer = await changeOf(now, { ...options, checks, proposalsAreRight }, io);
     return { files: options.dryRun ? [] : answer.files, answer };
   };
   const { findings: found, files } = await changeRecord(place, change, io.files).catch(asUsage);
   if (files.length > 0) io.out(options.dryRun ? "Nothing was written: this was a trial." : "Entered.");
+  // What `retime` replaced is kept until then: from now on nothing of it can be put back.
+  if (!options.dryRun && !found.some(blocks)) await takeReplacedAway(place.folder, io.files);
   return found;
 }
 
@@ -68,8 +77,10 @@ export interface Change {
 export async function changeOf(read: RecordFolder, options: PublishOptions, io: RecordIo): Promise<Change> {
   const record = options.repair ? repaired(read.record) : read.record;
   if (options.repair) sayRepair(read.record, io);
-  const { findings, laid } = judged({ ...read, record }, options);
-  if (stands(findings, options.content, io) || read.content === null || laid === null) {
+  const { findings: own, laid } = judged({ ...read, record }, options);
+  const settled = settledText({ ...read, record }, options);
+  const findings = [...own, ...settled.findings];
+  if (stands(findings, options.content, io) || settled.content === null || laid === null) {
     io.err(`Nothing was entered in the record of ${options.episode}.`);
     return { files: [], findings };
   }
@@ -80,7 +91,7 @@ export async function changeOf(read: RecordFolder, options: PublishOptions, io: 
   const due = entriesDue({
     record,
     setsClock: options.setsClock === true,
-    content: read.content,
+    content: settled.content,
     laid,
     corrections: new Map([...read.input.corrections].map(([id, { digest }]) => [id, digest])),
     reissue: reason === null ? null : digestOf(reason),
@@ -91,8 +102,41 @@ export async function changeOf(read: RecordFolder, options: PublishOptions, io: 
   const kept = reason === null ? [] : await keepEarlier(read, record, reason, options);
   const text = [...record.lines.map((line) => `${line.text}\n`), ...due.map(entryLine)].join("");
   const changes = due.length > 0 || record !== read.record;
-  const files: NewFile[] = changes ? [...kept, { path: "record.jsonl", bytes: Buffer.from(text) }] : [];
+  const files: NewFile[] = changes
+    ? [...kept, ...settled.files, { path: "record.jsonl", bytes: Buffer.from(text) }]
+    : [];
   return { files, findings };
+}
+
+/** Whether an entry of the text itself is due, and not only of corrections of it. */
+const entersText = ({ record }: Pick<RecordFolder, "record">, { reissue }: PublishOptions): boolean =>
+  entriesOf(record).length === 0 || reissue !== null;
+
+/** The episode whose proposals somebody has said to be right; null where nobody was asked, or nothing is due. */
+async function confirmedIn(read: RecordFolder, options: PublishOptions, io: RecordIo): Promise<RecordFolder | null> {
+  if (io.ask === null || options.proposalsAreRight === true || !entersText(read, options)) return null;
+  // What else stands in the way is told first: it is no use to ask before.
+  if (judged(read, options).findings.some(blocks)) return null;
+  return (await askProposals(read.sources, io)) ? read : null;
+}
+
+const isSameText = (before: RecordFolder | null, now: RecordFolder): boolean =>
+  before !== null &&
+  (["episode", "transcript"] as const).every((name) => {
+    const [was, is] = [before.sources[name], now.sources[name]];
+    return was !== null && is !== null && Buffer.compare(was.bytes, is.bytes) === 0;
+  });
+
+/** The text as it is to be entered: where it is entered at all, without the marks of proposals that are right. */
+function settledText(
+  read: RecordFolder,
+  options: PublishOptions,
+): Pick<RecordFolder, "content"> & Pick<Settled, "findings" | "files"> {
+  const { content, sources, zone, input } = read;
+  if (!entersText(read, options)) return { content, findings: [], files: [] };
+  const settled = settleProposals(sources, options.proposalsAreRight === true);
+  if (settled.files.length === 0) return { ...settled, content };
+  return { ...settled, content: recordFolderOf(settled.sources, zone, new Date(input.now)).content };
 }
 
 /** All that is wrong with an episode as it would be entered. */

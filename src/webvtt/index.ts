@@ -27,6 +27,7 @@ export {
   voiceParts,
 } from "./cuetext.ts";
 export { editBytes, editVtt, planEdit, type VttChange, writeVtt } from "./edit.ts";
+export { withoutVoiceClass } from "./edit-class.ts";
 export { escapeAnnotation, escapeWords } from "./escape.ts";
 export type { Block, Cue, Header, Lost, Note, Region, Style, VttFile } from "./file.ts";
 export { parseVtt } from "./parse.ts";

@@ -1,4 +1,4 @@
-import { Document, isCollection, isMap, isScalar, isSeq, parseDocument } from "yaml";
+import { Document, isCollection, isMap, isNode, isScalar, isSeq, type Node, parseDocument } from "yaml";
 import { formatClockExact } from "../model/clock.ts";
 import type { DraftSegment, EpisodeDraft } from "../model/draft.ts";
 import { PROPOSED_MARK, parseProposal, proposalText, WITHIN } from "../model/proposal.ts";
@@ -54,19 +54,63 @@ export function withInPoints(
   text: string,
   points: ReadonlyMap<string, { readonly in: number; readonly confidence: number }>,
 ): string {
-  const front = /^---\n([\s\S]*?\n)---(?:\n|$)/.exec(text)?.[1] ?? "";
-  const offset = "---\n".length;
-  const segments = parseDocument(front).get("segments", true);
-  const edits = (isSeq(segments) ? segments.items : []).flatMap((segment) => {
+  return spliced(
+    text,
+    segmentsIn(text).flatMap(({ slug, point }) => {
+      const found = points.get(slug);
+      if (found === undefined || !isProposed(point)) return [];
+      const words = `${formatClockExact(Math.round(found.in))} #${proposed(found.confidence)}`;
+      return [{ node: point, from: 0, words }];
+    }),
+  );
+}
+
+/** An episode.md whose in points and cuts somebody has accepted: without the marks. Every other character stays. */
+export function withoutProposals(text: string): string {
+  const cuts = listIn(text, "cuts");
+  const points = segmentsIn(text).map(({ point }) => point);
+  return spliced(
+    text,
+    [...cuts, ...points].filter(isProposed).map((node) => ({ node, from: 1, words: "" })),
+  );
+}
+
+/** A value of the front matter whose line is to end otherwise: from its beginning (0) or its end (1) on. */
+interface LineEnding {
+  readonly node: Node;
+  readonly from: 0 | 1;
+  readonly words: string;
+}
+
+/** The front matter of a file, and where it begins. */
+function frontOf(text: string): { readonly from: number; readonly front: string } {
+  const from = /^\uFEFF?---[^\n]*\n/.exec(text)?.[0].length ?? text.length;
+  const to = text.indexOf("\n---", from - 1);
+  return { from, front: to === -1 ? "" : text.slice(from, to + 1) };
+}
+
+const listIn = (text: string, key: string): readonly Node[] => {
+  const list = parseDocument(frontOf(text).front).get(key, true);
+  return isSeq(list) ? list.items.filter(isNode) : [];
+};
+
+const segmentsIn = (text: string): readonly { readonly slug: string; readonly point: Node }[] =>
+  listIn(text, "segments").flatMap((segment) => {
     const [slug, point] = isMap(segment) ? [segment.get("slug"), segment.get("in", true)] : [];
-    const found = typeof slug === "string" ? points.get(slug) : undefined;
-    if (found === undefined || !isScalar(point) || parseProposal(point.comment ?? "") === null || !point.range)
-      return [];
-    const from = point.range[0] + offset;
-    const lineEnd = text.indexOf("\n", from);
-    return [{ from, to: lineEnd, words: `${formatClockExact(Math.round(found.in))} #${proposed(found.confidence)}` }];
+    return typeof slug === "string" && isScalar(point) ? [{ slug, point }] : [];
   });
-  return edits.toReversed().reduce((now, { from, to, words }) => now.slice(0, from) + words + now.slice(to), text);
+
+const isProposed = (node: Node): boolean => parseProposal(node.comment ?? "") !== null;
+
+function spliced(text: string, endings: readonly LineEnding[]): string {
+  const placed = endings.flatMap(({ node, from, words }) => (node.range ? [{ at: node.range[from], words }] : []));
+  const { from } = frontOf(text);
+  return placed
+    .sort((a, b) => b.at - a.at)
+    .reduce((now, { at, words }) => {
+      const rest = now.slice(from + at);
+      return now.slice(0, from + at) + words + rest.slice(rest.search(/\r?\n/));
+    }, text);
 }
 
 function segmentOf({ slug, kind, title, in: start, planned, by }: DraftSegment) {

@@ -13,6 +13,7 @@ interface PublishFlags {
   readonly repair?: boolean;
   readonly clock?: boolean;
   readonly dryRun?: boolean;
+  readonly proposalsAreRight?: boolean;
 }
 interface CorrectFlags {
   readonly content: string;
@@ -47,6 +48,10 @@ export function addRecordCommands(program: Command, io: Terminal): void {
     .option("--reissue", "replace the published text by the one that lies there now; the earlier one stays reachable")
     .option("--reason <text>", "with --reissue: why, in words that the public reads")
     .option("--earlier <folder>", "with --reissue: where the text as it was published can be found")
+    .option(
+      "--proposals-are-right",
+      "don't ask: all speakers, in points and cuts that are marked as proposed are right",
+    )
     .option("--repair", "mend a last line of the record that a cut write left behind")
     .option("--clock", "say in the record that entries were made by a clock that ran ahead: they count from now")
     .option("--dry-run", "show what would be entered, and write nothing")
@@ -58,7 +63,8 @@ export function addRecordCommands(program: Command, io: Terminal): void {
       const reissue = flags.reissue ? { reason: flags.reason ?? "", earlier: flags.earlier ?? null } : null;
       const [repair, dryRun] = [flags.repair === true, flags.dryRun === true];
       const checks = await editorialChecks(flags.content, io.now);
-      const options = { content: flags.content, episode, reissue, repair, dryRun, checks };
+      const proposalsAreRight = flags.proposalsAreRight === true;
+      const options = { content: flags.content, episode, reissue, repair, dryRun, proposalsAreRight, checks };
       end(await publish({ ...options, setsClock: flags.clock === true }, await recordIo(io)));
     });
 

@@ -1,0 +1,58 @@
+import type { Place } from "../model/finding.ts";
+import { type Proposal, parseProposal } from "../model/proposal.ts";
+import { cueParts, decodeVtt, parseVtt, wholeMs } from "../webvtt/index.ts";
+import { judgeClock } from "./fields.ts";
+import { splitFront } from "./frontMatter.ts";
+import { valueAt } from "./shapeFindings.ts";
+import type { EpisodeSources, Source } from "./source.ts";
+
+/** What a program proposed in an episode's files, and nobody has accepted. */
+export interface ProposedThing {
+  readonly what: "in point" | "cut" | "speaker";
+  /** A segment's slug; why something was cut; a speaker's name. */
+  readonly name: string;
+  /** In milliseconds of the episode's clock. */
+  readonly ms: number;
+  readonly sure: Proposal | null;
+  readonly at: Place;
+}
+
+/** All that is marked as proposed: in points and cuts in the order of episode.md, then speakers, one a turn. */
+export const proposalsIn = ({ episode, transcript }: Pick<EpisodeSources, "episode" | "transcript">) => [
+  ...(episode === null ? [] : inFrontMatter(episode)),
+  ...(transcript === null ? [] : inTranscript(transcript)),
+];
+
+function inFrontMatter(source: Source): readonly ProposedThing[] {
+  const front = splitFront(source);
+  if (!front.ok) return [];
+  const { data, placeOf, commentOf } = front.value;
+  const listed = (key: "segments" | "cuts", point: readonly string[], own: string, what: ProposedThing["what"]) => {
+    const list = data[key];
+    return (Array.isArray(list) ? list : []).flatMap((_, n): ProposedThing[] => {
+      const sure = parseProposal(commentOf([key, n, ...point]));
+      if (sure === null) return [];
+      const at = [key, n, what === "cut" ? "from" : "in"];
+      const [name, clock] = [valueAt(data, [key, n, own]), judgeClock(valueAt(data, at))];
+      return [{ what, name: String(name ?? ""), ms: clock.ok ? clock.value : 0, sure, at: placeOf(at) }];
+    });
+  };
+  return [...listed("segments", ["in"], "slug", "in point"), ...listed("cuts", [], "why", "cut")];
+}
+
+function inTranscript(source: Source): readonly ProposedThing[] {
+  const vtt = parseVtt(decodeVtt(source.bytes).text);
+  const speakers: ProposedThing[] = [];
+  let last: string | null = null;
+  for (const cue of vtt.cues) {
+    for (const { voice, proposed } of cueParts(vtt, cue)) {
+      const name = proposed === true ? voice : null;
+      if (name !== null && name !== last) {
+        const at = { file: source.file, line: cue.line + 1, column: 1 };
+        speakers.push({ what: "speaker", name, ms: wholeMs(cue.startTime), sure: null, at });
+      }
+      last = name;
+    }
+  }
+  return speakers;
+}
