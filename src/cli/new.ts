@@ -6,7 +6,6 @@ import { formatClock, parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
-import { WITHIN } from "../model/proposal.ts";
 import type { PlannedSegment } from "../model/spoken.ts";
 import { type Clock, clockMs } from "../model/units.ts";
 import { isDay } from "../read/dates.ts";
@@ -136,14 +135,11 @@ function assumptions(options: NewOptions, { slot }: Programme, edition: string):
   return assumed;
 }
 
-/** What was made, for people: a line an in point, with how sure it is. */
+/** What was made, for people: a line an in point, and whether it is only proposed. */
 export function madeText({ folder, draft, cues }: NonNullable<NewEpisode["made"]>): string {
   const lines = draft.segments.map(({ in: start, confidence, kind, title }) => {
-    const sure = confidence === null ? "" : `${Math.round(confidence * 100)} %`;
-    return `${formatClock(start).padStart(8)}  ${sure.padStart(5)}  ${kind.padEnd(9)}  ${title}`;
+    const mark = confidence === null ? "" : "proposed";
+    return `${formatClock(start).padStart(8)}  ${mark.padStart(8)}  ${kind.padEnd(9)}  ${title}`;
   });
-  return [
-    `${folder}: ${cues} cues, ${draft.segments.length} segments. In points, and the chance that each is right within ${WITHIN / 1000} s:`,
-    ...lines,
-  ].join("\n");
+  return [`${folder}: ${cues} cues, ${draft.segments.length} segments. In points:`, ...lines].join("\n");
 }

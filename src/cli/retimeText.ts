@@ -2,7 +2,6 @@ import type { Change } from "../derive/align/changes.ts";
 import type { WordErrors } from "../derive/align/wordErrors.ts";
 import type { Points } from "../derive/found/again.ts";
 import { formatClock } from "../model/clock.ts";
-import { sureText, WITHIN } from "../model/proposal.ts";
 import type { RetimedText } from "./retimed.ts";
 
 /** What a retiming came to. */
@@ -50,9 +49,8 @@ const MOVED = 500;
 const pointTexts = (points: Points | null): readonly string[] =>
   [...(points ?? [])]
     .filter(([, { in: start, was }]) => Math.abs(start - was) > MOVED)
-    .map(([slug, { in: start, was, confidence }]) => {
-      const sure = sureText({ sure: confidence, within: WITHIN });
-      return `In point of ${slug}: ${formatClock(was)}, but the new words speak for ${formatClock(start)} (${sure}).`;
+    .map(([slug, { in: start, was }]) => {
+      return `In point of ${slug}: ${formatClock(was)}, but the new words speak for ${formatClock(start)}.`;
     });
 
 const SAYS: Readonly<Record<Change["kind"], string>> = { deleted: "left out", inserted: "put in", moved: "moved" };

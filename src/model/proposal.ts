@@ -6,12 +6,6 @@ export interface Proposal {
   readonly within: number | null;
 }
 
-/**
- * What a proposal's confidence is the chance of: that the true in point lies no further from it than this, in
- * milliseconds. A clip that begins two seconds off still begins with the right words, or just before them.
- */
-export const WITHIN = 2000;
-
 /** The mark of what nobody has accepted, as it stands in a comment of episode.md: an editor deletes it. */
 export const PROPOSED_MARK = "proposed";
 

@@ -1,11 +1,11 @@
 import { Document, isCollection, isMap, isNode, isScalar, isSeq, type Node, parseDocument } from "yaml";
 import { formatClockExact } from "../model/clock.ts";
 import type { DraftSegment, EpisodeDraft } from "../model/draft.ts";
-import { PROPOSED_MARK, parseProposal, proposalText, WITHIN } from "../model/proposal.ts";
+import { PROPOSED_MARK, parseProposal, proposalText } from "../model/proposal.ts";
 
 const SCHEMA = " yaml-language-server: $schema=../../../.schemas/episode.schema.json";
 
-/** A new episode.md: front matter with the proposals' confidence beside them, and an empty body. */
+/** A new episode.md: front matter with a mark beside what is only proposed, and an empty body. */
 export function episodeText(draft: EpisodeDraft): string {
   const { title, aired, duration, media, clock, timesGuessed, cuts, segments, remarks } = draft;
   const document = new Document({
@@ -35,7 +35,7 @@ export function episodeText(draft: EpisodeDraft): string {
   segments.forEach(({ by, confidence }, n) => {
     if (by.length > 0) flow(["segments", n, "by"]);
     const point = document.getIn(["segments", n, "in"], true);
-    if (confidence !== null && isScalar(point)) point.comment = proposed(confidence);
+    if (confidence !== null && isScalar(point)) point.comment = PROPOSED;
   });
   document.commentBefore = [SCHEMA, ...remarks.map((remark) => ` ${remark.replace(/\s+/g, " ")}`)].join("\n");
   const yaml = document.toString({ lineWidth: 0, flowCollectionPadding: true }).replace(/^((?:#.*\n)+)\n/, "$1");
@@ -43,7 +43,7 @@ export function episodeText(draft: EpisodeDraft): string {
 }
 
 /** The mark of an in point that nobody has accepted: an editor deletes it. */
-const proposed = (confidence: number): string => proposalText({ sure: confidence, within: WITHIN });
+const PROPOSED = proposalText({ sure: null, within: null });
 
 /**
  * An episode.md with better in points where it has proposed ones; points that somebody accepted stay. Every other
@@ -59,7 +59,7 @@ export function withInPoints(
     segmentsIn(text).flatMap(({ slug, point }) => {
       const found = points.get(slug);
       if (found === undefined || !isProposed(point)) return [];
-      const words = `${formatClockExact(Math.round(found.in))} #${proposed(found.confidence)}`;
+      const words = `${formatClockExact(Math.round(found.in))} #${PROPOSED}`;
       return [{ node: point, from: 0, words }];
     }),
   );
