@@ -11,6 +11,7 @@ import { RECOGNISER_CHECKS } from "./recogniser/index.ts";
 import { RIGHTS_CHECKS } from "./rights/index.ts";
 import { STRUCTURE_CHECKS } from "./structure/index.ts";
 import type { Subject } from "./subject.ts";
+import { withdrawnElsewhere } from "./withdrawn/index.ts";
 
 /** Every editorial rule, in the order in which they are documented. */
 export const CHECKS: readonly Check[] = [
@@ -21,6 +22,7 @@ export const CHECKS: readonly Check[] = [
   ...STRUCTURE_CHECKS,
   ...CAUTION_CHECKS,
   ...RIGHTS_CHECKS,
+  withdrawnElsewhere,
 ];
 
 /**

@@ -1,6 +1,8 @@
 import { homesIn } from "../derive/holdings.ts";
 import { soundIn } from "../derive/turns.ts";
+import type { Place } from "../model/finding.ts";
 import { grouped } from "../model/grouped.ts";
+import type { ClockMs } from "../model/units.ts";
 import type { LaidCue, LaidEpisode, LaidPart } from "../record/laid.ts";
 
 /** A word of the transcript: a run between white space that holds a letter or a digit. */
@@ -44,6 +46,13 @@ export interface Spoken {
   readonly inCue: ReadonlyMap<LaidCue, readonly Word[]>;
   /** Sounds heard but not said. */
   readonly sounds: readonly { readonly cue: LaidCue; readonly text: string }[];
+}
+
+/** Where a text that is read, not heard, belongs. */
+export interface Written {
+  readonly at: Place;
+  readonly in: ClockMs;
+  readonly slug: string | null;
 }
 
 const SENTENCE_END = /[.!?…]/;
@@ -158,6 +167,26 @@ function sentencesOf(words: readonly Word[]): Sentence[] {
     open = [];
   });
   return sentences;
+}
+
+/** A title or a summary as a sentence, as if it had been said at its segment's in point. Its place is the segment's. */
+export function writtenSentence(text: string, { at, in: start, slug }: Written): Sentence[] {
+  const part = { voice: null, language: null, words: text, runs: [{ text, mark: null }], speaker: null };
+  const cue = { id: "", place: -1, start, end: start, parts: [part], settings: "", at };
+  const words = tokensOf(text).map(
+    (token): Word => ({
+      ...token,
+      fold: foldWord(token.text),
+      cue,
+      part: 0,
+      seconds: start / 1000,
+      voice: null,
+      segment: slug,
+      noted: false,
+      written: true,
+    }),
+  );
+  return words.length === 0 ? [] : [{ index: -1, words, segment: slug, voice: null }];
 }
 
 /** A word without a possessive: `Brask` of `Brask’s`. */

@@ -10,6 +10,7 @@ import { type NearMiss, nearMisses } from "./names/nearMiss.ts";
 import { once } from "./once.ts";
 import { type Spoken, spokenIn } from "./speech.ts";
 import { likeTopics } from "./structure/likeTopics.ts";
+import type { WithdrawnMatters } from "./withdrawn/places.ts";
 
 /** What rules that look beyond one episode need of all of them. */
 export interface ArchiveSummary {
@@ -17,6 +18,8 @@ export interface ArchiveSummary {
   readonly topics: ReadonlyMap<string, SeenTopic>;
   /** Those that are one with a topic but for its spelling, in the same order; the topic itself is among them. */
   readonly likeTopic: (topic: string) => readonly (readonly [topic: string, seen: SeenTopic])[];
+  /** What was withdrawn anywhere; null: nothing, or it is not asked. */
+  readonly withdrawn: WithdrawnMatters | null;
 }
 
 interface SeenTopic {
@@ -68,12 +71,13 @@ export function subjectOf(laid: LaidEpisode, around: Surroundings, published = f
   };
 }
 
-/** The topics of an archive, oldest episode first. */
+/** What is known of an archive: its topics, oldest episode first, and what was withdrawn. */
 export function summaryOf(
   episodes: readonly {
     readonly id: string;
     readonly topics: readonly { readonly topic: string; readonly at: Place }[];
   }[],
+  withdrawn: WithdrawnMatters | null = null,
 ): ArchiveSummary {
   const topics = new Map<string, { episode: string; at: Place; times: number }>();
   for (const { id, topics: own } of episodes) {
@@ -84,5 +88,5 @@ export function summaryOf(
     }
   }
   const like = once(() => likeTopics([...topics]));
-  return { topics, likeTopic: (topic) => like()(topic) };
+  return { topics, likeTopic: (topic) => like()(topic), withdrawn };
 }

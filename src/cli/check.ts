@@ -12,11 +12,13 @@ import { notEntered } from "../record/judgeCorrections.ts";
 import { showEpisode } from "../record/shown.ts";
 import { soundFindings } from "../record/sound.ts";
 import { type BuildOptions, dayFor } from "./build.ts";
+import { type CheckedArchive, elsewhereOf, withWithdrawn } from "./checkWithdrawn.ts";
 import type { SiteDay } from "./day.ts";
 import { type Outlined, outlinesBelow, surroundings } from "./editorial.ts";
 import { planEpisode } from "./episodePlan.ts";
 import { UsageError } from "./io.ts";
 import { NO_ASSETS, sharedClaims } from "./plan.ts";
+import { SILENT } from "./progress.ts";
 import { dayTextOf } from "./readEpisode.ts";
 
 export interface CheckOptions extends Pick<BuildOptions, "content" | "on" | "now"> {
@@ -28,7 +30,7 @@ export interface CheckOptions extends Pick<BuildOptions, "content" | "on" | "now
  * All that stands in the way of publishing, and all that a person should look at. Of the whole archive only outlines are
  * in memory at once; those of the episodes asked for are read one after the other.
  */
-export async function checkContent(options: CheckOptions): Promise<readonly Finding[]> {
+export async function checkContent(options: CheckOptions, progress = SILENT): Promise<readonly Finding[]> {
   const archive = openArchive(options.content);
   const unknown = options.episodes.filter((id) => archive.folders.every((folder) => folder.id !== id));
   if (unknown.length > 0) throw new UsageError(`There is no episode ${unknown.join(", ")} below ${options.content}.`);
@@ -38,17 +40,22 @@ export async function checkContent(options: CheckOptions): Promise<readonly Find
   if (programme === null) return [...archive.findings, ...wanted.flatMap((folder) => archive.read(folder).findings)];
   const day = dayFor(options, { programme });
   const outlines = outlinesBelow(options.content, archive.folders, day, topicsSince(options, wanted));
-  const around = await surroundings({ programme, outlines, day: day.date, content: options.content });
+  const checked: CheckedArchive = { content: options.content, archive, outlines, wanted, day, progress };
+  const around = withWithdrawn(
+    await surroundings({ programme, outlines, day: day.date, content: options.content }),
+    checked,
+  );
   const setting = settingOf(programme, NO_ASSETS);
-  const checked = wanted.map((folder) => checkOne(archive.read(folder), { around, day, setting }));
+  const told = wanted.map((folder) => checkOne(archive.read(folder), { around, day, setting }));
   const beside = outlines.filter(({ folder }) => !isWanted(folder.id)).flatMap(correctionsOf);
   const years = [...new Set(outlines.map(({ folder }) => folder.id.slice(0, 4)))];
   // Of two that claim one address, the one asked for is told.
-  const claims = sharedClaims(setting, years, [...beside, ...checked.flatMap((one) => one.claims)]);
+  const claims = sharedClaims(setting, years, [...beside, ...told.flatMap((one) => one.claims)]);
   const findings = [
     ...archive.findings,
     ...unknownChecks(programme),
-    ...checked.flatMap((one) => one.findings),
+    ...told.flatMap((one) => one.findings),
+    ...elsewhereOf(around, checked),
     ...claimedTwice(claims),
   ];
   return options.episodes.length === 0 ? findings : findings.filter(({ at }) => concerns(at.file, isWanted));

@@ -134,6 +134,10 @@ async function preview(draft: Draft, work: Work): Promise<readonly Finding[]> {
   }
   io.out(`${made.source.file}\n${made.text}`);
   if (before !== null && after !== null) for (const line of showChange(before, after, made.id)) io.out(line);
+  if (draft.kind === "withdrawal") {
+    const { elsewhereLines } = await import("./correctElsewhere.ts");
+    for (const line of await elsewhereLines({ content: options.content, id: made.id, read }, io)) io.out(line);
+  }
   if (options.dryRun) io.out("Nothing was written: this was a trial.");
   return findings;
 }

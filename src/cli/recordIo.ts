@@ -26,6 +26,8 @@ export interface RecordIo extends Io {
   clock(): Date;
   /** Null where nobody can be asked. */
   readonly ask: Ask | null;
+  /** A line that the next one takes the place of; null or left out where stderr is no terminal. */
+  readonly status?: ((text: string) => void) | null;
   /** By which the record is written. */
   readonly files: Files;
 }

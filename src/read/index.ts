@@ -8,4 +8,5 @@ export { parseLeaflet, parseName, parseProgramme, RESERVED_PAGE_SLUGS } from "./
 export { jsonSchemas, SCHEMA_NAMES, type SchemaName, schemaText } from "./schemas.ts";
 export { RESERVED_SEGMENT_SLUGS } from "./shapes.ts";
 export type { EpisodeFolder, EpisodeSources, Listed, ProgrammeSources, Source } from "./source.ts";
+export { readTexts } from "./texts.ts";
 export { parseTranscript } from "./transcript.ts";

@@ -10,6 +10,8 @@ export interface EpisodeOutline {
   readonly topics: readonly { readonly topic: string; readonly at: Place }[];
   /** Ids of its corrections, with the places of their files. */
   readonly corrections: readonly { readonly id: string; readonly at: Place }[];
+  /** One of them may be a withdrawal: it has the word. */
+  readonly withdraws: boolean;
 }
 
 /**
@@ -18,12 +20,15 @@ export interface EpisodeOutline {
  */
 export function readOutline(root: string, folder: EpisodeFolder, hasTopics: boolean): EpisodeOutline {
   const { files } = listEpisodeFiles(root, folder);
-  const corrections = files
-    .filter(({ file }) => file.startsWith(`${folder.folder}/corrections/`) && file.endsWith(".md"))
-    .map(({ file }) => ({ id: stem(file), at: { file, line: 1, column: 1 } }));
+  const written = files.filter(({ file }) => file.startsWith(`${folder.folder}/corrections/`) && file.endsWith(".md"));
+  const corrections = written.map(({ file }) => ({ id: stem(file), at: { file, line: 1, column: 1 } }));
+  const withdraws = written.some(({ file }) => {
+    const source = readText(root, files, file);
+    return source !== null && new TextDecoder().decode(source.bytes).includes("withdrawal");
+  });
   const source = hasTopics ? readText(root, files, `${folder.folder}/episode.md`) : null;
   const front = source === null ? null : splitFront(source);
-  if (front === null || !front.ok) return { topics: [], corrections };
+  if (front === null || !front.ok) return { topics: [], corrections, withdraws };
   const { data, placeOf } = front.value;
   const segments = Array.isArray(data.segments) ? data.segments : [];
   const topics = segments.flatMap((_, n) => {
@@ -32,5 +37,5 @@ export function readOutline(root: string, folder: EpisodeFolder, hasTopics: bool
     const at = placeOf(["segments", n]);
     return own.flatMap((topic) => (typeof topic === "string" ? [{ topic, at }] : []));
   });
-  return { topics, corrections };
+  return { topics, corrections, withdraws };
 }

@@ -1,7 +1,6 @@
-import type { Segment } from "../../model/episode.ts";
 import type { LaidEpisode } from "../../record/laid.ts";
 import { type Lexicon, tellingOf } from "../lexicon.ts";
-import { foldWord, type Sentence, tokensOf, type Word } from "../speech.ts";
+import { writtenSentence } from "../speech.ts";
 import type { Figure } from "./line.ts";
 import { figuresIn } from "./read.ts";
 import { singularOf } from "./things.ts";
@@ -16,32 +15,6 @@ export function writtenFigures({ segments }: LaidEpisode): readonly Figure[] {
       [segment.title, segment.summary ?? ""].flatMap((text) => writtenSentence(text, segment)),
     ),
   );
-}
-
-function writtenSentence(text: string, segment: Segment): Sentence[] {
-  const cue = {
-    id: "",
-    place: -1,
-    start: segment.in,
-    end: segment.in,
-    parts: [{ voice: null, language: null, words: text, runs: [{ text, mark: null }], speaker: null }],
-    settings: "",
-    at: segment.at,
-  };
-  const words = tokensOf(text).map(
-    (token): Word => ({
-      ...token,
-      fold: foldWord(token.text),
-      cue,
-      part: 0,
-      seconds: segment.in / 1000,
-      voice: null,
-      segment: segment.slug,
-      noted: false,
-      written: true,
-    }),
-  );
-  return words.length === 0 ? [] : [{ index: -1, words, segment: segment.slug, voice: null }];
 }
 
 /** How two figures that `comparePairs` gives are related. */

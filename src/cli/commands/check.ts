@@ -46,8 +46,13 @@ export function addCheckCommands(program: Command, io: Terminal): void {
         return io.out(await orderTable(flags.order, flags.content));
       }
       if (flags.fix !== undefined) return fixEpisodes(episodes, flags);
-      const [{ checkContent }, { readingOf }] = await Promise.all([import("../check.ts"), import("../reading.ts")]);
-      const findings = sorted(await checkContent({ ...options, episodes }));
+      const [{ checkContent }, { readingOf }, { progressTo }] = await Promise.all([
+        import("../check.ts"),
+        import("../reading.ts"),
+        import("../progress.ts"),
+      ]);
+      const progress = progressTo({ line: io.err, status: io.status, now: () => performance.now() }, false);
+      const findings = sorted(await checkContent({ ...options, episodes }, progress));
       io.out(formatted(findings, flags.format, flags.content, readingOf(flags.content)));
       io.exit(findings.some(blocks) ? 1 : 0);
     });
