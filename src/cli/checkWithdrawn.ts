@@ -64,27 +64,44 @@ export function elsewhereOf(around: Surroundings, checked: CheckedArchive): read
   const own: WithdrawnMatters = { ...withdrawn, index: { ...withdrawn.index, matters } };
   const read = (folder: EpisodeFolder) => archive.read(folder).episode;
   const { places } = lookElsewhere(own, { content, folders, read, day, around, progress });
-  const sure = places.filter(({ place }) => place.sure);
+  const open = places.filter((one) => one.place.sure && !isAccepted(one));
   return matters.flatMap((matter) => {
-    const told = sure.filter(({ place }) => place.matter === matter).flatMap((one) => toldAt(one, level));
-    const last = told[MOST];
-    if (last === undefined) return told;
-    const more = `${told.length - MOST} more places stand for what this withdrew, less likely.`;
-    return [
-      ...told.slice(0, MOST),
-      { ...last, says: more, mend: "Check the whole archive to see them all: `npx afterair check`." },
-    ];
+    const all = open.filter(({ place }) => place.matter === matter);
+    const told = all.slice(0, MOST).map((one) => findingAt(one, level));
+    const [first] = told;
+    if (first === undefined || all.length <= MOST) return told;
+    const { see: _, ...rest } = first;
+    const says = `What this took away stands in ${all.length - MOST} more places, less likely.`;
+    return [...told, { ...rest, says, mend: "Check the whole archive to see them all: `npx afterair check`." }];
   });
 }
 
-/** A place as a finding at the withdrawal; none where it was accepted. */
-function toldAt({ place, at, accepted }: PlaceElsewhere, level: Level): readonly Finding[] {
-  const { matter, episode, segment, words } = place;
-  const [first] = words;
-  const seconds = first === undefined ? null : first.seconds;
-  const there: Finding = { rule: withdrawnElsewhere.name, level, at, seconds, says: "", mend: "" };
-  if (withoutAccepted([{ finding: there, words: quoted(words) }], accepted).left.length === 0) return [];
-  const says = `What this took away stands elsewhere too: ${nameOf({ episode, segment })}. ${sameAs(place)}.`;
-  const mend = `Listen, and decide whether it must go there too: \`${withdrawalOf(episode, segment)}\`, or edit it while it is not published.`;
-  return [{ ...there, at: matter.from.at, seconds: null, says, mend, see: [at] }];
+/** Whether somebody looked at a place and let it stand, in the episode that it is in. */
+function isAccepted({ place, accepted }: PlaceElsewhere): boolean {
+  const { matter, words } = place;
+  const seconds = words[0]?.seconds ?? null;
+  const finding = {
+    rule: withdrawnElsewhere.name,
+    level: "warns",
+    at: matter.from.at,
+    seconds,
+    says: "",
+    mend: "",
+  } as const;
+  return withoutAccepted([{ finding, words: quoted(words) }], accepted).left.length === 0;
+}
+
+/** A place as a finding at the withdrawal. */
+function findingAt({ place, at, published }: PlaceElsewhere, level: Level): Finding {
+  const { matter, episode, segment } = place;
+  const how = published ? `\`${withdrawalOf(episode, segment)}\`` : "edit it before it is published";
+  return {
+    rule: withdrawnElsewhere.name,
+    level,
+    at: matter.from.at,
+    seconds: null,
+    says: `What this took away stands elsewhere too: ${nameOf({ episode, segment })}. ${sameAs(place)}.`,
+    mend: `Listen, and decide whether it must go there too: ${how}. To let it stand, accept it in ${episode}.`,
+    see: [at()],
+  };
 }

@@ -17,8 +17,8 @@ import type { Progress } from "./progress.ts";
 /** A place where a withdrawn matter stands, with what must be known to do something about it. */
 export interface PlaceElsewhere {
   readonly place: SamePlace;
-  /** Where in the content. */
-  readonly at: Place;
+  /** Where in the content. Asked for only where it is told: the transcript is read once more for it. */
+  at(): Place;
   readonly published: boolean;
   readonly timed: Timed;
   readonly accepted: readonly Acceptance[];
@@ -81,7 +81,6 @@ function placesOf(
   return placesIn(withdrawn, given).flatMap((place) => {
     const [first] = place.words;
     if (first === undefined) return [];
-    const at = wordPlace(first, around);
-    return [{ place, at, published: !then.draft, timed: { clock, cuts }, accepted }];
+    return [{ place, at: () => wordPlace(first, around), published: !then.draft, timed: { clock, cuts }, accepted }];
   });
 }

@@ -53,7 +53,8 @@ function headOf({ place }: PlaceElsewhere): string {
 const WHAT = { title: "title", summary: "summary", notes: "programme notes", note: "note" } as const;
 
 function linesOf(one: PlaceElsewhere, { content, url, withdrawal }: Telling): readonly string[] {
-  const { place, at, published, timed } = one;
+  const { place, published, timed } = one;
+  const at = one.at();
   const flags = content === "content" ? "" : ` --content ${quotedForShell(content)}`;
   const file = `${join(content, at.file)}:${at.line}`;
   const { steps, caution }: Steps =

@@ -75,13 +75,24 @@ export function mayStandIn(file: string, { names, runs, stems }: Hints): boolean
         return folds.every((fold) => own.includes(fold)) && own.some((fold) => sought.has(stems(fold)));
       }),
     ) ||
-    [...runs].some(([needle, own]) =>
-      around(text, needle, AROUND_WORD).some((stretch) => {
-        const folds = foldsOf(plain(stretch));
-        return folds.some((_, at) => RUNS.some(({ words }) => own.has(folds.slice(at, at + words).join(" "))));
-      }),
-    )
+    (runs.size > MANY
+      ? hasRun(text, new Set([...runs.values()].flatMap((own) => [...own])))
+      : [...runs].some(([needle, own]) =>
+          around(text, needle, AROUND_WORD).some((stretch) => mayHaveRun(stretch, own) && hasRun(stretch, own)),
+        ))
   );
+}
+
+/** To look for more words than this one after the other takes longer than to compare all words. */
+const MANY = 100;
+
+/** Whether all words of a run are somewhere in a stretch: the cheaper question. */
+const mayHaveRun = (stretch: string, runs: ReadonlySet<string>): boolean =>
+  [...runs].some((run) => run.split(" ").every((word) => stretch.includes(word)));
+
+function hasRun(text: string, runs: ReadonlySet<string>): boolean {
+  const folds = foldsOf(plain(text));
+  return folds.some((_, at) => RUNS.some(({ words }) => runs.has(folds.slice(at, at + words).join(" "))));
 }
 
 /** Letters written as references or escapes: such a file is looked at whole. */

@@ -11,6 +11,8 @@ export interface Fold {
   readonly word: Word;
 }
 
+const PLAIN = /^[A-Za-z0-9]+$/;
+
 /** Words of one stretch, folded, with where each of them stands and which of them each voice speaks. */
 export interface Folded {
   readonly folds: readonly Fold[];
@@ -37,7 +39,12 @@ export function foldedIn(words: readonly Word[]): Folded {
 
 /** Words for comparison: see `tokensOf` of the record. */
 export const foldsIn = (words: readonly Word[]): readonly Fold[] =>
-  words.flatMap((word) => tokensOf(word.text).map(({ text }) => ({ text, word })));
+  words.flatMap((word) =>
+    // Most words are one, and known without a search.
+    PLAIN.test(word.text)
+      ? [{ text: word.text.toLowerCase(), word }]
+      : foldsOf(word.text).map((text) => ({ text, word })),
+  );
 
 /** The same of a text: `o neil`, as a list. */
 export const foldsOf = (text: string): readonly string[] => tokensOf(text).map((token) => token.text);
