@@ -30,12 +30,15 @@ export function showElsewhere({ places, episodes, unread }: Looked, telling: Tel
       : `The same matter stands elsewhere, the likeliest first. Nothing is done there: look at each, and decide.`,
     ...shown.flatMap((one, n) => [`${String(n + 1).padStart(3)}. ${headOf(one)}`, ...linesOf(one, telling)]),
     ...(places.length > MOST ? [`     and ${places.length - MOST} more, less likely.`] : []),
-    ...(unread.length === 0 ? [] : [`Not compared, because they can't be read: ${unread.join(", ")}.`]),
+    ...(unread.length === 0 ? [] : [`Not compared, because they can't be read: ${someOf(unread)}.`]),
     ...(telling.hasWords ? [] : [GONE]),
     CAUTION,
     "",
   ];
 }
+
+const someOf = (ids: readonly string[]): string =>
+  `${ids.slice(0, MOST).join(", ")}${ids.length > MOST ? ` and ${ids.length - MOST} more` : ""}`;
 
 const GONE = "The withdrawn words are not in the content any more: only titles, topics and the note could be compared.";
 const CAUTION =

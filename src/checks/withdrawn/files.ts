@@ -1,4 +1,3 @@
-import { tokensOf } from "../../record/fold.ts";
 import { ABOUT, type Matter, type MatterWord, TELLING } from "./matter.ts";
 import { foldsOf } from "./persons.ts";
 import { isRun, RUNS } from "./runs.ts";
@@ -133,8 +132,8 @@ const plain = (text: string): string =>
 /** Which of some stems a file has, whatever they stand in: for telling what is said every evening. */
 export function stemsIn(file: string, sought: ReadonlySet<string>, stems: Stems): ReadonlySet<string> {
   return new Set(
-    tokensOf(plain(searchable(file)))
-      .map(({ text }) => stems(text))
+    foldsOf(plain(searchable(file)))
+      .map(stems)
       .filter((stem) => sought.has(stem)),
   );
 }

@@ -202,21 +202,21 @@ function apartFrom(moments: readonly number[], seconds: number): number {
 /** The most that a word which the matter is about can count beside others. No source. */
 export const ABOUT = 1.5;
 
+/** The least that is left of such a word where every evening has it: a story that runs for weeks must be found too. No source. */
+const ABOUT_LEAST = 0.6;
+
 /**
  * How much a word of a matter tells in another episode: less, the more of the other evenings around have it. Inverse
  * document frequency with a share in the place of its logarithm; common practice, no source.
  */
-export function weightIn(
-  matter: Matter,
-  episode: string,
-  stem: string,
-  { telling, about, nearness }: TellingWord,
-): number {
+export function weightIn(matter: Matter, episode: string, stem: string, word: TellingWord): number {
+  const { telling, about, nearness } = word;
   let [evenings, have] = [0, 0];
   for (const [id, stems] of matter.usual) {
     if (id === episode) continue;
     evenings += 1;
     if (stems.has(stem)) have += 1;
   }
-  return telling * nearness * (1 - have / (evenings + 1)) * (about ? ABOUT : 1);
+  const left = 1 - have / (evenings + 1);
+  return telling * nearness * (about ? ABOUT * Math.max(ABOUT_LEAST, left) : left);
 }

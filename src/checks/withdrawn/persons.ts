@@ -46,8 +46,11 @@ export const foldsIn = (words: readonly Word[]): readonly Fold[] =>
       : foldsOf(word.text).map((text) => ({ text, word })),
   );
 
-/** The same of a text: `o neil`, as a list. */
-export const foldsOf = (text: string): readonly string[] => tokensOf(text).map((token) => token.text);
+/** The same of a text: `o neil`, as a list. Symbols are gaps too: they would join a word to the tag or the table around it. */
+export const foldsOf = (text: string): readonly string[] =>
+  tokensOf(text.replace(SYMBOLS, " ")).map((token) => token.text);
+
+const SYMBOLS = /\p{S}+/gu;
 
 /** Somebody, and what they are called by. */
 export interface Person {
