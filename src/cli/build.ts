@@ -1,8 +1,8 @@
-import { basename } from "node:path";
+import { basename, join } from "node:path";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { Archive } from "../model/programme.ts";
 import { dropKept } from "../write/kept.ts";
-import { openSite, type SiteFolder } from "../write/siteFolder.ts";
+import type { SiteFolder } from "../write/siteFolder.ts";
 import { pagesIn, statesIn } from "./buildState.ts";
 import type { BuiltCommon, Common } from "./common.ts";
 import { type SiteDay, siteDay } from "./day.ts";
@@ -10,12 +10,14 @@ import { type Assets, type Foundation, readAssets, readGround, TEMPLATES } from 
 import { UsageError } from "./io.ts";
 import { keepListNames } from "./listNames.ts";
 import { goneSince } from "./lostRecord.ts";
+import { hasMark, leaveMark, markOf, openOut, requireOwnSite } from "./openOut.ts";
 import type { Part } from "./part.ts";
 import { isAsKnown, type PartPlan, type PartSetting, planParts } from "./partPlan.ts";
 import { makeParts } from "./parts.ts";
 import { type Progress, SILENT } from "./progress.ts";
 import { publishedIn, publishedOf } from "./served.ts";
 import { forgotten, type Survey, survey, whyAll } from "./survey.ts";
+import { NOTHING_STRANGE, strangeFiles } from "./verify.ts";
 import { type BuiltYear, yearBuilder } from "./years.ts";
 
 export { TEMPLATES } from "./ground.ts";
@@ -28,6 +30,8 @@ export interface BuildOptions {
   readonly now: Date;
   /** Also show what is not published. */
   readonly drafts: boolean;
+  /** Also compare the last site with its checksum lists, and make all anew where a file is not as a build left it. */
+  readonly verify?: boolean;
   /** Only these years, first and last, without what all years share; null or left out: the whole site. */
   readonly years?: readonly [first: string, last: string] | null;
   /** Is told how far the build is; left out: nobody is. */
@@ -43,6 +47,8 @@ export interface Built {
     readonly pages: number;
     /** Pages that were made anew. */
     readonly made: number;
+    /** What stands at the top of the folder, no build made, and was carried along. */
+    readonly guests: readonly string[];
   } | null;
   /** The base path of the site, with a slash at both ends. */
   readonly base: string;
@@ -56,11 +62,12 @@ export interface Built {
  */
 export async function buildSite(options: BuildOptions): Promise<Built> {
   const progress = options.progress ?? SILENT;
-  const folder = await openSite(options.out, progress.waiting);
+  const folder = await openOut(options, progress.waiting);
   try {
     const { foundation, findings } = await readGround(options.content, TEMPLATES, folder.kept);
     if (foundation === null) return { findings, site: null, base: "/", mediaHosts: [] };
     const { programme } = foundation;
+    requireOwnSite(options.out, folder.serves, markOf(programme, options.drafts));
     const day = dayFor(options, foundation);
     const assets = await readAssets(folder.kept, foundation);
     const { found, site } = await bringUpToDate({ options, foundation, day, folder, assets, progress, findings });
@@ -85,18 +92,20 @@ interface Build {
 async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[]; site: Built["site"] }> {
   const { options, foundation, folder, progress } = build;
   const { ground } = foundation;
-  const setting = settingFor(build);
+  const strange = options.verify === true ? await strangeFiles(folder.serves, options.content) : NOTHING_STRANGE;
+  const setting = { ...settingFor(build), distrusted: strange.records };
   const purpose = { ...setting, ground };
   const seen = await survey(purpose, folder.serves, folder.kept);
-  const found = [...build.findings, ...seen.findings];
+  const found = [...build.findings, ...strange.findings, ...seen.findings];
   if (found.some(blocks)) return { found, site: null };
-  const known = seen.isKnown ? seen : forgotten(seen, purpose);
+  const isKnown = seen.isKnown && strange.findings.length === 0;
+  const known = isKnown ? seen : forgotten(seen, purpose);
   const plan = within(await planParts(known, setting), options.years ?? null);
   found.push(...goneFindings(seen, plan, folder.serves));
   if (found.some(blocks)) return { found, site: null };
   let begun = false;
   const begin = (): void => {
-    if (!begun) seen.isKnown ? folder.catchUp() : folder.startOver();
+    if (!begun) isKnown ? folder.catchUp() : folder.startOver();
     begun = true;
   };
   if (plan.touched.size > 0) begin();
@@ -114,10 +123,13 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
     : await bringCommon({ content: options.content, years, known: known.common, ...build, begin }, plan);
   found.push(...(common?.findings ?? []));
   if (found.some(blocks)) return { found, site: null };
-  if (begun) await putInPlace(folder, years, common);
+  const mark = markOf(foundation.programme, options.drafts);
+  if (!hasMark(folder.serves, mark)) begin();
+  if (begun) await leaveMark(folder, mark);
+  const guests = begun ? await putInPlace(folder, years, common) : [];
   const episodes = years.reduce((sum, { state }) => sum + state.shown, 0);
   const all = years.reduce((sum, { state }) => sum + state.pages, common?.pages ?? 0);
-  return { found, site: { episodes, pages: all, made: pages + (common?.made ?? 0) } };
+  return { found, site: { episodes, pages: all, made: pages + (common?.made ?? 0), guests } };
 }
 
 /** Episodes that the site has as published, and the content has no more: they must be withdrawn, not taken away. */
@@ -145,7 +157,7 @@ async function bringCommon(common: Common, { touched }: PartPlan): Promise<Built
 }
 
 /** What all parts of a build have alike. */
-function settingFor({ options, foundation, day, folder, assets }: Build): PartSetting {
+function settingFor({ options, foundation, day, folder, assets }: Build): Omit<PartSetting, "distrusted"> {
   return {
     content: options.content,
     documents: foundation.documents,
@@ -173,11 +185,19 @@ function within(plan: PartPlan, years: BuildOptions["years"]): PartPlan {
   };
 }
 
-/** Swaps the trees where they differ, and forgets what no site of ours needs any more. */
-async function putInPlace(folder: SiteFolder, years: readonly BuiltYear[], common: BuiltCommon | null): Promise<void> {
-  if (folder.differs()) await folder.swapIn();
+/**
+ * Swaps the trees where they differ, and forgets what no site of ours needs any more.
+ * @returns what no build made and was carried along.
+ */
+async function putInPlace(
+  folder: SiteFolder,
+  years: readonly BuiltYear[],
+  common: BuiltCommon | null,
+): Promise<readonly string[]> {
+  const { carried, inTheWay } = folder.differs() ? await folder.swapIn() : { carried: [], inTheWay: [] };
+  if (inTheWay.length > 0) throw new UsageError(clash(inTheWay.map((name) => join(folder.serves, name))));
   // A part is laid beside others, and serves nobody by itself: it needs no standby, and knows nothing of the others.
-  if (common === null) return;
+  if (common === null) return carried;
   folder.settle();
   const states = new Map([
     ...years.map(({ year, path }) => [year, basename(path)] as const),
@@ -186,7 +206,11 @@ async function putInPlace(folder: SiteFolder, years: readonly BuiltYear[], commo
   await keepListNames(folder.serves, folder.kept, states, Date.now());
   const needed = new Set(states.values());
   await dropKept(statesIn(folder.kept), (name) => needed.has(name.split(".")[0] ?? ""));
+  return carried;
 }
+
+const clash = (paths: readonly string[]): string =>
+  `Not built: no build made ${paths.join(", ")}, and the new site has something of that name. Give yours another name, or take it away.`;
 
 export function dayFor(
   { on, now }: Pick<BuildOptions, "on" | "now">,

@@ -36,6 +36,8 @@ export interface Part extends Viewpoint {
   readonly kept: string;
   readonly tree: string;
   readonly serves: string;
+  /** Episodes whose record in that site is not as a build left it, so that it proves nothing. */
+  readonly distrusted: readonly string[];
   readonly assets: AssetPaths;
   readonly name: string;
   /** The tier's place in the site. */
@@ -149,7 +151,8 @@ async function stand(candidate: Candidate, { part, setting, findings }: Work): P
     findings.push(...known.warnings);
     return { ...candidate, digest, seen: null, aired: known.aired, link: known.link, why };
   }
-  const seen = seeEpisode(sources, found, part, recordServed(part.serves, folder.id));
+  const served = part.distrusted.includes(folder.id) ? null : recordServed(part.serves, folder.id);
+  const seen = seeEpisode(sources, found, part, served);
   findings.push(...seen.findings);
   const link = seen.shown === null ? null : linkTo(seen.shown, setting);
   return { ...candidate, digest, seen, aired: seen.aired, link, why: why ?? "its files changed" };

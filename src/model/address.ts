@@ -27,6 +27,10 @@ export const RECORD_PATH = "record/";
 export const episodeRecordPath = (id: string): string => `${id}/record.jsonl`;
 /** A text as it was published: `as-published/1/transcript.vtt`. */
 export const asPublishedPath = (id: string, seq: number, name: string): string => `${id}/as-published/${seq}/${name}`;
+/** Whether a name at the top of a site is that of an episode's folder, or of a year's. */
+export const isOfEpisodes = (name: string): boolean => /^\d{4}(?:-\d\d-\d\d.*)?$/.test(name);
+/** By this file a build knows a folder as one that it may write into. It is in no checksum list. */
+export const SITE_MARK = ".afterair-site";
 /** The list of checksums of one year's episodes, or of all that belongs to none ("site"). */
 export const checksumsPath = (part: string): string => `${RECORD_PATH}${part}.sha256`;
 /** Corrections of one kind, one year, or both. */

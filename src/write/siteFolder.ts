@@ -1,10 +1,14 @@
 import { randomUUID } from "node:crypto";
-import { constants, copyFileSync, existsSync, linkSync, lstatSync, mkdirSync, readdirSync, rmSync } from "node:fs";
-import { copyFile, mkdir, readdir, rename, rm } from "node:fs/promises";
-import { basename, dirname, join, resolve } from "node:path";
-import { codeOf } from "./files.ts";
+import { existsSync, mkdirSync, rmSync } from "node:fs";
+import { readdir, rename, rm } from "node:fs/promises";
+import { join } from "node:path";
+import { type Carried, carryGuests } from "./guests.ts";
+import { makeCache } from "./mark.ts";
+import { cacheOf } from "./outFolder.ts";
+import { share } from "./share.ts";
 import { lockSite } from "./siteLock.ts";
 import { empty, insideOf, readBehind, resetBehind, type Standby, standbyAt } from "./standby.ts";
+import { nodeSwap, type SwapCalls } from "./swapCalls.ts";
 
 /** An output folder under a build of ours: the site that serves, and the standby that is to take its place. */
 export interface SiteFolder extends Standby {
@@ -18,8 +22,8 @@ export interface SiteFolder extends Standby {
   startOver(): void;
   /** Whether anything was written since they were the same. */
   differs(): boolean;
-  /** Puts the standby in the place of the site that serves. */
-  swapIn(): Promise<void>;
+  /** Puts the standby in the place of the site that serves, and takes along what no build made there. */
+  swapIn(): Promise<Carried>;
   /** After a swap: what the old site had and the new one has not is kept nowhere, and the next build need not catch up. */
   settle(): void;
   /** Ends the work, swapped in or not. */
@@ -27,16 +31,20 @@ export interface SiteFolder extends Standby {
 }
 
 /**
- * Opens the output folder `out`, after waiting for a build that is under way. A swap is renames: the site that serves
- * steps aside, the standby steps in, and the old site becomes the standby. A build killed between them leaves the old
- * one aside; this puts it back first. @param waiting is told who is waited for.
+ * Opens the folder of a site, after waiting for a build that is under way. A swap exchanges two folders in one step. Where
+ * the system can't, it is renames: the site that serves steps aside, the standby steps in, and the old site becomes the
+ * standby; a build killed between them leaves the old one aside, and this puts it back first.
+ * @param serves as `outFolder` gave it. @param waiting is told who is waited for.
  */
-export async function openSite(out: string, waiting: (owner: string) => void): Promise<SiteFolder> {
-  const serves = resolve(out);
-  const beside = (what: string) => join(dirname(serves), `.${basename(serves)}.${what}`);
-  const [aside, kept] = [beside("before"), beside("cache")];
-  await mkdir(kept, { recursive: true });
-  const release = await lockSite(beside("lock"), waiting);
+export async function openSite(
+  serves: string,
+  waiting: (owner: string) => void,
+  calls: SwapCalls = nodeSwap,
+): Promise<SiteFolder> {
+  const kept = cacheOf(serves);
+  const aside = join(kept, "aside");
+  makeCache(kept);
+  const release = await lockSite(join(kept, "lock"), waiting);
   let path: string;
   try {
     await endSwap(serves, aside, join(kept, `${TREE}aside`));
@@ -72,11 +80,14 @@ export async function openSite(out: string, waiting: (owner: string) => void): P
     startOver: renewAll,
     differs: () => readBehind(kept)?.length !== 0,
     async swapIn() {
-      await keepIgnoreFile(serves, path);
+      const guests = carryGuests(serves, path);
+      if (guests.inTheWay.length > 0) return guests;
       const replaces = existsSync(serves);
-      if (replaces) await rename(serves, aside);
-      await rename(path, serves);
-      if (replaces) await rename(aside, path);
+      if (replaces && (await calls.exchange(path, serves))) return guests;
+      if (replaces) await calls.rename(serves, aside);
+      await calls.rename(path, serves);
+      if (replaces) await calls.rename(aside, path);
+      return guests;
     },
     settle: catchUp,
     close: release,
@@ -99,48 +110,9 @@ async function renameTree(kept: string): Promise<string> {
   return path;
 }
 
-/** A file, or a folder with all in it, at a second place: by hard links where the file system has them, copies else. */
-function share(from: string, to: string): void {
-  const found = lstatSync(from, { throwIfNoEntry: false });
-  if (found?.isDirectory()) {
-    shareFolder(from, to);
-  } else if (found !== undefined) {
-    mkdirSync(dirname(to), { recursive: true });
-    shareFile(from, to);
-  }
-}
-
-function shareFolder(from: string, to: string): void {
-  mkdirSync(to, { recursive: true });
-  for (const entry of readdirSync(from, { withFileTypes: true })) {
-    const [one, other] = [`${from}/${entry.name}`, `${to}/${entry.name}`];
-    if (entry.isDirectory()) shareFolder(one, other);
-    else shareFile(one, other);
-  }
-}
-
-/** Codes by which a file system says that it has no (more) hard links for this file. */
-const NO_LINKS = ["EXDEV", "EPERM", "EMLINK", "ENOTSUP", "EOPNOTSUPP", "ENOSYS", "EACCES"];
-
-function shareFile(from: string, to: string): void {
-  try {
-    linkSync(from, to);
-  } catch (error) {
-    if (!NO_LINKS.includes(codeOf(error) ?? "")) throw error;
-    copyFileSync(from, to, constants.COPYFILE_FICLONE);
-  }
-}
-
-/** Ends a swap that was cut short: the old site back in its place, or off to the standby's. */
+/** Ends a swap by renames that was cut short: the old site back in its place, or off to the standby's. */
 async function endSwap(serves: string, aside: string, standby: string): Promise<void> {
   if (!existsSync(aside)) return;
   if (!existsSync(serves)) await rename(aside, serves);
   else await rename(aside, standby);
-}
-
-/** The output folder's ignore file belongs to the repository around it, not to the site. */
-async function keepIgnoreFile(serves: string, standby: string): Promise<void> {
-  const [from, to] = [join(serves, ".gitignore"), join(standby, ".gitignore")];
-  await rm(to, { force: true });
-  if (existsSync(from)) await copyFile(from, to);
 }

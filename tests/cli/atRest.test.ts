@@ -8,8 +8,9 @@ import { readGround, TEMPLATES } from "../../src/cli/ground.ts";
 import { survey } from "../../src/cli/survey.ts";
 import { checksumsPath, SEARCH_INDEX } from "../../src/model/address.ts";
 import { readKept } from "../../src/write/kept.ts";
+import { makeCache } from "../../src/write/mark.ts";
 import { addEpisode, correctEpisode, generateArchive, retitleEpisode } from "../bench/generate.ts";
-import { digestOf, newFolder, readTree, removeFolder } from "../support/site.ts";
+import { digestOf, markAsDrafts, newFolder, readTree, removeFolder } from "../support/site.ts";
 
 /** Evenings over the turn of two years, and one a month later. */
 const EPISODES = 7;
@@ -43,6 +44,7 @@ async function digests(folder: string): Promise<Readonly<Record<string, string>>
 
 /** Builds, and compares with a build that knows nothing. */
 async function checked(on?: string, drafts?: boolean): Promise<void> {
+  if (drafts === true) await markAsDrafts(site);
   const built = await build(site, on, drafts);
   await rm(join(top, "cold"), { recursive: true, force: true });
   await mkdir(join(top, "cold"));
@@ -55,6 +57,7 @@ async function checked(on?: string, drafts?: boolean): Promise<void> {
 /** The years that nothing happened to since the last build. */
 async function atRest(on = "2027-03-01", drafts = false): Promise<readonly string[]> {
   const kept = join(top, ".site.cache");
+  makeCache(kept);
   const { foundation } = await readGround(content, TEMPLATES, kept);
   if (foundation === null) throw new Error("the programme can't be read");
   const day = { date: on, until: `${on}T23:59:59.999+00:00` };

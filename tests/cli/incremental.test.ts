@@ -6,7 +6,7 @@ import { type BuildOptions, type Built, buildSite } from "../../src/cli/build.ts
 import type { Progress } from "../../src/cli/progress.ts";
 import { addEpisode, correctEpisode, generateArchive, retitleEpisode } from "../bench/generate.ts";
 import { AFTERAIR, withAnotherStyle } from "../support/program.ts";
-import { digestOf, newFolder, readTree, removeFolder } from "../support/site.ts";
+import { digestOf, markAsDrafts, newFolder, readTree, removeFolder } from "../support/site.ts";
 
 /** Ten evenings over the end of a year: two tiers of the search index, and a third with the next month. */
 const EPISODES = 10;
@@ -99,7 +99,7 @@ const places = (why: Readonly<Record<string, string>>) => Object.keys(why).filte
 describe("a build makes what changed, and comes to the same as one that knows nothing", () => {
   test("nothing: no page is made, no file replaced", async () => {
     const { built, why } = await warm();
-    expect(built.site).toEqual({ episodes: EPISODES, pages: expect.any(Number), made: 0 });
+    expect(built.site).toEqual({ episodes: EPISODES, pages: expect.any(Number), made: 0, guests: [] });
     expect(why).toEqual({});
     expect(await digests(site ?? "")).toEqual(await cold());
   });
@@ -115,7 +115,8 @@ describe("a build makes what changed, and comes to the same as one that knows no
     expect(await digests(site ?? "")).toEqual(await cold());
   });
 
-  test("a draft between others, then taken away again", async () => {
+  test("a draft between others, in a folder that is not for the public, then taken away again", async () => {
+    await markAsDrafts(site ?? "");
     const draft = join(content ?? "", "episodes/2025/2025-12-30-late");
     await addEpisode(content ?? "", "2025-12-30-late");
     await rm(join(draft, "record.jsonl"));
@@ -276,8 +277,10 @@ describe("what is kept can be taken away at any time", () => {
 
   test("a site that something else was done to is made anew", async () => {
     await rm(join(site ?? "", "record"), { recursive: true });
-    await writeFile(join(site ?? "", "stray.html"), "not ours");
-    await warm();
+    await writeFile(join(site ?? "", "2025-12-31/stray.html"), "not ours");
+    await writeFile(join(site ?? "", "CNAME"), "tide.example");
+    expect((await warm()).built.site?.guests).toEqual(["CNAME"]);
+    await rm(join(site ?? "", "CNAME"));
     expect(await digests(site ?? "")).toEqual(await digests(join(top, "built/site")));
   });
 });

@@ -1,9 +1,13 @@
 import { createHash } from "node:crypto";
-import { mkdtemp, readdir, readFile, rm } from "node:fs/promises";
+import { mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { gunzipSync } from "node:zlib";
 import { type Built, buildSite } from "../../src/cli/build.ts";
+import { checksumsPath, SITE_MARK } from "../../src/model/address.ts";
+import { checksumList } from "../../src/record/checksums.ts";
+import { markText, readMark } from "../../src/write/mark.ts";
+import type { SiteFolder } from "../../src/write/siteFolder.ts";
 
 export const DEMO = resolve(import.meta.dirname, "../../content");
 /** The evening that the demo stands at: after its corrections, before a withheld item may be shown. */
@@ -30,6 +34,22 @@ export async function readTree(folder: string): Promise<ReadonlyMap<string, Buff
 /** A file as text, unpacked where it is packed: the search index is made of gzip. */
 export function textOf(bytes: Buffer): string {
   return (bytes[0] === 0x1f && bytes[1] === 0x8b ? gunzipSync(bytes) : bytes).toString("utf8");
+}
+
+/** Where the list of what all years share stands. */
+export const SITE_LIST = checksumsPath("site");
+
+/** Writes the checksum list of all that a standby holds, as a build does. */
+export async function writeList(folder: SiteFolder): Promise<void> {
+  await folder.renew([SITE_LIST]);
+  const sums = [...(await readTree(folder.path))].map(([path, bytes]) => ({ path, digest: digestOf(bytes) }));
+  folder.write(SITE_LIST, checksumList(sums));
+}
+
+/** Marks a site as one of drafts, so that they may be built into it. */
+export async function markAsDrafts(site: string): Promise<void> {
+  const mark = readMark(site);
+  if (mark !== null) await writeFile(join(site, SITE_MARK), markText({ ...mark, holds: "drafts" }));
 }
 
 export const digestOf = (bytes: Buffer): string => createHash("sha256").update(bytes).digest("hex");

@@ -1,8 +1,8 @@
-import { link, mkdir, readdir, readFile, rename, rm, stat, symlink, writeFile } from "node:fs/promises";
+import { mkdir, readdir, rename, rm, stat, symlink, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import { openSite, type SiteFolder } from "../../src/write/siteFolder.ts";
-import { newFolder, readTree, removeFolder } from "../support/site.ts";
+import { newFolder, readTree, removeFolder, SITE_LIST, writeList } from "../support/site.ts";
 
 let top: string;
 let out: string;
@@ -28,10 +28,13 @@ async function build(files: Readonly<Record<string, string | null>>, over = fals
 async function write(folder: SiteFolder, files: Readonly<Record<string, string | null>>): Promise<void> {
   await folder.renew(Object.keys(files));
   for (const [path, text] of Object.entries(files)) if (text !== null) folder.write(path, text);
+  await writeList(folder);
 }
 
 const texts = async (): Promise<Readonly<Record<string, string>>> =>
-  Object.fromEntries([...(await readTree(out))].map(([path, bytes]) => [path, bytes.toString()]));
+  Object.fromEntries(
+    [...(await readTree(out))].filter(([path]) => path !== SITE_LIST).map(([path, bytes]) => [path, bytes.toString()]),
+  );
 
 const FIRST = { "index.html": "home", "a/index.html": "a", "a/b/index.html": "b" };
 
@@ -69,7 +72,7 @@ describe("two trees that share what did not change", () => {
   test("a folder taken away goes whole, and leaves no empty folder", async () => {
     await build(FIRST, true);
     await build({ a: null });
-    expect(await readdir(out)).toEqual(["index.html"]);
+    expect((await readdir(out)).sort()).toEqual(["index.html", "record"]);
     await build({ "a/index.html": "again" });
     expect(await texts()).toEqual({ "index.html": "home", "a/index.html": "again" });
   });
@@ -106,7 +109,7 @@ describe("two trees that share what did not change", () => {
 describe("killed in the middle of a swap", () => {
   test("the old site stepped aside: it is put back", async () => {
     await build(FIRST, true);
-    await rename(out, join(top, ".site.before"));
+    await rename(out, join(top, ".site.cache/aside"));
     await (await open()).close();
     expect(await texts()).toEqual(FIRST);
   });
@@ -116,7 +119,7 @@ describe("killed in the middle of a swap", () => {
     const folder = await open();
     folder.catchUp();
     await write(folder, { "index.html": "home 2" });
-    await rename(out, join(top, ".site.before"));
+    await rename(out, join(top, ".site.cache/aside"));
     await rename(folder.path, out);
     await folder.close();
     await build({ "a/index.html": "a 3" });
@@ -141,8 +144,9 @@ describe("killed in the middle of a swap", () => {
 
 describe("one build at a time", () => {
   test("the lock of a process that is gone is broken", async () => {
+    await (await open()).close();
     await writeFile(
-      join(top, ".site.lock"),
+      join(top, ".site.cache/lock"),
       JSON.stringify({ pid: 2 ** 22 + 1, host: (await import("node:os")).hostname() }),
     );
     await (await open()).close();
@@ -158,15 +162,6 @@ describe("one build at a time", () => {
     await (await second).close();
     expect(waiting).toHaveBeenCalledOnce();
   });
-});
-
-test("the output folder's ignore file goes with it, and is never written over in place", async () => {
-  await mkdir(out);
-  await writeFile(join(out, ".gitignore"), "*\n");
-  await link(join(out, ".gitignore"), join(top, "witness"));
-  for (const text of ["1", "2", "3"]) await build({ "index.html": text }, text === "1");
-  expect(await readFile(join(out, ".gitignore"), "utf8")).toBe("*\n");
-  expect(await readFile(join(top, "witness"), "utf8")).toBe("*\n");
 });
 
 test("a link in the site that serves is not followed out of it when it is taken away", async () => {

@@ -22,10 +22,10 @@ export interface ContentFlags {
   readonly on?: string;
 }
 export interface SiteFlags extends ContentFlags {
-  readonly out: string;
+  readonly out?: string;
 }
 
 export const contentOption = (): Option => new Option("--content <folder>", "what people write").default("content");
-export const outOption = (): Option => new Option("--out <folder>", "the built site").default("site");
+export const outOption = (what: string): Option => new Option("--out <folder>", what);
 export const onOption = (): Option =>
   new Option("--on <date>", "the site as it stood at the end of this day, such as 2026-10-06");

@@ -1,10 +1,12 @@
 import { type Command, Option } from "commander";
+import { OF_A_REPOSITORY } from "../../write/outFolder.ts";
 import { UsageError } from "../io.ts";
 import { formatted, sorted } from "../report.ts";
 import { contentOption, onOption, outOption, type SiteFlags, type Terminal } from "./shared.ts";
 
 interface BuildFlags extends SiteFlags {
   readonly drafts?: boolean;
+  readonly verify?: boolean;
   readonly years?: readonly [string, string];
   readonly verbose?: boolean;
 }
@@ -15,9 +17,10 @@ export function addSiteCommands(program: Command, io: Terminal): void {
     .command("build")
     .description("build the site, and put it in the place of the last one when all is well")
     .addOption(contentOption())
-    .addOption(outOption())
+    .addOption(outOption("the built site; left out: site, or with --drafts a folder of their own in .afterair/"))
     .addOption(onOption())
     .option("--drafts", "also build what is not published, marked as draft")
+    .option("--verify", "compare the last site with its checksum lists, and make it anew where a file is another")
     .addOption(
       new Option("--years <years>", "only these, such as 1998-2003: a part, to be laid beside others").argParser(
         yearsOf,
@@ -25,26 +28,33 @@ export function addSiteCommands(program: Command, io: Terminal): void {
     )
     .option("--verbose", "tell why each page was made anew")
     .action(async (flags: BuildFlags) => {
-      const [{ buildSite }, { progressTo }] = await Promise.all([import("../build.ts"), import("../progress.ts")]);
-      const { drafts = false, on = null, years = null, verbose = false } = flags;
+      const [{ buildSite }, { draftsFolder }, { progressTo }] = await Promise.all([
+        import("../build.ts"),
+        import("../openOut.ts"),
+        import("../progress.ts"),
+      ]);
+      const { drafts = false, on = null, years = null, verbose = false, verify = false } = flags;
+      const out = flags.out ?? (drafts ? draftsFolder(flags.content, on) : "site");
       const teller = { line: io.err, status: io.status, now: () => performance.now() };
       const progress = progressTo(teller, verbose);
-      const { findings, site } = await buildSite({ ...flags, drafts, on, years, now: io.now, progress });
+      const { findings, site } = await buildSite({ ...flags, out, drafts, on, years, verify, now: io.now, progress });
       if (findings.length > 0) io.err(formatted(sorted(findings), "text", flags.content));
       if (site === null) {
-        io.err(`Nothing was written: ${flags.out} is as it was. Mend the faults above and build again.`);
+        io.err(`Nothing was written: ${out} is as it was. Mend the faults above and build again.`);
         io.exit(1);
         return;
       }
       const made = site.made === site.pages ? "" : `, ${site.made} of them anew`;
-      io.out(`${site.episodes} episodes, ${site.pages} pages in ${flags.out}${made}`);
+      io.out(`${site.episodes} episodes, ${site.pages} pages in ${out}${made}`);
+      const guests = site.guests.filter((name) => !OF_A_REPOSITORY.includes(name));
+      if (guests.length > 0) io.out(`Kept there, as no build made it: ${guests.join(", ")}`);
     });
 
   program
     .command("preview")
     .description("build the site and show it on this machine, again after every change")
     .addOption(contentOption())
-    .addOption(outOption())
+    .addOption(outOption("where it is built; left out: a folder of its own in .afterair/"))
     .addOption(onOption())
     .addOption(
       new Option("--port <number>", "the port to listen on; without it, the first free one from 8030").argParser(
@@ -52,8 +62,9 @@ export function addSiteCommands(program: Command, io: Terminal): void {
       ),
     )
     .action(async (flags: SiteFlags & { readonly port?: number }) => {
-      const { preview } = await import("../preview.ts");
-      await preview({ ...flags, on: flags.on ?? null, port: flags.port ?? null }, io);
+      const [{ preview }, { draftsFolder }] = await Promise.all([import("../preview.ts"), import("../openOut.ts")]);
+      const { content, on = null, port = null } = flags;
+      await preview({ content, on, port, out: flags.out ?? draftsFolder(content, on) }, io);
     });
 }
 

@@ -1,0 +1,78 @@
+import { existsSync, lstatSync, readdirSync, readFileSync, realpathSync } from "node:fs";
+import { join, relative, sep } from "node:path";
+import { checksumsPath, RECORD_PATH, SITE_MARK } from "../model/address.ts";
+import type { Finding } from "../model/finding.ts";
+import { parseChecksums } from "../record/checksums.ts";
+import type { Digest } from "../record/digest.ts";
+import { digestOfFile } from "../write/digests.ts";
+import { guestsOf } from "../write/guests.ts";
+
+/** What of a site is not as the build left it. */
+export interface Strange {
+  readonly findings: readonly Finding[];
+  /** Ids of the episodes whose record it is. */
+  readonly records: readonly string[];
+}
+
+export const NOTHING_STRANGE: Strange = { findings: [], records: [] };
+
+/**
+ * Compares the files of a site with its checksum lists. The lists themselves are known by their digest: a build finds
+ * nothing kept for a list that was written to, and makes its part anew. @param site the folder, which need not be there.
+ * @param content the folder that places of findings are relative to.
+ */
+export async function strangeFiles(site: string, content: string): Promise<Strange> {
+  if (!existsSync(site)) return NOTHING_STRANGE;
+  const listed = listedIn(site);
+  const guests = new Set(guestsOf(site).names);
+  const found: { readonly path: string; readonly rule: string; readonly says: string }[] = [];
+  const missing = new Set(listed.keys());
+  for (const path of filesOf(site)) {
+    if (guests.has(path.split("/")[0] ?? "") || path === SITE_MARK || isList(path)) continue;
+    missing.delete(path);
+    const digest = listed.get(path);
+    if (digest === undefined || !lstatSync(join(site, path)).isFile()) {
+      found.push({ path, rule: "site-file-strange", says: "No build made this file of the last site." });
+    } else if ((await digestOfFile(join(site, path))) !== digest) {
+      found.push({
+        path,
+        rule: "site-file-changed",
+        says: "This file of the last site was changed after it was built.",
+      });
+    }
+  }
+  for (const path of missing)
+    found.push({ path, rule: "site-file-missing", says: "This file of the last site is gone." });
+  const toFile = (path: string): string => relative(realpathSync(content), join(site, path)).split(sep).join("/");
+  const records = found.flatMap(({ path }) => /^([^/]+)\/record\.jsonl$/.exec(path)?.[1] ?? []);
+  return { findings: found.map(({ path, rule, says }) => finding(toFile(path), rule, says)), records };
+}
+
+const isList = (path: string): boolean => path.startsWith(RECORD_PATH) && path.endsWith(".sha256");
+
+function listedIn(site: string): ReadonlyMap<string, Digest> {
+  const names = existsSync(join(site, RECORD_PATH)) ? readdirSync(join(site, RECORD_PATH)) : [];
+  const parts = names.flatMap((name) => /^(.+)\.sha256$/.exec(name)?.[1] ?? []);
+  return new Map(parts.flatMap((part) => [...parseChecksums(readFileSync(join(site, checksumsPath(part)), "utf8"))]));
+}
+
+/** All that is no folder, as paths with forward slashes, in order. */
+const filesOf = (folder: string): readonly string[] =>
+  readdirSync(folder, { recursive: true, withFileTypes: true })
+    .filter((entry) => !entry.isDirectory())
+    .map((entry) =>
+      join(entry.parentPath, entry.name)
+        .slice(folder.length + 1)
+        .split(sep)
+        .join("/"),
+    )
+    .sort();
+
+const finding = (file: string, rule: string, says: string): Finding => ({
+  rule,
+  level: "warns",
+  at: { file, line: 1, column: 1 },
+  seconds: null,
+  says,
+  mend: "The whole site was made anew. Find out who can write to it.",
+});
