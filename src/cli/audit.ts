@@ -1,10 +1,10 @@
 import { readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
+import { parseChecksums } from "../model/checksums.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { EpisodeFolder } from "../read/index.ts";
 import type { EarlierRecord } from "../record/against.ts";
 import { auditEpisode } from "../record/audit.ts";
-import { parseChecksums } from "../record/checksums.ts";
 import { type Digest, digestOf } from "../record/digest.ts";
 import { isPublished } from "../record/entry.ts";
 import { recordFile } from "../record/recordFile.ts";

@@ -1,11 +1,11 @@
 import { createHash } from "node:crypto";
 import { join } from "node:path";
 import { checksumsPath, SEARCH_INDEX } from "../model/address.ts";
+import { checksumList } from "../model/checksums.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { claimedTwice } from "../model/output.ts";
 import { type Setting, settingOf } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
-import { checksumList } from "../record/checksums.ts";
 import { writeKept } from "../write/kept.ts";
 import { writePages } from "../write/pages.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";

@@ -1,4 +1,5 @@
 import { join } from "node:path";
+import { checksumList } from "../model/checksums.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { claimedTwice } from "../model/output.ts";
 import type { Neighbours } from "../pages/episode.ts";
@@ -7,7 +8,6 @@ import type { Link } from "../pages/types.ts";
 import { readEpisodeSources } from "../read/folder.ts";
 import { isSameLook, type Look } from "../read/look.ts";
 import type { EpisodeFolder } from "../read/source.ts";
-import { checksumList } from "../record/checksums.ts";
 import { indexPages } from "../search/indexPage.tsx";
 import { writePages } from "../write/pages.ts";
 import { keepRecords, packRecords } from "../write/searchRecords.ts";

@@ -1,6 +1,6 @@
+import { checksumList } from "../model/checksums.ts";
 import { settingOf } from "../pages/site.ts";
 import { readEpisodeSources } from "../read/folder.ts";
-import { checksumList } from "../record/checksums.ts";
 import { indexPages } from "../search/indexPage.tsx";
 import type { IndexPage } from "../search/segment.ts";
 import { digestsBelow } from "../write/digests.ts";

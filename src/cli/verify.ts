@@ -1,8 +1,8 @@
 import { existsSync, lstatSync, readdirSync, readFileSync, realpathSync } from "node:fs";
 import { join, relative, sep } from "node:path";
 import { checksumsPath, RECORD_PATH, SITE_MARK } from "../model/address.ts";
+import { parseChecksums } from "../model/checksums.ts";
 import type { Finding } from "../model/finding.ts";
-import { parseChecksums } from "../record/checksums.ts";
 import type { Digest } from "../record/digest.ts";
 import { digestOfFile } from "../write/digests.ts";
 import { guestsOf } from "../write/guests.ts";

@@ -1,8 +1,8 @@
 import { checksumsPath, episodePath, SEARCH_INDEX } from "../model/address.ts";
+import { listOfFolders } from "../model/checksums.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { factsOf } from "../pages/facts.ts";
 import { yearLookOf } from "../read/look.ts";
-import { listOfFolders } from "../record/checksums.ts";
 import { commonSpan } from "../record/span.ts";
 import { dropRecords } from "../write/searchRecords.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";

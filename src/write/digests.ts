@@ -3,7 +3,7 @@ import { createReadStream, readFileSync } from "node:fs";
 import { readdir, stat } from "node:fs/promises";
 import { join, relative, sep } from "node:path";
 import { pipeline } from "node:stream/promises";
-import type { Checksum } from "../record/checksums.ts";
+import type { Checksum } from "../model/checksums.ts";
 
 /** Files larger than this are streamed, in bytes: a recording may be of any size. */
 const LARGE = 2 ** 20;

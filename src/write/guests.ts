@@ -1,7 +1,7 @@
 import { existsSync, lstatSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { checksumsPath, isOfEpisodes, RECORD_PATH, SEARCH_PATH, SITE_MARK } from "../model/address.ts";
-import { parseChecksums } from "../record/checksums.ts";
+import { parseChecksums } from "../model/checksums.ts";
 import { share } from "./share.ts";
 
 /** What a site's folder holds at its top that no build made: `CNAME`, `robots.txt`, `.gitignore`, a folder of somebody's. */

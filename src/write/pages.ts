@@ -1,5 +1,5 @@
+import type { Checksum } from "../model/checksums.ts";
 import type { Page } from "../pages/types.ts";
-import type { Checksum } from "../record/checksums.ts";
 import type { Standby } from "./standby.ts";
 
 /** What the templates bring: the text of a page's file. */

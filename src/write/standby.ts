@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { constants, existsSync, mkdirSync, readFileSync, rmdirSync, rmSync, writeFileSync } from "node:fs";
 import { copyFile, open } from "node:fs/promises";
 import { dirname, join, resolve, sep } from "node:path";
-import type { Checksum } from "../record/checksums.ts";
+import type { Checksum } from "../model/checksums.ts";
 import { digestOfFile } from "./digests.ts";
 import { codeOf } from "./files.ts";
 

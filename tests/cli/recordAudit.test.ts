@@ -2,7 +2,7 @@ import { mkdirSync, renameSync, rmSync, symlinkSync, writeFileSync } from "node:
 import { dirname, join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { UsageError } from "../../src/cli/io.ts";
-import { checksumList } from "../../src/record/checksums.ts";
+import { checksumList } from "../../src/model/checksums.ts";
 import { digestOf } from "../../src/record/digest.ts";
 import {
   auditing,

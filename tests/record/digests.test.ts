@@ -3,8 +3,8 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
+import { checksumList, listOfFolders, parseChecksums } from "../../src/model/checksums.ts";
 import { canonicalJson } from "../../src/record/canonical.ts";
-import { checksumList, listOfFolders, parseChecksums } from "../../src/record/checksums.ts";
 import { digestOf } from "../../src/record/digest.ts";
 
 describe("SHA-256: the examples of FIPS 180-4 (NIST, Secure Hash Standard; messages of 24, 448 and 8,000,000 bits)", () => {

@@ -5,7 +5,7 @@ import { join, resolve } from "node:path";
 import { gunzipSync } from "node:zlib";
 import { type Built, buildSite } from "../../src/cli/build.ts";
 import { checksumsPath, SITE_MARK } from "../../src/model/address.ts";
-import { checksumList } from "../../src/record/checksums.ts";
+import { checksumList } from "../../src/model/checksums.ts";
 import { markText, readMark } from "../../src/write/mark.ts";
 import type { SiteFolder } from "../../src/write/siteFolder.ts";
 

@@ -1,7 +1,7 @@
 import { link, mkdir, readFile, readlink, rm, symlink, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { checksumList } from "../../src/record/checksums.ts";
+import { checksumList } from "../../src/model/checksums.ts";
 import { openSite } from "../../src/write/siteFolder.ts";
 import { newFolder, readTree, removeFolder } from "../support/site.ts";
 

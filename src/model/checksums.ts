@@ -1,10 +1,9 @@
-import type { Digest } from "./digest.ts";
-
 /** A file of a checksum list. */
 export interface Checksum {
   /** Relative to the folder in which the list is checked, with forward slashes. */
   readonly path: string;
-  readonly digest: Digest;
+  /** SHA-256, as 64 hex digits. */
+  readonly digest: string;
 }
 
 const LINE = /^(\\?)([0-9a-f]{64}) [ *](.+)$/;
@@ -36,8 +35,8 @@ const inByteOrder = <T>(things: readonly T[], pathOf: (thing: T) => string): rea
     .map(({ thing }) => thing);
 
 /** Digests by path, out of a checksum list. Lines that are none, and comments, are passed over, as `sha256sum` does. */
-export function parseChecksums(text: string): ReadonlyMap<string, Digest> {
-  const found = new Map<string, Digest>();
+export function parseChecksums(text: string): ReadonlyMap<string, string> {
+  const found = new Map<string, string>();
   for (const line of text.split("\n")) {
     const [, escaped, digest, path] = LINE.exec(line) ?? [];
     if (digest === undefined || path === undefined) continue;
