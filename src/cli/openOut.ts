@@ -22,7 +22,10 @@ interface Asked {
  * Opens the folder that a site is built in. Throws a `UsageError`, with nothing touched, where a build may not write, or
  * where drafts would take the place of a site for the public.
  */
-export async function openOut({ out, content, drafts }: Asked, waiting: (owner: string) => void): Promise<SiteFolder> {
+export async function openOut(
+  { out, content, drafts }: Asked,
+  waiting: (owner: string, lock: string) => void,
+): Promise<SiteFolder> {
   const found = outFolder(out, content);
   if (!found.ok) throw new UsageError(`${found.why} ${found.mend}`);
   if (drafts && readMark(found.folder)?.holds === "site") {

@@ -1,7 +1,7 @@
 /** Is told how a build goes on. */
 export interface Progress {
   /** Another build has the folder: who. */
-  waiting(owner: string): void;
+  waiting(owner: string, lock: string): void;
   /** How many episodes are to be looked into. */
   begin(episodes: number): void;
   /** So many more have been. */
@@ -32,7 +32,10 @@ const SOON_MS = 1000;
 export function progressTo({ line, status, now }: Teller, verbose: boolean): Progress {
   let [all, done, start, told] = [0, 0, 0, 0];
   return {
-    waiting: (owner) => line(`Another build (${owner}) is at work on this folder: waiting for it to end.`),
+    waiting: (owner, lock) =>
+      line(
+        `Another build (${owner}) is at work on this folder: waiting for it to end. If it is gone, take ${lock} away.`,
+      ),
     begin(episodes) {
       [all, done, start] = [episodes, 0, now()];
     },

@@ -1,5 +1,5 @@
-import { mkdir, open, readdir, readFile, rename, rm } from "node:fs/promises";
-import { sep } from "node:path";
+import { mkdir, open, readdir, readFile, rename, rm, rmdir } from "node:fs/promises";
+import { join, relative, sep } from "node:path";
 
 /** The calls by which a record is written: a parameter, so that a full disk or a read-only folder can be tried out. */
 export interface Files {
@@ -12,8 +12,14 @@ export interface Files {
   rename(from: string, to: string): Promise<void>;
   /** Takes a file away; none there is fine. */
   remove(path: string): Promise<void>;
+  /** Takes a folder away with all in it; none there is fine. */
+  removeFolder(path: string): Promise<void>;
+  /** Takes a folder away where it is empty, and leaves it else. */
+  removeEmpty(path: string): Promise<void>;
   makeFolder(path: string): Promise<void>;
-  /** All that lies in a folder and below, as paths inside it with forward slashes. */
+  /** What lies in a folder, by name; nothing where there is none. */
+  names(path: string): Promise<readonly string[]>;
+  /** All files in a folder and below, as paths inside it with forward slashes. */
   list(path: string): Promise<readonly string[]>;
   /** Puts a folder's entries on the disk. */
   syncFolder(path: string): Promise<void>;
@@ -58,12 +64,29 @@ export const nodeFiles: Files = {
   async remove(path) {
     await rm(path, { force: true });
   },
+  async removeFolder(path) {
+    await rm(path, { recursive: true, force: true });
+  },
+  async removeEmpty(path) {
+    await rmdir(path).catch((error: unknown) => {
+      if (!["ENOENT", "ENOTEMPTY", "EEXIST", "ENOTDIR"].includes(codeOf(error) ?? "")) throw error;
+    });
+  },
   async makeFolder(path) {
     await mkdir(path, { recursive: true });
   },
+  async names(path) {
+    try {
+      return await readdir(path);
+    } catch (error) {
+      if (codeOf(error) === "ENOENT") return [];
+      throw error;
+    }
+  },
   async list(path) {
-    const names = await readdir(path, { recursive: true });
-    return names.map((name) => name.split(sep).join("/"));
+    const entries = await readdir(path, { recursive: true, withFileTypes: true });
+    const files = entries.filter((entry) => !entry.isDirectory());
+    return files.map((entry) => relative(path, join(entry.parentPath, entry.name)).split(sep).join("/"));
   },
   async syncFolder(path) {
     const folder = await open(path, "r");

@@ -38,7 +38,7 @@ export interface SiteFolder extends Standby {
  */
 export async function openSite(
   serves: string,
-  waiting: (owner: string) => void,
+  waiting: (owner: string, lock: string) => void,
   calls: SwapCalls = nodeSwap,
 ): Promise<SiteFolder> {
   const kept = cacheOf(serves);

@@ -1,5 +1,6 @@
+import { createHash, randomUUID } from "node:crypto";
 import { dirname, join } from "node:path";
-import { codeOf, type Files, writeFault } from "./files.ts";
+import { codeOf, type Files, WriteFault, writeFault } from "./files.ts";
 
 /** A file to be written, by its path inside the folder, with forward slashes. */
 export interface NewFile {
@@ -7,92 +8,114 @@ export interface NewFile {
   readonly bytes: Uint8Array;
 }
 
-const PLAN = ".record.pending";
-const STAGED = /(^|\/)\.[^/]+\.new$/;
+const RECORD = "record.jsonl";
+const STAGED = ".record.staged-";
+/** A change that is decided: `.record.after-` and the digest of the record that it was decided on. */
+const DECIDED = /^\.record\.after-([0-9a-f]{64}|nothing)$/;
+const decidedOn = (state: string): string => `.record.after-${state}`;
+
+/** What a change of an episode's record is decided on: the digest of its bytes, or that there is none. */
+export async function stateOf(folder: string, files: Files): Promise<string> {
+  const bytes = await files.read(join(folder, RECORD));
+  return bytes === null ? "nothing" : createHash("sha256").update(bytes).digest("hex");
+}
 
 /**
- * Writes several files of a folder so that either all of them are there or none, whenever the process is killed:
+ * Writes several files of an episode's folder so that either all of them are there or none, whenever the process is
+ * killed, and only over the record that they were made for:
  *
- * 1. each is written whole beside its place, under a name that no reader looks at, and put on the disk;
- * 2. a plan with their names is renamed into its place and put on the disk. This one rename decides: before it the old
- *    state stands, after it the new one does;
- * 3. each is renamed into its place, the last one last, and the plan taken away.
+ * 1. each is written whole into a folder of this change's own, which no reader looks at, and put on the disk;
+ * 2. that folder is renamed to a name made of the digest of the record as it was. This one rename decides, and of two
+ *    changes made for one record only one can have the name;
+ * 3. where the record is still that one, each file is renamed into its place, the record last, and the folder taken away.
  *
- * A process killed in step 1 leaves only unread files, which the next writer takes away or writes over. One killed in
- * step 3 leaves the plan, and the next writer ends it first (`finishTogether`): the renames need no room on the disk
- * and can be repeated. Between, a reader may find a correction that awaits entry; never a record without its files,
- * because the record is renamed last. To be called under the folder's lock.
+ * A process killed in step 1 leaves only what nobody reads. One killed in step 3 leaves the folder, and the next command
+ * ends it first (`finishTogether`). One that slept while others wrote decides on a record that is no more: nothing of that
+ * is put in place, and it is told so by a WriteFault. Between, a reader may find a correction that awaits entry; never an
+ * entry without its file. @param state the record that the files were made for, by `stateOf`.
  */
-export async function writeTogether(folder: string, written: readonly NewFile[], files: Files): Promise<void> {
-  const staged: string[] = [];
+export async function writeTogether(
+  folder: string,
+  state: string,
+  written: readonly NewFile[],
+  files: Files,
+): Promise<void> {
+  // The name inside tells this change from another of the same record, to whoever puts it in place and was slow at it.
+  const name = randomUUID();
+  const staged = join(folder, STAGED + name);
+  const own = join(staged, name);
   try {
     for (const { path, bytes } of written) {
-      await files.makeFolder(join(folder, dirname(path)));
-      staged.push(beside(path));
-      await files.writeSynced(join(folder, beside(path)), bytes);
+      await files.makeFolder(join(own, dirname(path)));
+      await files.writeSynced(join(own, path), bytes);
     }
-    for (const inner of foldersOf(written.map(({ path }) => path))) await files.syncFolder(join(folder, inner));
-    const plan = Buffer.from(`${JSON.stringify(written.map(({ path }) => path))}\n`);
-    staged.push(beside(PLAN));
-    await files.writeSynced(join(folder, beside(PLAN)), plan);
-    await files.rename(join(folder, beside(PLAN)), join(folder, PLAN));
+    for (const inner of foldersOf(written.map(({ path }) => path))) await files.syncFolder(join(own, inner));
+    await files.syncFolder(staged);
+    await files.rename(staged, join(folder, decidedOn(state)));
   } catch (error) {
-    for (const path of staged) await files.remove(join(folder, path)).catch(ignoreSystem);
+    await files.removeFolder(staged).catch(ignoreSystem);
+    // Another change of this very record has the name, or took what was staged away.
+    if (["ENOTEMPTY", "EEXIST", "ENOENT"].includes(codeOf(error) ?? "")) throw new WriteFault(OVERTAKEN);
     throw writeFault(error, folder, "Nothing was changed.");
   }
   await finishTogether(folder, files);
+  const record = written.find(({ path }) => path === RECORD);
+  if (record !== undefined && !(await hasEntered(folder, record.bytes, files))) throw new WriteFault(OVERTAKEN);
 }
 
-/** Ends what an earlier process decided and could not end. True where there was something to end. */
-export async function finishTogether(folder: string, files: Files): Promise<boolean> {
-  const plan = await files.read(join(folder, PLAN));
-  if (plan === null) return false;
+const OVERTAKEN =
+  "Another process wrote this episode's record meanwhile. Nothing of this was entered: run the command again.";
+
+/** Whether a record is the one that was to be written, or one that was continued since. */
+async function hasEntered(folder: string, bytes: Uint8Array, files: Files): Promise<boolean> {
+  const now = await files.read(join(folder, RECORD));
+  return now !== null && Buffer.compare(now.subarray(0, bytes.length), bytes) === 0;
+}
+
+/** Ends what an earlier process decided and could not end, and takes away what was decided on a record that is no more. */
+export async function finishTogether(folder: string, files: Files): Promise<void> {
   try {
-    await files.syncFolder(folder);
-    const paths = pathsIn(plan);
-    for (const path of paths) {
-      await files.rename(join(folder, beside(path)), join(folder, path)).catch((error: unknown) => {
-        // Already in its place.
-        if (codeOf(error) !== "ENOENT") throw error;
-      });
+    for (const name of await files.names(folder)) {
+      const [, state] = DECIDED.exec(name) ?? [];
+      if (state === undefined) continue;
+      await files.syncFolder(folder);
+      for (const change of await files.names(join(folder, name))) {
+        if ((await stateOf(folder, files)) === state) await putInPlace(folder, join(name, change), files);
+      }
+      await files.removeFolder(join(folder, name));
+      await files.syncFolder(folder);
     }
-    for (const inner of foldersOf(paths)) await files.syncFolder(join(folder, inner));
-    await files.remove(join(folder, PLAN));
-    await files.syncFolder(folder);
-    return true;
   } catch (error) {
     throw writeFault(error, folder, "What was begun is kept, and the next command ends it.");
   }
 }
 
-/** Takes away what a process killed before it decided left unread beside its places. */
+async function putInPlace(folder: string, change: string, files: Files): Promise<void> {
+  const found = (await files.list(join(folder, change))).filter((path) => path !== RECORD);
+  for (const path of [...found, RECORD]) {
+    await files.makeFolder(join(folder, dirname(path)));
+    await files.rename(join(folder, change, path), join(folder, path)).catch((error: unknown) => {
+      // A change without a record, or a file that another process has put in its place since.
+      if (codeOf(error) !== "ENOENT") throw error;
+    });
+  }
+  for (const inner of foldersOf(found)) await files.syncFolder(join(folder, inner));
+}
+
+/** Takes away what processes killed before they decided left unread. */
 export async function clearStaged(folder: string, files: Files): Promise<void> {
-  for (const path of await files.list(folder)) {
-    if (STAGED.test(path)) await files.remove(join(folder, path));
+  for (const name of await files.names(folder)) {
+    if (name.startsWith(STAGED)) await files.removeFolder(join(folder, name));
   }
 }
 
-/** Whether a write was decided and not ended. */
+/** Whether a change was decided and not ended. */
 export const isUnfinished = async (folder: string, files: Files): Promise<boolean> =>
-  (await files.read(join(folder, PLAN))) !== null;
-
-/** `corrections/.2026-10-06-1.md.new`: names with a dot in front are read by nobody. */
-function beside(path: string): string {
-  const at = path.lastIndexOf("/") + 1;
-  return `${path.slice(0, at)}.${path.slice(at)}.new`;
-}
+  (await files.names(folder)).some((name) => DECIDED.test(name));
 
 const foldersOf = (paths: readonly string[]): readonly string[] => [...new Set(paths.map((path) => dirname(path)))];
 
-function pathsIn(plan: Uint8Array): readonly string[] {
-  const paths: unknown = JSON.parse(Buffer.from(plan).toString("utf8"));
-  const sound = (path: unknown): path is string =>
-    typeof path === "string" && !path.startsWith("/") && !path.split("/").includes("..");
-  if (!Array.isArray(paths) || !paths.every(sound)) throw new Error(`${PLAN} is no plan of this tool`);
-  return paths;
-}
-
-/** What can't be taken away is unread, and written over by the next. */
+/** What can't be taken away is unread, and taken away by the next. */
 function ignoreSystem(error: unknown): void {
   if (codeOf(error) === undefined) throw error;
 }

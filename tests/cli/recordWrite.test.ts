@@ -1,6 +1,8 @@
+import { utimes } from "node:fs/promises";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { UsageError } from "../../src/cli/io.ts";
-import { type Files, nodeFiles } from "../../src/write/record.ts";
+import { type Owner, ownerHere, ownerText } from "../../src/write/owner.ts";
+import { changeRecord, type Files, nodeFiles } from "../../src/write/record.ts";
 import { auditing, correcting, publishing, rules, type Stage, stage, world } from "./recordStage.ts";
 
 let on: Stage;
@@ -9,37 +11,29 @@ beforeEach(() => {
 });
 afterEach(() => on.clear());
 
-/** The file calls, with something done before each. */
+/** The calls that change something. */
+const CHANGES = [
+  "writeSynced",
+  "create",
+  "rename",
+  "remove",
+  "removeFolder",
+  "removeEmpty",
+  "makeFolder",
+  "syncFolder",
+] as const;
+
+/** The file calls, with something done before each that changes something. */
 function watched(before: (call: keyof Files, path: string) => void): Files {
-  const on = <K extends keyof Files>(call: K, path: string): void => before(call, path);
-  return {
-    read: (path) => nodeFiles.read(path),
-    list: (path) => nodeFiles.list(path),
-    async writeSynced(path, bytes) {
-      on("writeSynced", path);
-      await nodeFiles.writeSynced(path, bytes);
-    },
-    async create(path, text) {
-      on("create", path);
-      return nodeFiles.create(path, text);
-    },
-    async rename(from, to) {
-      on("rename", from);
-      await nodeFiles.rename(from, to);
-    },
-    async remove(path) {
-      on("remove", path);
-      await nodeFiles.remove(path);
-    },
-    async makeFolder(path) {
-      on("makeFolder", path);
-      await nodeFiles.makeFolder(path);
-    },
-    async syncFolder(path) {
-      on("syncFolder", path);
-      await nodeFiles.syncFolder(path);
-    },
-  };
+  const own: Record<string, unknown> = { ...nodeFiles };
+  for (const call of CHANGES) {
+    const real = nodeFiles[call] as (path: string, ...rest: unknown[]) => Promise<unknown>;
+    own[call] = async (path: string, ...rest: unknown[]) => {
+      before(call, path);
+      return real(path, ...rest);
+    };
+  }
+  return own as unknown as Files;
 }
 
 /** A system that says no. */
@@ -77,7 +71,7 @@ test("a process that ends at any call leaves the old state, or one that the next
     // Whatever a reader finds now, it is never an entry without its file.
     if (on.read("record.jsonl").includes('"corrected"')) expect(on.files()).toContain("corrections/2026-10-06-1.md");
     // The lock of a process that is gone names it; this process lives, so its lock is taken away here.
-    await nodeFiles.remove(`${on.content}/.record.lock`);
+    await nodeFiles.removeFolder(`${on.content}/.record.lock`);
     await publishing(on, {}, world("2026-10-06T09:00:00Z").io);
     expect([old, done]).toContain(seen());
     expect(await auditing(on)).toEqual([]);
@@ -96,7 +90,7 @@ describe("where nothing can be written", () => {
   ])("%s is told, and nothing is half written", async (_what, code, says) => {
     await publishing(on);
     const old = seen();
-    for (const call of ["create", "makeFolder", "writeSynced"] as const) {
+    for (const call of ["makeFolder", "writeSynced"] as const) {
       const failing = watched((own) => {
         if (own === call) throw systemError(code);
       });
@@ -104,7 +98,7 @@ describe("where nothing can be written", () => {
       await expect(attempt).rejects.toThrow(UsageError);
       await expect(correcting(on, correction, at(failing))).rejects.toThrow(says);
       expect(seen()).toBe(old);
-      expect(on.files().some((path) => path.endsWith(".new"))).toBe(false);
+      expect(on.files().filter((path) => path.startsWith("."))).toEqual([]);
     }
     expect(await correcting(on, correction)).toEqual([]);
     expect(await auditing(on)).toEqual([]);
@@ -126,7 +120,7 @@ describe("where nothing can be written", () => {
   test("a rename that fails after the decision says that the next command ends it, and it does", async () => {
     await publishing(on);
     const failing = watched((call, path) => {
-      if (call === "rename" && path.endsWith(".record.jsonl.new")) throw systemError("EIO");
+      if (call === "rename" && path.endsWith("/record.jsonl")) throw systemError("EIO");
     });
     await expect(correcting(on, correction, at(failing))).rejects.toThrow(/the next command ends it/);
     expect((await auditing(on)).map(({ rule }) => rule)).toContain("record-write-unfinished");
@@ -155,12 +149,50 @@ describe("two at once", () => {
     expect(await auditing(on)).toEqual([]);
   });
 
-  test("a lock of a process that is gone is broken", async () => {
+  const lockOf = async (owner: Partial<Owner>) => {
+    await nodeFiles.makeFolder(`${on.content}/.record.lock`);
+    const text = ownerText({ ...(await ownerHere()), ...owner });
+    await nodeFiles.writeSynced(`${on.content}/.record.lock/one`, Buffer.from(text));
+  };
+  const quick = { waits: 0 };
+  const nothing = async () => ({ files: [], answer: "done" });
+  const place = () => ({ folder: on.content, content: on.content });
+
+  test.each([
     // No process has this number: Linux gives none above 4194304.
-    await nodeFiles.create(
-      `${on.content}/.record.lock`,
-      '{"pid":99999999,"host":"elsewhere"}\n'.replace("elsewhere", (await import("node:os")).hostname()),
+    ["whose number nobody has", { pid: 99_999_999 }],
+    ["whose number another process has since", { born: "in another boot 1" }],
+  ])("a lock of a process that is gone, %s, is broken", async (_what, owner) => {
+    await lockOf(owner);
+    expect(await changeRecord(place(), nothing, nodeFiles, quick)).toBe("done");
+    expect(await nodeFiles.names(on.content)).not.toContain(".record.lock");
+  });
+
+  test.each([
+    ["that lives", {}],
+    ["of another machine, of which nothing is known,", { place: "elsewhere", pid: 99_999_999 }],
+  ])("the lock of a process %s is not broken, however old it is", async (_what, owner) => {
+    await lockOf(owner);
+    await utimes(`${on.content}/.record.lock/one`, 0, 0);
+    await utimes(`${on.content}/.record.lock`, 0, 0);
+    await expect(changeRecord(place(), nothing, nodeFiles, quick)).rejects.toThrow(
+      /is being written by process \d+ on .* If that process is gone, take .*\.record\.lock away/,
     );
-    expect(await publishing(on)).toEqual([]);
+    expect(await nodeFiles.names(`${on.content}/.record.lock`)).toEqual(["one"]);
+  });
+
+  test("what a killed process left while it waited for the lock is taken away, a living one's is not", async () => {
+    for (const [name, pid] of [
+      ["dead", 99_999_999],
+      ["living", process.pid],
+    ] as const) {
+      await nodeFiles.makeFolder(`${on.content}/.record.lock.${name}`);
+      const text = ownerText({ ...(await ownerHere()), pid });
+      await nodeFiles.writeSynced(`${on.content}/.record.lock.${name}/${name}`, Buffer.from(text));
+    }
+    await changeRecord(place(), nothing, nodeFiles, quick);
+    expect((await nodeFiles.names(on.content)).filter((name) => name.startsWith(".record"))).toEqual([
+      ".record.lock.living",
+    ]);
   });
 });

@@ -1,6 +1,7 @@
 import { mkdir, readdir, rename, rm, stat, symlink, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
+import { ownerHere, ownerText } from "../../src/write/owner.ts";
 import { openSite, type SiteFolder } from "../../src/write/siteFolder.ts";
 import { newFolder, readTree, removeFolder, SITE_LIST, writeList } from "../support/site.ts";
 
@@ -145,19 +146,23 @@ describe("killed in the middle of a swap", () => {
 describe("one build at a time", () => {
   test("the lock of a process that is gone is broken", async () => {
     await (await open()).close();
-    await writeFile(
-      join(top, ".site.cache/lock"),
-      JSON.stringify({ pid: 2 ** 22 + 1, host: (await import("node:os")).hostname() }),
-    );
+    const lock = join(top, ".site.cache/lock");
+    await mkdir(lock);
+    await writeFile(join(lock, "one"), ownerText({ ...(await ownerHere()), pid: 2 ** 22 + 1 }));
     await (await open()).close();
-    expect(await readdir(top)).toEqual([".site.cache"]);
+    expect(await readdir(join(top, ".site.cache"))).not.toContain("lock");
   });
 
   test("a second build waits, and is told for whom", async () => {
     const first = await open();
     const waiting = vi.fn();
     const second = openSite(out, waiting);
-    await vi.waitFor(() => expect(waiting).toHaveBeenCalledWith(`process ${process.pid}`));
+    await vi.waitFor(() =>
+      expect(waiting).toHaveBeenCalledWith(
+        expect.stringMatching(`^process ${process.pid} on .`),
+        join(top, ".site.cache/lock"),
+      ),
+    );
     await first.close();
     await (await second).close();
     expect(waiting).toHaveBeenCalledOnce();
