@@ -1,16 +1,15 @@
-import { readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
-import { parseChecksums } from "../model/checksums.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { EpisodeFolder } from "../read/index.ts";
-import type { EarlierRecord } from "../record/against.ts";
+import { type EarlierCopy, missingRecord } from "../record/against.ts";
 import { auditEpisode } from "../record/audit.ts";
 import { type Digest, digestOf } from "../record/digest.ts";
 import { isPublished } from "../record/entry.ts";
 import { recordFile } from "../record/recordFile.ts";
 import { isUnfinished, nodeFiles } from "../write/record.ts";
-import { earlierVersions } from "./history.ts";
-import { type Io, UsageError } from "./io.ts";
+import { type EarlierCopies, earlierCopies } from "./earlierCopies.ts";
+import { earlierVersions } from "./git.ts";
+import type { Io } from "./io.ts";
 import { lostRecord } from "./lostRecord.ts";
 import { fieldsOf, findEpisodes, type RecordFolder, readRecordFolder, textOf } from "./recordFolder.ts";
 import { type Format, formatted, sorted } from "./report.ts";
@@ -21,23 +20,29 @@ export interface AuditOptions {
   readonly episodes: readonly string[];
   /** An earlier site folder, content folder, or checksum list. */
   readonly against: string | null;
+  /** Where the last site may be; it is looked at where it is this programme's. */
+  readonly site: string | null;
   readonly format: Format;
 }
 
 /** `afterair audit`: proves that nothing published changed in silence, or names what did. Writes nothing. */
 export async function audit(options: AuditOptions, io: Io): Promise<readonly Finding[]> {
   const { content } = options;
-  const { episodes, zone, findings: ofProgramme } = findEpisodes(content, options.episodes);
-  const earlier = options.against === null ? null : await readEarlier(options.against);
+  const { episodes, programme, zone, findings: ofProgramme } = findEpisodes(content, options.episodes);
+  const copies = await earlierCopies({ ...options, programme });
   const findings: Finding[] = ofProgramme.filter(blocks);
   let published = 0;
   for (const folder of episodes) {
-    const { read, found } = await auditOne(options, folder, zone, earlier?.get(folder.id) ?? null, io);
-    if (isPublished(read.input.record)) published += 1;
-    findings.push(...(await unfinished(content, folder)), ...unreadable(read), ...found);
+    const { read, found } = await auditOne(options, folder, zone, copies.of(folder.id), io);
+    const { record } = read.input;
+    if (isPublished(record)) published += 1;
+    const own = [...(await unfinished(content, folder)), ...unreadable(read), ...found];
+    const isTold = own.some(blocks) || record !== null;
+    findings.push(...own, ...(isTold ? [] : withoutRecord(copies, folder)));
   }
-  findings.push(...(options.episodes.length > 0 ? [] : gone(earlier, episodes)));
-  tell(findings, { ...options, published, unpublished: episodes.length - published }, io);
+  findings.push(...(options.episodes.length > 0 ? [] : gone(copies, episodes)));
+  const unpublished = episodes.length - published;
+  tell(findings, { ...options, published, unpublished, copies: copies.found }, io);
   return findings;
 }
 
@@ -48,19 +53,22 @@ async function auditOne(
   { content }: AuditOptions,
   folder: EpisodeFolder,
   zone: string,
-  earlier: EarlierRecord | null,
+  earlier: readonly EarlierCopy[],
   io: Io,
 ): Promise<{ readonly read: RecordFolder; readonly found: readonly Finding[] }> {
   const look = () => readRecordFolder(content, folder, zone, io.now);
   let read = await look();
   for (let count = 1; ; count += 1) {
-    const found = auditEpisode({ ...read.input, earlier });
+    // One without a record is told by what is known of it besides.
+    const copies = read.input.record === null ? [] : earlier;
+    const found = auditEpisode({ ...read.input, earlier: copies });
     if (!found.some(blocks)) return { read, found };
     const again = await look();
     const same = again.input.record === read.input.record || count >= MOST_READS;
     read = again;
     // Only now is it worth looking for what stood there once.
-    if (same) return { read, found: auditEpisode({ ...read.input, earlier, known: await knownTexts(content, read) }) };
+    if (same)
+      return { read, found: auditEpisode({ ...read.input, earlier: copies, known: await knownTexts(content, read) }) };
   }
 }
 
@@ -99,77 +107,32 @@ async function unfinished(content: string, { id, folder }: EpisodeFolder): Promi
   return [{ rule: "record-write-unfinished", level: "warns", at, seconds: null, says, mend }];
 }
 
-/** Episodes that an earlier copy has published, and that are no longer there. */
-function gone(
-  earlier: ReadonlyMap<string, EarlierRecord> | null,
-  episodes: readonly EpisodeFolder[],
-): readonly Finding[] {
-  const missing = [...(earlier?.keys() ?? [])].filter((id) => !episodes.some((own) => own.id === id));
-  return missing.map((id) => ({
-    rule: "record-missing",
-    level: "blocks",
-    at: { file: `episodes/${id.slice(0, 4)}/${id}/record.jsonl`, line: 1, column: 1 },
-    seconds: null,
-    says: `The episode ${id} was published, by the earlier copy, and is gone.`,
-    mend: "Bring its folder back. What must not be shown is withdrawn by a correction.",
-  }));
+/** Episodes that somebody else has as published, and whose folder is no longer there. */
+function gone({ published }: EarlierCopies, episodes: readonly EpisodeFolder[]): readonly Finding[] {
+  const missing = [...published].filter(([id]) => !episodes.some((own) => own.id === id));
+  return missing.map(([id, from]) => missingRecord(id, `episodes/${id.slice(0, 4)}/${id}`, from, "its folder is gone"));
 }
 
-/** The records of an earlier copy, by episode: a built site, a content folder, or a checksum list of a site. */
-async function readEarlier(copy: string): Promise<ReadonlyMap<string, EarlierRecord>> {
-  const found = await stat(copy).catch(() => null);
-  if (found === null) throw new UsageError(`${copy} is not there, or can't be read.`);
-  const records = found.isDirectory() ? await recordsBelow(copy) : listedRecords(await readText(copy));
-  if (records.size === 0)
-    throw new UsageError(
-      `${copy} holds no record: neither files <episode>/record.jsonl nor a checksum list that names them.`,
-    );
-  return records;
-}
-
-const RECORD = /(?:^|\/)([^/]+)\/record\.jsonl$/;
-
-function listedRecords(list: string): ReadonlyMap<string, EarlierRecord> {
-  const records = new Map<string, EarlierRecord>();
-  for (const [path, digest] of parseChecksums(list)) {
-    const id = RECORD.exec(path)?.[1];
-    if (id !== undefined) records.set(id, { digest });
-  }
-  return records;
-}
-
-async function recordsBelow(folder: string): Promise<ReadonlyMap<string, EarlierRecord>> {
-  const records = new Map<string, EarlierRecord>();
-  const isSite = !(await readdir(folder)).includes("episodes");
-  const roots = isSite
-    ? [folder]
-    : (await readdir(join(folder, "episodes"))).map((year) => join(folder, "episodes", year));
-  for (const root of roots) {
-    for (const entry of await readdir(root, { withFileTypes: true })) {
-      const bytes = entry.isDirectory() ? await nodeFiles.read(join(root, entry.name, "record.jsonl")) : null;
-      if (bytes !== null) records.set(entry.name, { text: textOf({ bytes }) });
-    }
-  }
-  return records;
-}
-
-async function readText(path: string): Promise<string> {
-  const bytes = await nodeFiles.read(path);
-  if (bytes === null) throw new UsageError(`${path} is not there.`);
-  return textOf({ bytes });
+/** An episode that somebody else has as published, and whose record is not there; its folder is. */
+function withoutRecord({ published }: EarlierCopies, { id, folder }: EpisodeFolder): readonly Finding[] {
+  const from = published.get(id);
+  return from === undefined ? [] : [missingRecord(id, folder, from)];
 }
 
 interface Told extends AuditOptions {
   readonly published: number;
   readonly unpublished: number;
+  /** What was compared with besides a copy that was named. */
+  readonly copies: readonly string[];
 }
 
 function tell(findings: readonly Finding[], told: Told, io: Io): void {
-  const { content, format, published, unpublished, against } = told;
+  const { content, format, published, unpublished, against, copies } = told;
   if (format !== "text" || findings.length > 0) io.out(formatted(sorted(findings), format, content));
   if (format !== "text") return;
   const rest = unpublished === 0 ? "" : ` ${unpublished} not published yet.`;
-  const scope = against === null ? "" : `, and every record goes on from ${against}`;
+  const beside = [...(against === null ? [] : [against]), ...copies];
+  const scope = beside.length === 0 ? "" : `, and every record goes on from ${beside.join(" and ")}`;
   const result = findings.some(blocks)
     ? "Something changed in silence, or can't be proved not to: see above."
     : `Nothing of them changed in silence${scope}.`;

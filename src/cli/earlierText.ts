@@ -4,7 +4,7 @@ import { type Digest, digestOf } from "../record/digest.ts";
 import { entriesOf, type ReadRecord } from "../record/entry.ts";
 import { textSeq } from "../record/judgeContent.ts";
 import { type NewFile, nodeFiles } from "../write/record.ts";
-import { earlierVersions } from "./history.ts";
+import { earlierVersions } from "./git.ts";
 import { UsageError } from "./io.ts";
 import type { PublishOptions } from "./publish.ts";
 import { fieldsOf, type RecordFolder } from "./recordFolder.ts";

@@ -54,16 +54,16 @@ export function seeEpisode(
   const nothing = { shown: null, aired: null, draft: true, span: ALWAYS, findings: [] };
   const lost = lostRecord(sources);
   const unread = found.filter(({ at, level }) => level === "blocks" && at.file === recordFile(sources.folder));
+  const isTold = lost.length > 0 || unread.length > 0;
+  const gone = sources.record !== null || before === null || isTold ? [] : [goneSince(sources)];
   // What nobody has published is nobody's business but its makers'.
-  if (sources.record === null && !drafts) {
-    const gone = before === null || lost.length > 0 || unread.length > 0 ? [] : [goneSince(sources)];
-    return { ...nothing, findings: [...unread, ...lost, ...gone] };
-  }
+  if (sources.record === null && !drafts) return { ...nothing, findings: [...unread, ...lost, ...gone] };
   const parsed = parseEpisode(sources, programme.timezone, programme.mediaHosts);
   const { input } = asRecordFolder(sources, parsed, programme.timezone, new Date(now));
-  const earlier = before === null ? null : { text: before };
+  const earlier =
+    before === null || sources.record === null ? [] : [{ from: "the last site", record: { text: before } }];
   const changed = auditEpisode({ ...input, earlier }).filter(blocks);
-  const findings = [...found, ...parsed.findings, ...lost, ...changed];
+  const findings = [...found, ...parsed.findings, ...lost, ...gone, ...changed];
   if (!parsed.ok) return { ...nothing, findings };
   const episode = archived(parsed.value, sources, programme.timezone);
   const { aired } = episode;

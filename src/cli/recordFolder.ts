@@ -1,5 +1,6 @@
 import type { Episode } from "../model/episode.ts";
 import type { Finding, Read } from "../model/finding.ts";
+import type { Programme } from "../model/programme.ts";
 import {
   type EpisodeFolder,
   type EpisodeSources,
@@ -38,6 +39,8 @@ export function findEpisodes(
   ids: readonly string[],
 ): {
   readonly episodes: readonly EpisodeFolder[];
+  /** null where it can't be read. */
+  readonly programme: Programme | null;
   readonly zone: string;
   readonly findings: readonly Finding[];
 } {
@@ -48,6 +51,7 @@ export function findEpisodes(
   const read = parseProgramme(sources);
   return {
     episodes: ids.length === 0 ? episodes : episodes.filter(({ id }) => ids.includes(id)),
+    programme: read.programme,
     zone: read.programme?.timezone ?? "UTC",
     findings: [...findings, ...read.findings, ...ofFolders],
   };
@@ -95,7 +99,7 @@ export function asRecordFolder(
     read: episode?.corrections ?? [],
     asPublished: asPublishedOf(sources, record, zone),
     known: new Map(),
-    earlier: null,
+    earlier: [],
     now: now.toISOString(),
   };
   return { sources, zone, record, episode, content, input };

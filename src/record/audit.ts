@@ -1,5 +1,5 @@
 import type { Finding } from "../model/finding.ts";
-import { judgeAgainst } from "./against.ts";
+import { judgeAgainst, missingRecord } from "./against.ts";
 import type { Audited, AuditInput } from "./audited.ts";
 import { judgeChain } from "./chain.ts";
 import { entriesOf, readRecord } from "./entry.ts";
@@ -8,13 +8,13 @@ import { judgeCorrections } from "./judgeCorrections.ts";
 import { recordFile } from "./recordFile.ts";
 
 /**
- * Everything about a published episode that changed in silence, or could not be proved unchanged. An episode that was
+ * Everything about a published episode that changed in silence, or could not be proved unchanged. One that was
  * never published has nothing to prove, unless an earlier copy says that it was.
  */
 export function auditEpisode(input: AuditInput): readonly Finding[] {
   const record = input.record === null ? null : readRecord(input.record);
-  const against = input.earlier === null ? [] : judgeAgainst(input.earlier, record, input.folder);
-  if (record === null) return against;
+  if (record === null) return input.earlier.slice(0, 1).map(({ from }) => missingRecord(input.id, input.folder, from));
+  const against = input.earlier.flatMap((copy) => judgeAgainst(copy, record, input.folder));
   const aired = input.content?.episode.aired ?? null;
   const { folder, id, now } = input;
   const chain = judgeChain(record, { folder, episode: id, aired, now });

@@ -1,6 +1,6 @@
 import type { Correction } from "../model/episode.ts";
 import type { Place } from "../model/finding.ts";
-import type { EarlierRecord } from "./against.ts";
+import type { EarlierCopy } from "./against.ts";
 import type { Digest } from "./digest.ts";
 import type { Entry, ReadRecord } from "./entry.ts";
 import type { Content } from "./frozen.ts";
@@ -40,7 +40,8 @@ export interface AuditInput {
   readonly asPublished: ReadonlyMap<number, KeptText>;
   /** Texts that stood here once, by digest: from version control or kept copies. Fields stand as canonical JSON. */
   readonly known: ReadonlyMap<Digest, string>;
-  readonly earlier: EarlierRecord | null;
+  /** Who else has this record. */
+  readonly earlier: readonly EarlierCopy[];
   /** ISO 8601. */
   readonly now: string;
 }

@@ -176,7 +176,7 @@ export const correcting = (on: Stage, given: Partial<CorrectOptions>, io = world
   correct({ ...CORRECT, content: on.content, ...given }, io);
 
 export const auditing = (on: Stage, given: Partial<AuditOptions> = {}, io = world("2026-10-10T08:00:00Z").io) =>
-  audit({ content: on.content, episodes: [], against: null, format: "text", ...given }, io);
+  audit({ content: on.content, episodes: [], against: null, site: null, format: "text", ...given }, io);
 
 export const rules = (findings: readonly { readonly rule: string; readonly level: string }[]): readonly string[] =>
   findings.filter(({ level }) => level === "blocks").map(({ rule }) => rule);

@@ -287,10 +287,12 @@ describe("a record that was tampered with", () => {
         forged(PUBLISHED, 4, { time: "2026-10-08T09:00:00.000Z" }),
         [],
       ],
-      ["gone", without(PUBLISHED, RECORD), ["record-cut", "record-rewritten"]],
+      ["gone", without(PUBLISHED, RECORD), ["record-missing", "record-missing"]],
     ])("%s", (_what, texts, [byText, byList]) => {
-      expect(auditTexts(texts, { earlier }).map(({ rule }) => rule)).toEqual(byText === undefined ? [] : [byText]);
-      expect(auditTexts(texts, { earlier: listed }).map(({ rule }) => rule)).toEqual(
+      expect(auditTexts(texts, { earlier: [{ from: "a copy", record: earlier }] }).map(({ rule }) => rule)).toEqual(
+        byText === undefined ? [] : [byText],
+      );
+      expect(auditTexts(texts, { earlier: [{ from: "a list", record: listed }] }).map(({ rule }) => rule)).toEqual(
         byList === undefined ? [] : [byList],
       );
     });

@@ -8,7 +8,7 @@ const RUNS = Number(process.env.AFTERAIR_MUTATIONS ?? 1500);
 const RECORD = "record.jsonl";
 const FILES = Object.keys(PUBLISHED);
 const textOf = (path: string): string => PUBLISHED[path] ?? "";
-const earlier = { text: textOf(RECORD) };
+const earlier = [{ from: "a copy", record: { text: textOf(RECORD) } }];
 
 const file = fc.constantFrom(...FILES);
 const place = fc.double({ min: 0, max: 1, maxExcluded: true, noNaN: true });

@@ -106,7 +106,7 @@ export function addRecordCommands(program: Command, io: Terminal): void {
     .addOption(new Option("--format <format>", "text, json, or github").choices(FORMATS).default("text"))
     .action(async (episodes: string[], { content, against, format }: AuditFlags) => {
       const { audit } = await import("../audit.ts");
-      end(await audit({ content, episodes, against: against ?? null, format }, io));
+      end(await audit({ content, episodes, against: against ?? null, site: "site", format }, io));
     });
 }
 
