@@ -1,7 +1,7 @@
 import { cp, mkdir, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { afterAll, afterEach, beforeEach, describe, expect, test } from "vitest";
 import { UsageError } from "../../src/cli/io.ts";
 import { newEpisode } from "../../src/cli/new.ts";
 import type { Ask } from "../../src/cli/recordIo.ts";
@@ -33,8 +33,18 @@ beforeEach(async () => {
 beforeEach(() => writeFile(join(content, "web.mp3"), "not a recording"));
 afterEach(() => rm(content, { recursive: true, force: true }));
 
+/** Episodes as they are begun, each made once: most tests begin with the same. */
+const begun = new Map<string, { readonly folder: string; readonly made: Awaited<ReturnType<typeof newEpisode>> }>();
+afterAll(() => Promise.all([...begun.values()].map(({ folder: kept }) => rm(kept, { recursive: true }))));
+
 const begin = async (cut: readonly string[] = CUTS, transcript = "raw.vtt") => {
-  return newEpisode({
+  const name = JSON.stringify([cut, transcript]);
+  const known = begun.get(name);
+  if (known !== undefined) {
+    await cp(known.folder, join(content, "episodes"), { recursive: true });
+    return known.made;
+  }
+  const made = await newEpisode({
     content,
     id: ID,
     transcript: join(EVENING, transcript),
@@ -44,6 +54,10 @@ const begin = async (cut: readonly string[] = CUTS, transcript = "raw.vtt") => {
     cut,
     clock: "aired",
   });
+  const kept = await mkdtemp(join(tmpdir(), "begun-"));
+  await cp(join(content, "episodes"), kept, { recursive: true });
+  begun.set(name, { folder: kept, made });
+  return made;
 };
 const retime = (more: Partial<RetimeOptions> = {}, ask: Ask | null = null) =>
   retimeEpisode({ content, id: ID, text: TEXT, inPoints: false, dryRun: false, ...more }, ask);
