@@ -1,10 +1,11 @@
 import { describe, expect, test } from "vitest";
+import { captionsVtt, plainText } from "../../src/feeds/captions.ts";
 import { episodePages } from "../../src/pages/episode.ts";
 import { settingOf } from "../../src/pages/site.ts";
 import type { PageData } from "../../src/pages/types.ts";
 import { readArchive } from "../../src/read/archive.ts";
 import { episodeOn } from "../../src/record/day.ts";
-import { showEpisode } from "../../src/record/shown.ts";
+import { type ShownEpisode, showEpisode } from "../../src/record/shown.ts";
 import { entered, NOW, readTexts, type Texts, WRITTEN } from "../record/published.ts";
 import { DEMO } from "../support/site.ts";
 
@@ -40,12 +41,15 @@ const MARKED: Texts = {
     .replace("<v Tamsin Hathersay>Osric", "<v.proposed Tamsin Hathersay>Osric"),
 };
 
-function pagesOf(texts: Texts): { episode: PageData["episode"]; segments: readonly PageData["segment"][] } {
+function shownOf(texts: Texts): ShownEpisode {
   const { episode, content, findings } = readTexts(texts);
   if (episode === null || content === null) throw new Error(JSON.stringify(findings));
   const archived = { ...episode, record: texts["record.jsonl"] ?? null, earlier: [] };
-  const shown = showEpisode(episodeOn(archived, NOW), NOW.slice(0, 10));
-  const pages = episodePages(shown, { earlier: null, later: null }, setting);
+  return showEpisode(episodeOn(archived, NOW), NOW.slice(0, 10));
+}
+
+function pagesOf(texts: Texts): { episode: PageData["episode"]; segments: readonly PageData["segment"][] } {
+  const pages = episodePages(shownOf(texts), { earlier: null, later: null }, setting);
   const [first] = pages.flatMap(({ kind, page }) => (kind === "episode" ? [page] : []));
   if (first === undefined) throw new Error("there is no page");
   return { episode: first, segments: pages.flatMap(({ kind, page }) => (kind === "segment" ? [page] : [])) };
@@ -87,6 +91,16 @@ describe("a draft", () => {
       null,
     ]);
   });
+
+  test("its captions and its plain text say so too", () => {
+    const shown = shownOf(MARKED);
+    const captions = captionsVtt(shown);
+    expect(captions).toContain("<v Tamsin Hathersay>Good evening.");
+    expect(captions).toContain("<v.proposed Tamsin Hathersay>Osric Tarrick");
+    expect(plainText(shown, "The Evening Tide", "https://tide.example.org/")).toContain(
+      "Tamsin Hathersay, proposed: Osric Tarrick has kept Hallan light.",
+    );
+  });
 });
 
 test("what is published never says so, even where a mark is left in its files", () => {
@@ -95,4 +109,8 @@ test("what is published never says so, even where a mark is left in its files", 
   expect(JSON.stringify([episode, segments])).not.toContain('"proposed":true');
   expect([episode, ...segments].map(({ proposals }) => proposals)).toEqual([null, null, null, null]);
   expect(speakersIn(episode)).toHaveLength(3);
+  const shown = shownOf(entered(MARKED));
+  expect(captionsVtt(shown) + plainText(shown, "The Evening Tide", "https://tide.example.org/")).not.toContain(
+    "proposed",
+  );
 });
