@@ -65,11 +65,13 @@ function voicedWords(track: TextTrack): (Node | string)[] {
   const cues = [...(track.activeCues ?? [])].filter((cue): cue is VTTCue => cue instanceof VTTCue);
   return cues.flatMap((cue) => {
     const said = cue.getCueAsHTML();
-    const speaker = said.querySelector("span[title]")?.getAttribute("title") ?? "";
+    const voice = said.querySelector("span[title]");
+    const speaker = voice?.getAttribute("title") ?? "";
     const words = (said.textContent ?? "").replace(/\s+/g, " ");
     if (speaker === "") return [words, " "];
     const name = document.createElement("b");
-    name.textContent = speaker;
+    // In a draft, a voice may be a guess that nobody has accepted: its class says so.
+    name.textContent = voice?.classList.contains("proposed") === true ? `${speaker}, proposed` : speaker;
     return [name, " ", words, " "];
   });
 }

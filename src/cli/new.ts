@@ -137,9 +137,9 @@ function assumptions(options: NewOptions, { slot }: Programme, edition: string):
 
 /** What was made, for people: a line an in point, and whether it is only proposed. */
 export function madeText({ folder, draft, cues }: NonNullable<NewEpisode["made"]>): string {
-  const lines = draft.segments.map(({ in: start, confidence, kind, title }) => {
-    const mark = confidence === null ? "" : "proposed";
-    return `${formatClock(start).padStart(8)}  ${mark.padStart(8)}  ${kind.padEnd(9)}  ${title}`;
+  const lines = draft.segments.map(({ in: start, standing, kind, title }) => {
+    const mark = standing === null ? "" : `proposed, ${standing}`;
+    return `${formatClock(start).padStart(8)}  ${mark.padEnd(18)}  ${kind.padEnd(9)}  ${title}`;
   });
   return [`${folder}: ${cues} cues, ${draft.segments.length} segments. In points:`, ...lines].join("\n");
 }

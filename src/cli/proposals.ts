@@ -1,7 +1,6 @@
 import { PROPOSED_NOTE } from "../derive/cutting/transcriptText.ts";
 import { formatClock } from "../model/clock.ts";
 import type { Finding } from "../model/finding.ts";
-import { sureText } from "../model/proposal.ts";
 import { blocking } from "../read/findings.ts";
 import type { EpisodeSources } from "../read/index.ts";
 import { type ProposedThing, proposalsIn } from "../read/proposals.ts";
@@ -21,6 +20,9 @@ export interface Settled {
   readonly files: readonly NewFile[];
 }
 
+const HEAD =
+  "Proposed, and not accepted by anybody yet; in brackets, how many of such were right on the broadcasts it was tuned on:";
+
 /** So many proposals are shown. */
 const SHOWN = 20;
 
@@ -33,7 +35,7 @@ export async function askProposals(sources: EpisodeSources, io: RecordIo): Promi
   if (proposals.length === 0 || io.ask === null) return false;
   const more = proposals.length - SHOWN;
   const rows = [...proposals.slice(0, SHOWN).map(rowOf), ...(more > 0 ? [`and ${more} more`] : [])];
-  io.out(["Proposed, and not accepted by anybody yet:", ...rows].join("\n"));
+  io.out([HEAD, ...rows].join("\n"));
   return (await io.ask.confirm("Have you checked them, and are they all right?")) === true;
 }
 
@@ -55,10 +57,8 @@ export function settleProposals(sources: EpisodeSources, areRight: boolean): Set
   return { findings: [], sources: accepted, files };
 }
 
-const rowOf = ({ what, name, ms, sure }: ProposedThing): string => {
-  const chance = sure?.sure === null || sure?.sure === undefined ? "" : `, ${sureText({ ...sure, sure: sure.sure })}`;
-  return `${formatClock(ms).padStart(8)}  ${what.padEnd(8)}  ${name}${chance}`;
-};
+const rowOf = ({ what, name, ms, measured }: ProposedThing): string =>
+  `${formatClock(ms).padStart(8)}  ${what.padEnd(8)}  ${name}${measured === null ? "" : ` (${measured})`}`;
 
 /** A finding for each proposal that is shown; the last one tells how many there are besides. */
 function unconfirmed(proposals: readonly ProposedThing[]): readonly Finding[] {

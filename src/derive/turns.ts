@@ -27,6 +27,8 @@ export interface SpokenParagraph<P extends CuePart = CuePart> {
 export interface Turn<P extends CuePart = CuePart> {
   readonly is: "turn";
   readonly voice: string | null;
+  /** The voice is a guess: given only where it is so. */
+  readonly proposed?: true;
   readonly paragraphs: readonly SpokenParagraph<P>[];
 }
 /** What is heard but not said: a cue whose words all stand in square brackets. Common practice, no source. */
@@ -55,9 +57,12 @@ export function soundIn(cue: TranscriptCue): string | null {
 /** Cues, in file order, as turns and sounds; a turn's speech in paragraphs. */
 export function turnsOf<P extends CuePart>(cues: readonly CueOf<P>[]): readonly Speech<P>[] {
   const speech: Speech<P>[] = [];
-  let open: { voice: string | null; parts: SpokenPart<P>[] } | null = null;
+  let open: (Pick<CuePart, "voice" | "proposed"> & { parts: SpokenPart<P>[] }) | null = null;
   const close = () => {
-    if (open !== null) speech.push({ is: "turn", voice: open.voice, paragraphs: paragraphsOf(open.parts) });
+    if (open !== null) {
+      const { parts, ...voice } = open;
+      speech.push({ is: "turn", ...voice, paragraphs: paragraphsOf(parts) });
+    }
     open = null;
   };
   for (const cue of cues) {
@@ -69,9 +74,9 @@ export function turnsOf<P extends CuePart>(cues: readonly CueOf<P>[]): readonly 
     }
     for (const [index, part] of cue.parts.entries()) {
       if (part.words.trim() === "") continue;
-      if (open === null || open.voice !== part.voice) {
+      if (open === null || open.voice !== part.voice || open.proposed !== part.proposed) {
         close();
-        open = { voice: part.voice, parts: [] };
+        open = { voice: part.voice, ...(part.proposed === true ? { proposed: true } : {}), parts: [] };
       }
       open.parts.push({ cue, part, index });
     }

@@ -25,7 +25,8 @@ export function captionsVtt(shown: ShownText, figures: CaptionFigures = CAPTION_
     .flatMap((segment) => segment.cues)
     .map(({ id, start, end, settings, parts }) => {
       const own = parts.map((part): CuePart => {
-        return { voice: part.voice, language: part.language, words: captionWords(part, figures) };
+        const { voice, proposed, language } = part;
+        return { voice, ...(proposed === true ? { proposed } : {}), language, words: captionWords(part, figures) };
       });
       return { id, start, end, settings, parts: own };
     });
@@ -86,7 +87,8 @@ function segmentText(own: ShownSegment, shown: ShownText): string {
     const paragraphs = turn.paragraphs.map(({ parts }) =>
       parts.map(({ part }) => part.words.replace(/\s+/g, " ").trim()).join(" "),
     );
-    return `${turn.voice === null ? "" : `${turn.voice}: `}${paragraphs.join("\n\n")}`;
+    const guess = turn.proposed === true ? ", proposed" : "";
+    return `${turn.voice === null ? "" : `${turn.voice}${guess}: `}${paragraphs.join("\n\n")}`;
   });
   return [heading, ...(holding.withheld && !holding.words ? ["[Withheld]"] : speech)].join("\n\n");
 }

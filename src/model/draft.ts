@@ -1,4 +1,5 @@
 import type { Cut, SegmentKind } from "./episode.ts";
+import type { Standing } from "./proposal.ts";
 import type { Clock } from "./units.ts";
 
 /** A segment as it is proposed to the producer. Milliseconds of the episode's clock. */
@@ -9,8 +10,8 @@ export interface DraftSegment {
   readonly in: number;
   readonly planned: number | null;
   readonly by: readonly string[];
-  /** How sure the in point is, from 0 to 1; null where it was given. */
-  readonly confidence: number | null;
+  /** How the in point was found; null where it was given. */
+  readonly standing: Standing | null;
 }
 
 /** An episode before anybody has worked on it. */

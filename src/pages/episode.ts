@@ -7,7 +7,7 @@ import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { historyOf, recordLinks } from "./history.ts";
 import { lineOf, noteOf, numbering } from "./notes.ts";
 import { isListed, orderSheetPath, runningOrder, segmentTitle } from "./order.ts";
-import { citationOf, deckOf, filesOf, reportHref, sharesIn } from "./playable.ts";
+import { citationOf, deckOf, filesOf, proposalsOf, reportHref, sharesIn } from "./playable.ts";
 import { idsOf, type PlainWords, type Sitting, segmentView } from "./segment.ts";
 import type { Setting } from "./site.ts";
 import { structuredEpisode, structuredSegment } from "./structured.ts";
@@ -73,6 +73,7 @@ function episodePage(whole: Whole, { earlier, later }: Neighbours, order: Runnin
     boxes: episodeBoxes(shown, setting),
     report: reportHref(shown, null, setting),
     shares: withdrawn ? [] : sharesIn(shown.segments),
+    proposals: withdrawn ? null : proposalsOf(shown.segments, episode.cuts),
     standfirst: withdrawn ? null : episode.summary,
     notesHtml: withdrawn || episode.notes.trim() === "" ? null : renderMarkdown(episode.notes, setting.addresses.base),
     headNotes,
@@ -115,6 +116,7 @@ function segmentPage(own: ShownSegment, beside: Beside, order: RunningOrder, who
     boxes: segmentBoxes(view),
     report: reportHref(shown, segment.slug, setting),
     shares: sharesIn([own]),
+    proposals: proposalsOf([own], []),
     episode: { title: episode.title, href: href(setting.addresses, episodePath(episode.id)) },
     segment: view,
     outClock: formatClock(to),

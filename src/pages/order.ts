@@ -46,6 +46,7 @@ function orderItem(own: ShownSegment, shown: ShownEpisode, setting: Setting): Om
     kindName: kindBeside(segment.kind, title),
     in: start / 1000,
     inClock: formatClock(start),
+    proposed: segment.proposed === true,
     seconds: span === null ? 0 : (span.to - span.from) / 1000,
     length: formatClock(span === null ? segment.out - segment.in : span.to - span.from),
     withheld: holding.withheld && !segment.withdrawn,

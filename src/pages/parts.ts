@@ -100,6 +100,8 @@ export interface OrderItem {
   readonly in: number;
   /** `1:10`. */
   readonly inClock: string;
+  /** The in point is a guess that nobody has accepted. Never in what is published. */
+  readonly proposed: boolean;
   /** Seconds in the media; 0 where the recording lacks it. */
   readonly seconds: number;
   /** `6:15`; for a segment that the recording lacks, how long it was on air. */
@@ -192,6 +194,8 @@ export interface Speaker {
   readonly name: string;
   /** At the first turn in a segment: `reporter`. */
   readonly role: string | null;
+  /** A guess that nobody has accepted. Never in what is published. */
+  readonly proposed: boolean;
 }
 
 export interface Withheld {
@@ -224,6 +228,8 @@ export interface SegmentView {
   readonly href: string;
   readonly inClock: string;
   readonly in: number;
+  /** The in point is a guess that nobody has accepted. Never in what is published. */
+  readonly proposed: boolean;
   readonly length: string;
   readonly inRecording: boolean;
   readonly by: readonly Link[];
@@ -294,6 +300,8 @@ export interface LogBox {
 
 export interface Share {
   readonly who: string;
+  /** Some of it is a guess that nobody has accepted. Never in what is published. */
+  readonly proposed: boolean;
   /** Seconds. */
   readonly seconds: number;
   readonly length: string;

@@ -1,10 +1,11 @@
 import { sharesOf } from "../derive/shares.ts";
 import { absolute, episodePath, href } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
+import type { Cut } from "../model/episode.ts";
 import type { Unheard } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import type { Setting } from "./site.ts";
-import type { Deck, EpisodePage, Share, Skip } from "./types.ts";
+import type { Deck, EpisodePage, Proposals, Share, Skip } from "./types.ts";
 import { dateLong, dayOf } from "./words.ts";
 
 /** Where the media of an episode stands: a full address as it is, a file beside episode.md under the episode's address. */
@@ -43,9 +44,27 @@ function skipOf({ span, segment: slug }: Unheard, { segments }: ShownEpisode, se
   return { ...stretch, why: holder === null ? when : `${when}: ${holder}` };
 }
 
+/** The people whom some turn is given to by a guess. */
+const proposedVoices = (segments: readonly ShownSegment[]): ReadonlySet<string | null> =>
+  new Set(
+    segments.flatMap(({ speech }) =>
+      speech.flatMap((one) => (one.is === "turn" && one.proposed === true ? [one.voice] : [])),
+    ),
+  );
+
+/** How much of some segments nobody has accepted yet; null: nothing. `cuts`: those that belong to the page. */
+export function proposalsOf(segments: readonly ShownSegment[], cuts: readonly Cut[]): Proposals | null {
+  const speakers = proposedVoices(segments).size;
+  const points = segments.filter(({ segment }) => segment.proposed === true).length;
+  const guessed = cuts.filter(({ proposed }) => proposed === true).length;
+  return speakers + points + guessed === 0 ? null : { speakers, points, cuts: guessed };
+}
+
 export function sharesIn(segments: readonly ShownSegment[]): readonly Share[] {
+  const proposed = proposedVoices(segments);
   return sharesOf(segments.flatMap(({ speech }) => speech)).map(({ voice, ms, part }) => ({
     who: voice,
+    proposed: proposed.has(voice),
     seconds: Math.round(ms / 1000),
     length: formatClock(Math.round(ms / 1000) * 1000),
     part: Math.round(part * 1000) / 1000,

@@ -73,6 +73,7 @@ export function segmentView(own: ShownSegment, sitting: Sitting): SegmentView {
     href: link(segmentPath(shown.episode.id, segment.slug)),
     inClock: formatClock(start),
     in: start / 1000,
+    proposed: segment.proposed === true,
     length: formatClock(span === null ? segment.out - segment.in : span.to - span.from),
     inRecording: span !== null,
     by: gone ? [] : segment.by.map((name) => ({ title: name, href: link(searchPath({ speaker: name })) })),
@@ -146,7 +147,7 @@ function newBlocks(own: ShownSegment, sitting: Sitting): readonly Block[] {
     if (voice !== null) met.add(voice);
     return {
       is: "turn",
-      speaker: voice === null ? null : { name: voice, role },
+      speaker: voice === null ? null : { name: voice, role, proposed: speech.proposed === true },
       paragraphs: speech.paragraphs.flatMap(splitAtMarks).map((paragraph) => paragraphOf(paragraph, sitting)),
     };
   });

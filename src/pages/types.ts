@@ -19,10 +19,20 @@ import type {
 
 export type * from "./parts.ts";
 
+/** How many of each are only proposed. */
+export interface Proposals {
+  /** People that turns are given to by a guess. */
+  readonly speakers: number;
+  readonly points: number;
+  readonly cuts: number;
+}
+
 interface Playable extends PageBase {
   readonly episodeId: string;
   /** Not published yet: shown to those who work on it alone. */
   readonly draft: boolean;
+  /** How much of the page nobody has accepted yet; null: nothing, as on every page that is published. */
+  readonly proposals: Proposals | null;
   readonly day: Day;
   readonly deck: Deck;
   readonly order: RunningOrder;

@@ -54,7 +54,7 @@ export interface GivenRun {
   readonly text: string;
   readonly mark: GivenMark | null;
 }
-/** `words` are the runs joined. */
+/** `words` are the runs joined. Only in drafts is a voice `proposed`. */
 export interface GivenPart extends CuePart {
   readonly runs: readonly GivenRun[];
 }
@@ -74,6 +74,8 @@ type SegmentField = "slug" | "kind" | "title" | "in" | "out" | "by" | "topics" |
 export interface GivenSegment extends Pick<Segment, SegmentField> {
   readonly rights: (Pick<Rights, "until" | "holder" | "show"> & { readonly sound: SettledSound["is"] | null }) | null;
   readonly withdrawn: boolean;
+  /** Its in point is a guess that nobody has accepted: given only where it is so, which is in drafts. */
+  readonly proposed?: true;
   readonly changes: readonly GivenChange[];
 }
 

@@ -72,9 +72,9 @@ export interface ShownEpisode extends ShownText {
 
 /** Takes away what may not be given on `day` (a local date). */
 export function showEpisode(own: DayEpisode, day: string): ShownEpisode {
-  const inForce = showText(own, day);
+  const inForce = showText(own, day, own.draft);
   const texts = own.texts.map(({ seq, ...text }) => {
-    return { seq, shown: text.episode === own.episode ? inForce : showText(text, day) };
+    return { seq, shown: text.episode === own.episode ? inForce : showText(text, day, false) };
   });
   const { draft, record } = own;
   return { ...inForce, draft, record, history: own.history.map(giveHistory), texts };
@@ -89,8 +89,9 @@ function giveHistory({ correction, ...line }: HistoryLine): GivenHistory {
 /**
  * What may be given of a text on `day`, a local date. A cue goes with the segment that most of its time lies in; one
  * outside all segments goes with the nearest before it, so that no word is lost.
+ * @param draft whether it is told what is only proposed: nothing published says so.
  */
-export function showText(text: DayText, day: string): ShownText {
+export function showText(text: DayText, day: string, draft = false): ShownText {
   const { episode } = text;
   const held = heldOn(text, day);
   const holdings = new Map(episode.segments.map((segment) => [segment.slug, holdingOf(segment, episode, day)]));
@@ -102,11 +103,11 @@ export function showText(text: DayText, day: string): ShownText {
   for (const cue of episode.cues) {
     if (held.cues.has(cue.place)) continue;
     const home = homeOf(cue);
-    if (home !== undefined) bySegment.get(home.slug)?.push(giveCue(cue, byId));
+    if (home !== undefined) bySegment.get(home.slug)?.push(giveCue(cue, byId, draft));
   }
   const giving = givingOf(episode, day);
   return {
-    episode: giveEpisode(episode, laid, byId, giving),
+    episode: giveEpisode({ ...episode, cuts: cutsGiven(episode, draft) }, laid, byId, giving),
     date: episode.aired.slice(0, 10),
     unheard: held.sound,
     giving,
@@ -114,7 +115,7 @@ export function showText(text: DayText, day: string): ShownText {
     segments: episode.segments.map((segment) => {
       const cues = bySegment.get(segment.slug) ?? [];
       return {
-        segment: giveSegment(segment, byId),
+        segment: giveSegment(segment, byId, draft),
         holding: holdings.get(segment.slug) ?? holdingOf(segment, episode, day),
         span: mediaSpan(segment.in, segment.out, episode),
         cues,
@@ -147,7 +148,7 @@ function giveEpisode(episode: LaidEpisode, laid: readonly GivenLaid[], given: Gi
   };
 }
 
-function giveSegment(own: LaidSegment, given: Given): GivenSegment {
+function giveSegment(own: LaidSegment, given: Given, draft: boolean): GivenSegment {
   const { slug, kind, title, in: start, out, by, topics, places, summary, cautions, rights, withdrawn, changes } = own;
   const { until = null, holder = null, show = "nothing", sound } = rights ?? {};
   const told = rights === null ? null : { until, holder, show, sound: sound?.is ?? null };
@@ -164,9 +165,13 @@ function giveSegment(own: LaidSegment, given: Given): GivenSegment {
     cautions,
     rights: told,
     withdrawn: withdrawn !== null,
+    ...(draft && own.proposed !== undefined ? { proposed: true as const } : {}),
     changes: giveChanges(changes, given),
   };
 }
+
+const cutsGiven = ({ cuts }: LaidEpisode, draft: boolean): LaidEpisode["cuts"] =>
+  draft ? cuts : cuts.map(({ from, to, why, at }) => ({ from, to, why, at }));
 
 const giveChanges = (changes: readonly FieldChange[], given: Given): readonly GivenChange[] =>
   changes.flatMap(({ correction: { id }, was, now }) => {
@@ -174,12 +179,21 @@ const giveChanges = (changes: readonly FieldChange[], given: Given): readonly Gi
     return correction === undefined ? [] : [{ correction, was, now }];
   });
 
-function giveCue({ id, start, end, settings, at, parts }: LaidCue, given: Given): GivenCue {
-  return { id, start, end, settings, at, parts: parts.map((part) => givePart(part, given)) };
+function giveCue({ id, start, end, settings, at, parts }: LaidCue, given: Given, draft: boolean): GivenCue {
+  return { id, start, end, settings, at, parts: parts.map((part) => givePart(part, given, draft)) };
 }
 
-function givePart({ voice, language, words, runs }: LaidCue["parts"][number], given: Given): GivenPart {
-  return { voice, language, words, runs: runs.map(({ text, mark }) => ({ text, mark: giveMark(mark, given) })) };
+/** A voice that a correction gave is no guess. */
+function givePart(part: LaidCue["parts"][number], given: Given, draft: boolean): GivenPart {
+  const { voice, language, words, runs } = part;
+  const proposed = draft && part.proposed === true && part.speaker === null ? { proposed: true as const } : {};
+  return {
+    voice,
+    ...proposed,
+    language,
+    words,
+    runs: runs.map(({ text, mark }) => ({ text, mark: giveMark(mark, given) })),
+  };
 }
 
 function giveMark(mark: Mark | null, given: Given): GivenMark | null {

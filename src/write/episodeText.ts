@@ -1,7 +1,7 @@
 import { Document, isCollection, isMap, isNode, isScalar, isSeq, type Node, parseDocument } from "yaml";
 import { formatClockExact } from "../model/clock.ts";
 import type { DraftSegment, EpisodeDraft } from "../model/draft.ts";
-import { PROPOSED_MARK, parseProposal, proposalText } from "../model/proposal.ts";
+import { PROPOSED_MARK, parseProposal, proposalText, type Standing } from "../model/proposal.ts";
 
 const SCHEMA = " yaml-language-server: $schema=../../../.schemas/episode.schema.json";
 
@@ -32,18 +32,15 @@ export function episodeText(draft: EpisodeDraft): string {
     const cut = document.getIn(["cuts", n]);
     if (proposed === true && isCollection(cut)) cut.comment = ` ${PROPOSED_MARK}`;
   });
-  segments.forEach(({ by, confidence }, n) => {
+  segments.forEach(({ by, standing }, n) => {
     if (by.length > 0) flow(["segments", n, "by"]);
     const point = document.getIn(["segments", n, "in"], true);
-    if (confidence !== null && isScalar(point)) point.comment = PROPOSED;
+    if (standing !== null && isScalar(point)) point.comment = proposalText(standing);
   });
   document.commentBefore = [SCHEMA, ...remarks.map((remark) => ` ${remark.replace(/\s+/g, " ")}`)].join("\n");
   const yaml = document.toString({ lineWidth: 0, flowCollectionPadding: true }).replace(/^((?:#.*\n)+)\n/, "$1");
   return `---\n${yaml}---\n`;
 }
-
-/** The mark of an in point that nobody has accepted: an editor deletes it. */
-const PROPOSED = proposalText({ sure: null, within: null });
 
 /**
  * An episode.md with better in points where it has proposed ones; points that somebody accepted stay. Every other
@@ -52,14 +49,14 @@ const PROPOSED = proposalText({ sure: null, within: null });
  */
 export function withInPoints(
   text: string,
-  points: ReadonlyMap<string, { readonly in: number; readonly confidence: number }>,
+  points: ReadonlyMap<string, { readonly in: number; readonly standing: Standing }>,
 ): string {
   return spliced(
     text,
     segmentsIn(text).flatMap(({ slug, point }) => {
       const found = points.get(slug);
       if (found === undefined || !isProposed(point)) return [];
-      const words = `${formatClockExact(Math.round(found.in))} #${PROPOSED}`;
+      const words = `${formatClockExact(Math.round(found.in))} #${proposalText(found.standing)}`;
       return [{ node: point, from: 0, words }];
     }),
   );

@@ -1,5 +1,6 @@
 import type { EpisodePage } from "../../src/pages/types.ts";
 import { CorrectionSummary } from "../parts/corrections.tsx";
+import { DraftNote } from "../parts/draft.tsx";
 import { History } from "../parts/history.tsx";
 import { Layout } from "../parts/layout.tsx";
 import { HeadNotes } from "../parts/note.tsx";
@@ -44,13 +45,9 @@ export function Episode({ page }: { readonly page: EpisodePage }) {
   );
 }
 
-const PageHead = ({ page: { day, title, draft } }: { readonly page: EpisodePage }) => (
+const PageHead = ({ page: { day, title, draft, proposals } }: { readonly page: EpisodePage }) => (
   <header class="page-head">
-    {draft && (
-      <p class="draft-note" role="note">
-        <b>Draft.</b> This edition is not published: it is in no list, feed or search of the public site.
-      </p>
-    )}
+    <DraftNote draft={draft} proposals={proposals} />
     <p class="dateline">
       <time datetime={day.iso}>{day.long}</time>
     </p>

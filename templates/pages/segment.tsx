@@ -1,5 +1,6 @@
 import type { SegmentPage } from "../../src/pages/types.ts";
 import { CorrectionSummary } from "../parts/corrections.tsx";
+import { DraftNote } from "../parts/draft.tsx";
 import { Layout } from "../parts/layout.tsx";
 import { RunningOrder } from "../parts/order.tsx";
 import { Actions, LogHead, Neighbours, Particulars } from "../parts/particulars.tsx";
@@ -43,14 +44,10 @@ export function SegmentAlone({ page }: { readonly page: SegmentPage }) {
   );
 }
 
-function PageHead({ page: { day, episode, segment, outClock, draft } }: { readonly page: SegmentPage }) {
+function PageHead({ page: { day, episode, segment, outClock, draft, proposals } }: { readonly page: SegmentPage }) {
   return (
     <header class="page-head">
-      {draft && (
-        <p class="draft-note" role="note">
-          <b>Draft.</b> This edition is not published: it is in no list, feed or search of the public site.
-        </p>
-      )}
+      <DraftNote draft={draft} proposals={proposals} />
       <p class="dateline">
         <a href={episode.href}>
           <time datetime={day.iso}>{day.long}</time>

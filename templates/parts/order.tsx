@@ -1,4 +1,5 @@
 import type { RunningOrder as Order, OrderItem } from "../../src/pages/types.ts";
+import { Proposed } from "./draft.tsx";
 import { Flag } from "./flag.tsx";
 import { Cell } from "./strips.tsx";
 import { duration, names } from "./text.ts";
@@ -51,12 +52,13 @@ function Row({ item, lamp }: { readonly item: OrderItem; readonly lamp: boolean 
 
 /** `Package, 6:15`, what is the matter with it, and its corrections. */
 function About({ item }: { readonly item: OrderItem }) {
-  const { kindName, length, withheld, inRecording, correctionCount } = item;
+  const { kindName, length, withheld, inRecording, correctionCount, proposed } = item;
   return (
     <span class={names("kind", kindName === null && "alone")}>
       {kindName !== null && `${kindName}, `}
       <span class="len">{length}</span>
       {withheld ? ", withheld" : !inRecording && ", not in the recording"}
+      {proposed && <Proposed what="in point " />}
       {correctionCount > 0 && (
         <>
           {" "}

@@ -1,5 +1,6 @@
 import type { ComponentChildren } from "preact";
 import type { EpisodePage, Link, LogBox, Share } from "../../src/pages/types.ts";
+import { Proposed } from "./draft.tsx";
 import { percent } from "./text.ts";
 
 type Files = EpisodePage["files"];
@@ -86,9 +87,12 @@ function Shares({ shares }: { readonly shares: readonly Share[] }) {
     <div class="part part-share">
       <h3>Speaking time</h3>
       <ul class="share">
-        {shares.map(({ who, length, part, percent: figure }) => (
+        {shares.map(({ who, proposed, length, part, percent: figure }) => (
           <li key={who}>
-            <span class="share-who">{who}</span>{" "}
+            <span class="share-who">
+              {who}
+              {proposed && <Proposed />}
+            </span>{" "}
             <svg class="share-bar" aria-hidden="true" focusable="false">
               <rect width={percent(part / most)} height="100%" />
             </svg>{" "}

@@ -2,6 +2,7 @@ import { jsxTemplate } from "preact/jsx-runtime";
 import { renderToString } from "preact-render-to-string";
 import type { Block, Link, SegmentView } from "../../src/pages/types.ts";
 import { CorrectionLines } from "./corrections.tsx";
+import { Proposed } from "./draft.tsx";
 import { HeadNotes } from "./note.tsx";
 import { Paragraph } from "./paragraph.tsx";
 import { duration } from "./text.ts";
@@ -74,6 +75,7 @@ function Slate({ segment, way, alone }: Required<SegmentProps>) {
         {kindName !== null && `${kindName}, `}
         <span class="len">{length}</span>
         {!segment.inRecording && segment.withheld === null && ", not in the recording"}
+        {segment.proposed && <Proposed what="in point " />}
       </span>{" "}
       <a class="seg-link" href={way.href}>
         {way.title}
@@ -144,6 +146,7 @@ function SpokenOrHeard({ block }: { readonly block: Block }) {
       <p class="speaker">
         {speaker === null ? <span class="unnamed">Speaker not named</span> : <b dir="auto">{speaker.name}</b>}
         {speaker !== null && speaker.role !== null && <span class="role"> {speaker.role}</span>}
+        {speaker?.proposed === true && <Proposed />}
       </p>
       {paragraphs.map((paragraph) => (
         <Paragraph key={paragraph.id} paragraph={paragraph} />

@@ -17,6 +17,7 @@ import {
   quantile,
   rawWords,
   retimed,
+  sentencesOf,
   type Truth,
   truthOf,
 } from "../support/evening.ts";
@@ -43,16 +44,6 @@ const ms = (values: readonly number[]) =>
 const percent = (part: number, whole: number) => `${((part / whole) * 100).toFixed(1)} %`;
 
 const spokenIn = (truth: Truth) => sentencesOf(truth).flatMap(({ spoken }) => spoken.split(" "));
-
-/** The fixture has its sentences in one list, a broadcast's folder in turns. */
-function sentencesOf(
-  truth: Truth & { readonly turns?: readonly { readonly speaker: string; readonly sentences: Truth["sentences"] }[] },
-) {
-  return (
-    truth.turns?.flatMap(({ speaker, sentences }) => sentences.map((sentence) => ({ ...sentence, speaker }))) ??
-    truth.sentences
-  );
-}
 
 function printErrors(broadcasts: readonly string[]): void {
   say("Word error rate: of the words as spoken, and of the edited text as retime shows it");

@@ -3,6 +3,7 @@
 const BENCHES: Readonly<Record<string, (args: readonly string[]) => Promise<void>>> = {
   webvtt: async () => (await import("./webvtt.ts")).benchWebvtt(),
   captions: async ([folder]) => (await import("./captions.ts")).benchCaptions(folder),
+  proposals: async ([folder]) => (await import("./proposals.ts")).benchProposals(folder),
   checks: async ([folder]) => (await import("./checks.ts")).benchChecks(folder),
   doubling: async ([only]) => (await import("./doubling.ts")).benchDoubling(only),
   archive: async (sizes) =>

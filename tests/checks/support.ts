@@ -1,4 +1,4 @@
-import { checkEpisode } from "../../src/checks/index.ts";
+import { CHECKS, checkEpisode } from "../../src/checks/index.ts";
 import type { Subject, Surroundings } from "../../src/checks/subject.ts";
 import { loadLexicon } from "../../src/cli/lexicon.ts";
 import type { Episode } from "../../src/model/episode.ts";
@@ -61,9 +61,11 @@ export async function subjectWith(
   return subjectFrom(episodeOf(turns, episode), { ...own, day, placeOf: places });
 }
 
-/** What one rule says of a text, in the order of its places. */
+/** What one rule says of a text, in the order of its places. The other rules are off: they are not asked about. */
 export async function toldBy(rule: string, turns: readonly Turn[], setting: Setting = {}): Promise<readonly string[]> {
-  return checkEpisode(await subjectWith(turns, setting))
+  const others = CHECKS.filter(({ name: own }) => own !== rule).map(({ name: own }) => [own, "off"] as const);
+  const checks = { ...Object.fromEntries(others), ...setting.programme?.checks };
+  return checkEpisode(await subjectWith(turns, { ...setting, programme: { ...setting.programme, checks } }))
     .filter((finding) => finding.rule === rule)
     .map(({ says }) => says);
 }

@@ -89,9 +89,11 @@ describe("an episode from a raw transcript, a running order and a recording", ()
     expect(text).toContain("title: Fewer ferries\naired: 2027-03-01T18:30:00\nduration: 7:56\n");
     expect(text).toContain("{ src: web.wav, type: audio/wav, bytes: 3808044 }");
     expect(text).toMatch(
-      /slug: ferry-timetable\n {4}kind: package\n {4}title: .*\n {4}in: 0:3\d\.\d+ # proposed\n {4}planned: 1:40\n/,
+      /slug: ferry-timetable\n {4}kind: package\n {4}title: .*\n {4}in: 0:3\d\.\d+ # proposed: clear, \d+ of \d+ such were within 2 s\n {4}planned: 1:40\n/,
     );
-    expect(made === null ? "" : madeText(made)).toMatch(/9 segments[\s\S]*package {4}Nine sailings a week from Sollen/);
+    expect(made === null ? "" : madeText(made)).toMatch(
+      /9 segments[\s\S]*proposed, clear {5}package {4}Nine sailings a week from Sollen/,
+    );
     expect((await readdir(join(content, "episodes", "2027"))).sort()).toEqual([ID]);
   });
 
@@ -209,7 +211,7 @@ describe("retime", () => {
     await retimeEpisode({ content, id: ID, text: join(EVENING, "truth.txt"), inPoints: true, dryRun: false });
     const after = await readFile(path, "utf8");
     expect(after).toContain("in: 2:20\n");
-    expect(after).toMatch(/slug: fund-court[\s\S]*?in: 3:3\S+ # proposed\n/);
+    expect(after).toMatch(/slug: fund-court[\s\S]*?in: 3:3\S+ # proposed: doubtful, .*\n/);
     expect(await faults()).toEqual([]);
   });
 

@@ -1,7 +1,7 @@
 import { cp, mkdir, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { afterAll, afterEach, beforeEach, describe, expect, test } from "vitest";
 import { UsageError } from "../../src/cli/io.ts";
 import { newEpisode } from "../../src/cli/new.ts";
 import type { Ask } from "../../src/cli/recordIo.ts";
@@ -33,18 +33,41 @@ beforeEach(async () => {
 beforeEach(() => writeFile(join(content, "web.mp3"), "not a recording"));
 afterEach(() => rm(content, { recursive: true, force: true }));
 
-const begin = async (cut: readonly string[] = CUTS, transcript = "raw.vtt") => {
-  return newEpisode({
-    content,
-    id: ID,
-    transcript: join(EVENING, transcript),
-    runningOrder: join(EVENING, "order.csv"),
-    media: [join(content, "web.mp3")],
-    duration: cut.length === 0 ? "7:55.465" : "6:53.910",
-    cut,
-    clock: "aired",
+/** What many tests begin with, made once: a folder of episodes, and what making them gave. */
+const kept = new Map<string, { readonly folder: string; readonly made: unknown }>();
+afterAll(() => Promise.all([...kept.values()].map((one) => rm(one.folder, { recursive: true }))));
+async function once<T>(name: string, make: () => Promise<T>): Promise<T> {
+  const known = kept.get(name);
+  if (known !== undefined) {
+    await cp(known.folder, join(content, "episodes"), { recursive: true });
+    return known.made as T;
+  }
+  const made = await make();
+  const own = await mkdtemp(join(tmpdir(), "kept-"));
+  await cp(join(content, "episodes"), own, { recursive: true });
+  kept.set(name, { folder: own, made });
+  return made;
+}
+
+const begin = (cut: readonly string[] = CUTS, transcript = "raw.vtt") =>
+  once(JSON.stringify([cut, transcript]), () =>
+    newEpisode({
+      content,
+      id: ID,
+      transcript: join(EVENING, transcript),
+      runningOrder: join(EVENING, "order.csv"),
+      media: [join(content, "web.mp3")],
+      duration: cut.length === 0 ? "7:55.465" : "6:53.910",
+      cut,
+      clock: "aired",
+    }),
+  );
+/** An episode begun, and its words put in. */
+const beginWithWords = (cut: readonly string[], inPoints: boolean) =>
+  once(JSON.stringify([cut, inPoints]), async () => {
+    await begin(cut);
+    await retime({ inPoints });
   });
-};
 const retime = (more: Partial<RetimeOptions> = {}, ask: Ask | null = null) =>
   retimeEpisode({ content, id: ID, text: TEXT, inPoints: false, dryRun: false, ...more }, ask);
 const edited = async (text: string) => {
@@ -169,8 +192,7 @@ describe("the same text again changes no byte", () => {
   });
 
   test("one word corrected: the other cues stay, whatever they hold", async () => {
-    await begin();
-    await retime();
+    await beginWithWords(CUTS, false);
     const before = (await file("transcript.vtt")).replace(/(\d --> \S+)(?=\n<v Ilse)/g, "$1 line:0");
     await write("transcript.vtt", before);
     await retime({
@@ -200,10 +222,7 @@ describe("much of what is there would go", () => {
     };
     return { ask, asked };
   };
-  beforeEach(async () => {
-    await begin();
-    await retime();
-  });
+  beforeEach(() => beginWithWords(CUTS, false));
 
   test("nobody can be asked: it is refused, shows the longest passages, and leaves all as it was", async () => {
     const before = await file("transcript.vtt");
@@ -273,10 +292,7 @@ describe("what was replaced is kept", () => {
 
 describe("one segment alone", () => {
   const SPORT = "DERMOT QUENNICK: Sollen beat Ostrey by three goals to one, and that is the sport.";
-  beforeEach(async () => {
-    await begin([]);
-    await retime({ inPoints: true });
-  });
+  beforeEach(() => beginWithWords([], true));
   test("its words are replaced, and all other cues stay byte for byte", async () => {
     const [before, own] = [await file("transcript.vtt"), episode()];
     const sport = own.segments.find(({ slug }) => slug === "sport");

@@ -1,18 +1,19 @@
 import { describe, expect, test } from "vitest";
 import { edgesOf, fitToCuts, isSilent, quietBreaks } from "../../src/derive/found/cutEdges.ts";
+import type { FoundSegment } from "../../src/derive/found/segments.ts";
 import type { SegmentKind } from "../../src/model/episode.ts";
 import { clockMs } from "../../src/model/units.ts";
 
 const cut = (from: number, to: number, why = "rights") => ({ from: clockMs(from), to: clockMs(to), why });
 /** A report that ends at 20 s, a break up to 40 s, and sport after it; both times estimated wrong. */
-const found = [
-  { in: 0, out: 22_900, word: 0, confidence: 1 },
-  { in: 22_900, out: 36_600, word: 8, confidence: 0.3 },
-  { in: 36_600, out: 60_000, word: 8, confidence: 0.5 },
+const found: readonly FoundSegment[] = [
+  { in: 0, out: 22_900, word: 0, standing: "clear" },
+  { in: 22_900, out: 36_600, word: 8, standing: "doubtful" },
+  { in: 36_600, out: 60_000, word: 8, standing: "clear" },
 ];
 const kinds: readonly SegmentKind[] = ["package", "break", "sport"];
-const points = (fitted: typeof found | ReturnType<typeof fitToCuts>) =>
-  fitted.map(({ in: start, out }) => [start, out]);
+const standings = (fitted: typeof found) => fitted.map(({ standing }) => standing);
+const points = (fitted: typeof found) => fitted.map(({ in: start, out }) => [start, out]);
 
 describe("a break cut from 20 s to 40 s", () => {
   test("the in points next to it stand on its edges", () => {
@@ -22,7 +23,12 @@ describe("a break cut from 20 s to 40 s", () => {
       [20_000, 40_000],
       [40_000, 60_000],
     ]);
-    expect(fitted.map(({ confidence }) => confidence)).toEqual([1, 0.95, 0.95]);
+    expect(standings(fitted)).toEqual(["clear", "at a cut", "at a cut"]);
+  });
+  test("where the cut is only proposed, they stand there, and nothing is surer for it", () => {
+    const fitted = fitToCuts(found, kinds, [{ ...cut(20_000, 40_000), proposed: true }]);
+    expect(points(fitted)).toEqual(points(fitToCuts(found, kinds, [cut(20_000, 40_000)])));
+    expect(standings(fitted)).toEqual(["clear", "doubtful", "doubtful"]);
   });
   test("called a break, it is the break, however far off that was found", () => {
     expect(points(fitToCuts(found, kinds, [cut(2000, 14_000, "break")]))).toEqual([
@@ -34,7 +40,11 @@ describe("a break cut from 20 s to 40 s", () => {
 });
 
 test("in points far from a cut stay", () => {
-  expect(fitToCuts(found, kinds, [cut(55_000, 58_000)])).toEqual(found);
+  const fitted = fitToCuts(found, kinds, [cut(55_000, 58_000)]);
+  expect(points(fitted)).toEqual(points(found));
+  // The words beside the music of a break have no times to be relied on.
+  expect(standings(fitted)).toEqual(["clear", "doubtful", "doubtful"]);
+  expect(standings(fitToCuts(found, ["package", "reader", "sport"], []))).toEqual(["clear", "doubtful", "clear"]);
 });
 
 test("cuts that touch have one edge between them", () => {

@@ -4,7 +4,8 @@ import { canonicalJson } from "../../src/record/canonical.ts";
 import { digestOf } from "../../src/record/digest.ts";
 import { auditTexts, entered, PUBLISHED, publicView, readTexts, type Texts, without } from "./published.ts";
 
-const RUNS = Number(process.env.AFTERAIR_MUTATIONS ?? 1500);
+/** The long tests ask for ten times as many. */
+const RUNS = Number(process.env.AFTERAIR_MUTATIONS ?? 150);
 const RECORD = "record.jsonl";
 const FILES = Object.keys(PUBLISHED);
 const textOf = (path: string): string => PUBLISHED[path] ?? "";

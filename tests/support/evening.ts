@@ -13,7 +13,7 @@ import { parseRawTranscript } from "../../src/read/raw/transcript.ts";
 /** What was really said, and when: seconds. */
 export interface Truth {
   readonly duration: number;
-  readonly cuts?: readonly { readonly from: number; readonly to: number }[];
+  readonly cuts?: readonly { readonly from: number; readonly to: number; readonly why: string }[];
   readonly segments: readonly { readonly slug: string; readonly in: number }[];
   readonly sentences: readonly {
     readonly start: number;
@@ -22,6 +22,16 @@ export interface Truth {
     readonly text: string;
     readonly spoken: string;
   }[];
+}
+
+/** The fixture has its sentences in one list, a broadcast's folder in turns. */
+export function sentencesOf(
+  truth: Truth & { readonly turns?: readonly { readonly speaker: string; readonly sentences: Truth["sentences"] }[] },
+): Truth["sentences"] {
+  return (
+    truth.turns?.flatMap(({ speaker, sentences }) => sentences.map((sentence) => ({ ...sentence, speaker }))) ??
+    truth.sentences
+  );
 }
 
 /** The people of the demo's register. */

@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
 import type { EpisodePage, SegmentView, Withheld } from "../../src/pages/types.ts";
-import { EPISODE, line, note, ORDER, plain, segment, withheld } from "./episode.ts";
+import { EPISODE, item, line, note, ORDER, plain, segment, withheld } from "./episode.ts";
 import { SEGMENT } from "./pages.ts";
-import { SET } from "./setting.ts";
+import { guessed, SET } from "./setting.ts";
 
 const whole = SET.episode(EPISODE);
 const withSegment = (own: SegmentView, changes: Partial<EpisodePage> = {}): string =>
@@ -43,6 +43,50 @@ describe("words", () => {
   test("words in another language say which", () => {
     expect(whole).toContain('<span lang="cy" dir="auto">yna yn Gymraeg</span>');
     expect(whole).toContain('<span lang="ar" dir="auto">مساء الخير</span>');
+  });
+});
+
+describe("what is only proposed", () => {
+  const draft = { draft: true, proposals: { speakers: 3, points: 2, cuts: 0 } };
+  const html = withSegment(guessed(segment("ferry-timetable")), draft);
+
+  test("is said in words: of a speaker after the name and the role, of an in point at the segment's head", () => {
+    expect(text(between(html, '<p class="speaker">', "</p>"))).toBe("Tovar Quenby presenter, proposed");
+    expect(text(between(html, '<span class="slate-kind">', "</p>"))).toMatch(/^Package, 6:15, in point proposed /);
+    const unnamed = { ...segment("a"), blocks: [{ is: "turn", speaker: null, paragraphs: [] }] as const };
+    expect(text(between(withSegment(unnamed), '<p class="speaker">', "</p>"))).toBe("Speaker not named");
+  });
+
+  test("stands in the running order and beside the speaking time", () => {
+    const order = { ...ORDER, items: [{ ...item("ferry-timetable"), proposed: true, correctionCount: 1 }] };
+    const shares = EPISODE.shares.map((share, n) => ({ ...share, proposed: n === 0 }));
+    const page = SET.episode({ ...EPISODE, ...draft, order, shares });
+    const row = between(page, '<li class="order-item"', "</li>").split('class="kind"')[1];
+    expect(text(`<span${row}`)).toBe("Package, 6:15, in point proposed 1 correction");
+    expect(text(page)).toContain("Ilse Marrane, proposed 2:28");
+    expect(text(page)).toContain("Tovar Quenby 1:19");
+  });
+
+  test.each([
+    [{ speakers: 3, points: 2, cuts: 0 }, "3 speakers and 2 in points are proposed: confirm them before publishing."],
+    [{ speakers: 1, points: 1, cuts: 1 }, "1 speaker, 1 in point and 1 cut are proposed: confirm them before"],
+    [{ speakers: 0, points: 1, cuts: 0 }, "1 in point is proposed: confirm it before publishing."],
+    [{ speakers: 4, points: 0, cuts: 0 }, "4 speakers are proposed: confirm them before publishing."],
+    [null, ""],
+  ])("is counted at the head of the page: %j", (proposals, says) => {
+    const note = "Draft. This edition is not published: it is in no list, feed or search of the public site.";
+    for (const page of [
+      SET.episode({ ...EPISODE, draft: true, proposals }),
+      SET.segment({ ...SEGMENT, draft: true, proposals }),
+    ]) {
+      const said = text(between(page, '<div class="draft-note" role="note">', "</div>"));
+      expect(said.startsWith(`${note}${says}`)).toBe(true);
+      if (proposals === null) expect(said).toBe(note);
+    }
+  });
+
+  test("is nowhere on a page that is published", () => {
+    for (const page of [whole, SET.segment(SEGMENT)]) expect(page).not.toMatch(/proposed|draft-note/);
   });
 });
 

@@ -117,7 +117,7 @@ const UNTIMED: Paragraph = {
 
 const turn = (name: string | null, role: string | null, paragraphs: readonly Paragraph[]): Block => ({
   is: "turn",
-  speaker: name === null ? null : { name, role },
+  speaker: name === null ? null : { name, role, proposed: false },
   paragraphs,
 });
 
@@ -129,6 +129,7 @@ export const segment = (slug: string, changes: Partial<SegmentView> = {}): Segme
   href: `/2026-10-05/${slug}/`,
   inClock: "1:10",
   in: 70,
+  proposed: false,
   length: "6:15",
   inRecording: true,
   by: [{ title: "Ilse Marrane", href: "/search/?speaker=Ilse%20Marrane" }],
@@ -213,6 +214,7 @@ export const item = (slug: string, changes: Partial<OrderItem> = {}): OrderItem 
   href: `/2026-10-05/#${slug}`,
   in: 70,
   inClock: "1:10",
+  proposed: false,
   seconds: 375,
   length: "6:15",
   withheld: false,
@@ -253,6 +255,7 @@ export const EPISODE: EpisodePage = {
   episodeId: "2026-10-05",
   day: MONDAY,
   draft: false,
+  proposals: null,
   record: { file: "/2026-10-05/record.jsonl", page: "/record/" },
   history: [
     {
@@ -322,8 +325,8 @@ export const EPISODE: EpisodePage = {
     url: "https://tide.example.org/2026-10-05/",
   },
   shares: [
-    { who: "Ilse Marrane", seconds: 148, length: "2:28", part: 0.41, percent: "41%" },
-    { who: "Tovar Quenby", seconds: 79, length: "1:19", part: 0.22, percent: "22%" },
+    { who: "Ilse Marrane", proposed: false, seconds: 148, length: "2:28", part: 0.41, percent: "41%" },
+    { who: "Tovar Quenby", proposed: false, seconds: 79, length: "1:19", part: 0.22, percent: "22%" },
   ],
   standfirst: "The winter timetable and who it leaves on the slip.",
   notesHtml: '<p>Programme notes, with <a href="https://example.org/">a link</a>.</p>',

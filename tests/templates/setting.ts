@@ -1,6 +1,6 @@
 import { h } from "preact";
 import { renderToString } from "preact-render-to-string";
-import type { PageData, PageKind } from "../../src/pages/types.ts";
+import type { PageData, PageKind, SegmentView } from "../../src/pages/types.ts";
 import { Correction } from "../../templates/pages/correction.tsx";
 import { Corrections } from "../../templates/pages/corrections.tsx";
 import { Episode } from "../../templates/pages/episode.tsx";
@@ -95,6 +95,31 @@ const SILENT: Partial<HtmlData> = {
   segment: { ...SEGMENT, segment: { ...SEGMENT.segment, silent: { from: "4:22", to: "5:28" } } },
 };
 
+/** A draft with much in it that nobody has accepted. */
+const ORDER_PROPOSED = {
+  ...EPISODE.order,
+  items: EPISODE.order.items.map((item, n) => ({ ...item, proposed: n > 0 })),
+};
+const GUESSED = {
+  draft: true,
+  proposals: { speakers: 3, points: 2, cuts: 0 },
+  order: ORDER_PROPOSED,
+  shares: EPISODE.shares.map((share) => ({ ...share, proposed: true })),
+};
+const PROPOSED: Partial<HtmlData> = {
+  home: HOME.latest === null ? HOME : { ...HOME, latest: { ...HOME.latest, order: ORDER_PROPOSED } },
+  episode: { ...EPISODE, ...GUESSED, segments: EPISODE.segments.map(guessed) },
+  segment: { ...SEGMENT, ...GUESSED, segment: guessed(SEGMENT.segment) },
+};
+
+/** A segment whose in point and speakers are proposals. */
+export function guessed(segment: SegmentView): SegmentView {
+  const blocks = segment.blocks.map((block) =>
+    block.is === "turn" && block.speaker !== null ? { ...block, speaker: { ...block.speaker, proposed: true } } : block,
+  );
+  return { ...segment, proposed: true, blocks };
+}
+
 function setAll(name: string, data: Partial<HtmlData>): readonly (readonly [string, string])[] {
   const set = <K extends HtmlKind>(kind: K): readonly (readonly [string, string])[] => {
     const page = data[kind];
@@ -111,6 +136,7 @@ export const ALL = [
   ...setAll("stepped", STEPPED),
   ...setAll("off", OFF),
   ...setAll("silent", SILENT),
+  ...setAll("proposed", PROPOSED),
 ];
 
 /** The full pages with `change` made to every text in them, but not to what is markup or a closed list of words. */

@@ -7,12 +7,10 @@ import type { FoundSegment, Heard } from "./segments.ts";
 
 /** An in point nearer to a cut's edge than this is taken to be there: milliseconds. Common practice, no source. */
 const NEAR = 10_000;
-/** How sure a point is that stands on the edge of a cut, which somebody measured. */
-const SURE = 0.95;
 /** The part of a cut that must lie in a break for the cut to have no words. Common practice, no source. */
 const MOSTLY = 0.8;
 
-export type CutLike = Pick<Cut, "from" | "to" | "why">;
+export type CutLike = Pick<Cut, "from" | "to" | "why" | "proposed">;
 interface Placed {
   readonly kind: SegmentKind;
   readonly in: number;
@@ -42,7 +40,7 @@ export const silentSpans = (cuts: readonly CutLike[], breaks: readonly Placed[],
 
 /**
  * Recordings are cut where segments begin and end, and cuts are measured while in points are estimated: so the in point
- * nearest to a cut's edge moves there. A break that was cut has the cut's points.
+ * nearest to a cut's edge moves there. A break that was cut has the cut's points. A cut that is only proposed proves nothing.
  * @param cuts sorted, disjoint.
  */
 export function fitToCuts(
@@ -52,11 +50,12 @@ export function fitToCuts(
 ): readonly FoundSegment[] {
   const points = found.map((segment) => ({ ...segment }));
   const taken = new Set<number>();
+  const measured = new Set(edgesOf(cuts.filter(({ proposed }) => proposed !== true)));
   const put = (k: number, at: number) => {
     const point = points[k];
     if (point === undefined || k === 0 || taken.has(k)) return;
     taken.add(k);
-    Object.assign(point, { in: at, confidence: Math.max(point.confidence, SURE) });
+    point.in = at;
   };
   const placed = found.map((segment, k) => ({ ...segment, kind: kinds[k] ?? "reader" }));
   for (const cut of cuts.filter((one) => isSilent(one, placed))) {
@@ -71,7 +70,13 @@ export function fitToCuts(
     const [nearest] = near.sort((a, b) => a.far - b.far);
     if (nearest !== undefined && nearest.far <= NEAR) put(nearest.k, edge);
   }
-  return points.map((point, k) => ({ ...point, out: points[k + 1]?.in ?? point.out }));
+  // A recogniser hears words in a break's music, so the words beside it have no times to be relied on.
+  const isLoose = (k: number) => kinds[k] === "break" || kinds[k - 1] === "break";
+  return points.map((point, k) => ({
+    ...point,
+    out: points[k + 1]?.in ?? point.out,
+    standing: taken.has(k) && measured.has(point.in) ? "at a cut" : isLoose(k) ? "doubtful" : point.standing,
+  }));
 }
 
 /** The break that a silent stretch is: the one that lies nearest. Null where the running order has none. */

@@ -159,10 +159,10 @@ function segmentsOf(
   let last = -1;
   const all = from.order.map((segment, k): DraftSegment => {
     const { slug, kind, title, planned, by } = segment;
-    const { in: start = 0, confidence = 0 } = found[k] ?? {};
+    const { in: start = 0, standing = "doubtful" } = found[k] ?? {};
     last = Math.max(Math.round(start), last + 1);
     const names = by.map((name) => spelled.get(name.toLowerCase()) ?? name);
-    return { slug, kind, title, in: last, planned, by: names, confidence: k === 0 ? null : confidence };
+    return { slug, kind, title, in: last, planned, by: names, standing: k === 0 ? null : standing };
   });
   const late = all.filter((segment) => segment.in >= end);
   if (late.length === 0) return { segments: all, remarks: [] };
@@ -186,7 +186,7 @@ function wholeProgramme({ title }: DraftFrom, told: Tell): Pick<EpisodeDraft, "s
     in: 0,
     planned: null,
     by: [],
-    confidence: null,
+    standing: null,
   };
   return { segments: [whole], remarks: [] };
 }

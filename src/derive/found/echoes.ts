@@ -71,11 +71,14 @@ function echoesOf({ name, role }: Sounded, folded: readonly string[], keys: read
     for (let to = from + Math.max(1, parts.length - 1); to <= Math.min(keys.length, from + parts.length + 1); to++) {
       const heard = keys.slice(from, to).join("");
       if (heard === "" || Math.abs(heard.length - key.length) > 2) continue;
-      const spelled = folded.slice(from, to).join("");
       const sound = 1 - distance(heard, key) / Math.max(heard.length, key.length);
+      if (0.6 * sound + 0.4 + ROLE < LEAST) continue;
+      const spelled = folded.slice(from, to).join("");
       const spelling = 1 - distance(spelled, letters) / Math.max(spelled.length, letters.length);
+      const alone = 0.6 * sound + 0.4 * spelling;
+      if (alone + ROLE < LEAST) continue;
       const near = folded.slice(Math.max(0, from - 4), to + 6).some((word) => roleWords.has(word));
-      const likeness = 0.6 * sound + 0.4 * spelling + (near ? ROLE : 0);
+      const likeness = alone + (near ? ROLE : 0);
       if (likeness >= LEAST) echoes.push({ name, from, to, likeness: Math.min(1, likeness) });
     }
   }

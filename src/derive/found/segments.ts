@@ -1,3 +1,4 @@
+import { NEAR_ENOUGH, type Standing } from "../../model/proposal.ts";
 import type { PlannedSegment, SpokenWord } from "../../model/spoken.ts";
 import { LEAD } from "../align/layWords.ts";
 import { type Clues, cluesOf } from "./clues.ts";
@@ -10,8 +11,8 @@ export interface FoundSegment {
   readonly out: number;
   /** The first of its words. */
   readonly word: number;
-  /** How sure the in point is, from 0 to 1: what it would cost to put it elsewhere. */
-  readonly confidence: number;
+  /** How the in point was found. */
+  readonly standing: Standing;
 }
 
 export interface Heard {
@@ -26,10 +27,8 @@ export interface Heard {
 
 /** How far a segment strays from its plan: this share of it, and at least so many milliseconds. Measured on the demo. */
 const [STRAY, LEAST_STRAY] = [0.15, 6000] as const;
-/** Boundaries nearer than this are the same one, as to how sure it is. */
-const SAME = 3000;
-/** How much cheaper the best place must be than the next to be e times as sure. Chosen on the demo; no source. */
-const SURENESS = 1.5;
+/** An in point is clear where any other place costs so much more. Chosen on the demo; `bench -- proposals` measures it. */
+const CLEAR = 1;
 
 /** A place where a segment may begin: before a word, or at the very end. */
 interface Edge {
@@ -61,7 +60,7 @@ export function findSegments(programme: Heard): readonly FoundSegment[] {
       in: inPoint(programme, edges, k, chosen),
       word: edges[chosen[k] ?? 0]?.word ?? 0,
       out: k === order.length - 1 ? end : inPoint(programme, edges, k + 1, chosen),
-      confidence: k === 0 ? 1 : sureness(edges, chosen[k] ?? 0, total),
+      standing: k === 0 || isClear(edges, chosen[k] ?? 0, total) ? "clear" : "doubtful",
     };
   });
 }
@@ -116,7 +115,7 @@ function byPlan(
       in: start,
       out: k === wanted.length - 1 ? end : at,
       word: word === -1 ? words.length : word,
-      confidence: 0,
+      standing: "doubtful",
     };
   });
 }
@@ -204,14 +203,10 @@ function sweepBack({ edges, wanted, clues }: Sweep): readonly Float64Array[] {
   return back;
 }
 
-function sureness(edges: readonly Edge[], chosen: number, total: (edge: number) => number): number {
-  const best = total(chosen);
+function isClear(edges: readonly Edge[], chosen: number, total: (edge: number) => number): boolean {
+  const least = total(chosen) + CLEAR;
   const own = edges[chosen]?.at ?? 0;
-  const other = edges.reduce(
-    (least, { at }, c) => (Math.abs(at - own) <= SAME ? least : Math.min(least, total(c))),
-    Infinity,
-  );
-  return other === Infinity ? 1 : 1 - Math.exp(-Math.max(0, other - best) / SURENESS);
+  return edges.every(({ at }, c) => Math.abs(at - own) <= NEAR_ENOUGH || total(c) >= least);
 }
 
 /** The moment of an in point: just before the first word; for a break, just after the last word before it. */

@@ -1,4 +1,5 @@
 import type { RegisteredName } from "../../model/programme.ts";
+import { PRESENTED_ALONE } from "../../model/proposal.ts";
 import type { SpokenWord } from "../../model/spoken.ts";
 import { nameWord } from "../cutting/stops.ts";
 import { type Echo, findEchoes, roleWordsOf, type Sounded } from "./echoes.ts";
@@ -31,8 +32,6 @@ export function castOf(words: readonly SpokenWord[], names: readonly RegisteredN
   return { people, echoes: findEchoes(words, people) };
 }
 
-/** Kinds in which the presenter alone is heard. */
-const ALONE = new Set(["headlines", "reader", "close", "round-up"]);
 const QUESTION = new Set(
   "what how why who when where which did does do is are was were will would can could has have".split(" "),
 );
@@ -111,7 +110,7 @@ function voiced(
     return { sentence, text, names: heard.length > 0 ? heard : namedByRole(text, people) };
   });
   const alone = scenes.map(({ sentence }) => ({ ...sentence, voice: presenter }));
-  if (ALONE.has(kind)) return alone;
+  if (PRESENTED_ALONE.has(kind)) return alone;
   const reporter = by.find((name) => name !== presenter) ?? null;
   const second =
     reporter ??

@@ -1,0 +1,150 @@
+import { cp, mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { newEpisode } from "../../src/cli/new.ts";
+import { retimeEpisode } from "../../src/cli/retime.ts";
+import { formatClockExact } from "../../src/model/clock.ts";
+import type { Episode } from "../../src/model/episode.ts";
+import {
+  type ByBroadcast,
+  NEAR_ENOUGH,
+  POINTS_MEASURED,
+  SPEAKERS_MEASURED,
+  type SpeakerKind,
+  type Standing,
+  speakerKindIn,
+  type Tally,
+} from "../../src/model/proposal.ts";
+import { readArchive } from "../../src/read/index.ts";
+import { EVENING, sentencesOf, type Truth, truthOf } from "../support/evening.ts";
+import { DEMO } from "../support/site.ts";
+import { leftOutOf, type Outcome, tallyOf } from "./proposalTally.ts";
+
+const TRANSCRIPTS = ["raw.words.json", "raw.vtt", "raw.txt", "raw-noisy.txt"];
+
+/** A broadcast: its date, its folder, and what was cut from its recording, in seconds of aired time. */
+export interface Broadcast {
+  readonly id: string;
+  readonly folder: string;
+  readonly cuts: NonNullable<Truth["cuts"]>;
+}
+
+/** The broadcast that is in the fixtures too, and what its recording lacks. */
+export const FIXTURE: Broadcast = {
+  id: "2026-10-05",
+  folder: EVENING,
+  cuts: [
+    { from: 291.464, to: 315.714, why: "break" },
+    { from: 315.714, to: 353.019, why: "rights" },
+  ],
+};
+
+export interface Outcomes {
+  readonly points: readonly Outcome<Standing>[];
+  readonly speakers: readonly Outcome<SpeakerKind>[];
+}
+
+export const measuredFrom = ({ points, speakers }: Outcomes) => ({
+  points: tallyOf(["at a cut", "clear", "doubtful"], points),
+  speakers: tallyOf(["alone", "among others"], speakers),
+});
+
+/** What came of every proposal that `new`, and then `retime --in-points`, make of a broadcast's transcripts. */
+export async function outcomesOf(broadcast: Broadcast): Promise<Outcomes> {
+  const all: Outcomes[] = [];
+  for (const transcript of TRANSCRIPTS)
+    for (const cuts of [[], broadcast.cuts]) all.push(await outcomesIn({ ...broadcast, cuts }, transcript));
+  return { points: all.flatMap(({ points }) => points), speakers: all.flatMap(({ speakers }) => speakers) };
+}
+
+async function outcomesIn({ id, folder, cuts }: Broadcast, transcript: string): Promise<Outcomes> {
+  const truth = truthOf(folder);
+  const content = await mkdtemp(join(tmpdir(), "proposals-"));
+  try {
+    for (const name of ["programme.md", "poster.svg", "names"])
+      await cp(join(DEMO, name), join(content, name), { recursive: true });
+    const recording = join(content, "web.mp3");
+    await writeFile(recording, "not a recording");
+    const clock = (seconds: number) => formatClockExact(Math.round(seconds * 1000));
+    await newEpisode({
+      content,
+      id,
+      transcript: join(folder, transcript),
+      runningOrder: join(folder, "order.csv"),
+      media: [recording],
+      duration: clock(truth.duration - cuts.reduce((sum, { from, to }) => sum + to - from, 0)),
+      cut: cuts.map(({ from, to, why }) => `${clock(from)}-${clock(to)}=${why}`),
+      clock: "aired",
+    });
+    const drafted = episodeIn(content);
+    await retimeEpisode({ content, id, text: join(folder, "truth.txt"), inPoints: true, dryRun: false, yes: true });
+    const points = [drafted, episodeIn(content)].flatMap((own) => pointsIn(own, truth));
+    return { points, speakers: speakersIn(drafted, truth) };
+  } finally {
+    await rm(content, { recursive: true });
+  }
+}
+
+function episodeIn(content: string): Episode {
+  const [episode] = readArchive(content).archive?.episodes ?? [];
+  if (episode === undefined) throw new Error(`${content} has no episode`);
+  return episode;
+}
+
+function pointsIn({ id, segments }: Episode, truth: Truth): Outcomes["points"] {
+  return segments.flatMap(({ slug, in: start, proposed }) => {
+    const standing = proposed?.standing ?? null;
+    const own = truth.segments.find((one) => one.slug === slug);
+    if (standing === null || own === undefined) return [];
+    const right = Math.abs(start - own.in * 1000) <= NEAR_ENOUGH;
+    return [{ kind: standing, broadcast: id, of: slug, right }];
+  });
+}
+
+/** Of each sentence of the truth, who is proposed in the middle of it. */
+function speakersIn({ id, segments, cues }: Episode, truth: Truth): Outcomes["speakers"] {
+  return sentencesOf(truth).flatMap(({ start, end, speaker }) => {
+    const middle = (start + end) * 500;
+    const cue = cues.find((one) => one.start <= middle && middle < one.end);
+    const segment = segments.findLast((one) => one.in <= (cue?.start ?? 0));
+    const voice = cue?.parts.length === 1 && cue.parts[0]?.proposed === true ? cue.parts[0].voice : null;
+    if (segment === undefined || voice === null) return [];
+    return [{ kind: speakerKindIn(segment.kind), broadcast: id, of: String(start), right: voice === speaker }];
+  });
+}
+
+const IDS = ["2026-10-05", "2026-10-06", "2026-10-07"];
+const say = (text: string) => process.stdout.write(`${text}\n`);
+const tallyText = ({ right, of }: Tally) => `${right} of ${of}`.padEnd(11);
+
+/**
+ * Prints how many proposals of each kind were right, and, for each broadcast left out, what the others would have had us
+ * state and what was true. Says where the table in `src/model/proposal.ts` has other figures.
+ * @param folder broadcasts as `<id>/raw.vtt`, `truth.json` and so on; without one, the one in the fixtures.
+ */
+export async function benchProposals(folder?: string): Promise<void> {
+  const cutsOf = (own: string): Broadcast["cuts"] => truthOf(own).cuts ?? [];
+  const broadcasts =
+    folder === undefined
+      ? [FIXTURE]
+      : IDS.map((id) => ({ id, folder: join(folder, id), cuts: cutsOf(join(folder, id)) }));
+  const all: Outcomes[] = [];
+  for (const broadcast of broadcasts) all.push(await outcomesOf(broadcast));
+  const outcomes = { points: all.flatMap(({ points }) => points), speakers: all.flatMap(({ speakers }) => speakers) };
+  const { points, speakers } = measuredFrom(outcomes);
+  print(`In points within ${NEAR_ENOUGH / 1000} s`, points, POINTS_MEASURED);
+  print("Sentences given to who spoke them", speakers, SPEAKERS_MEASURED);
+}
+
+type Measured = Readonly<Record<string, ByBroadcast>>;
+
+function print(what: string, measured: Measured, table: Measured): void {
+  say(`${what}; of the broadcast left out, what the others would have us state, and what was true`);
+  for (const { kind, broadcast, stated, true: own } of leftOutOf(measured)) {
+    const known = table[kind]?.[broadcast];
+    const isKnown = known?.right === own.right && known.of === own.of;
+    say(
+      `  ${kind.padEnd(12)} ${broadcast}  stated ${tallyText(stated)} true ${tallyText(own)}${isKnown ? "" : "  not in the table"}`,
+    );
+  }
+}
