@@ -5,13 +5,13 @@ import { blocks, type Finding } from "../model/finding.ts";
 import { clockMs } from "../model/units.ts";
 import type { EpisodeFolder, Source } from "../read/index.ts";
 import { recordedIn } from "../record/enter.ts";
-import { isPublished } from "../record/entry.ts";
+import { entriesOf, isPublished } from "../record/entry.ts";
 import type { LaidEpisode } from "../record/laid.ts";
 import { layCorrections } from "../record/lay.ts";
 import { type FoundWords, findWords, nearestFound } from "../record/search.ts";
 import { soundFindings } from "../record/sound.ts";
 import { changeRecord, type RecordChange } from "../write/record.ts";
-import { correctionText, type Draft, datedNow, nextId } from "./correctionFile.ts";
+import { correctionText, type Draft, datedNow, newId } from "./correctionFile.ts";
 import { askDraft, askWhich } from "./correctionQuestions.ts";
 import { siteDay } from "./day.ts";
 import { UsageError } from "./io.ts";
@@ -153,7 +153,7 @@ async function snapshot(draft: Draft, { options, io, folder, zone }: Work): Prom
   const place = { folder: join(options.content, folder.folder), content: options.content };
   const look = async (): Promise<RecordChange<Snapshot>> => {
     const now = await readRecordFolder(options.content, folder, zone, io.clock());
-    const made = await makeFile(draft, now, { options, io, folder, zone });
+    const made = makeFile(draft, now, { options, io, folder, zone });
     const read = await readRecordFolder(options.content, folder, zone, io.clock(), [made.source]);
     const before = now.episode === null ? null : layCorrections(now.episode, now.input.now, recordedIn(now.record));
     return { files: [], answer: { made, read, before } };
@@ -167,11 +167,12 @@ interface Made {
   readonly source: Source;
 }
 
-async function makeFile(draft: Draft, read: RecordFolder, { options, io, zone, folder }: Work): Promise<Made> {
+function makeFile(draft: Draft, { input, record }: RecordFolder, { io, zone, folder }: Work): Made {
   const dated = datedNow(io.clock(), zone);
   const day = DateTime.fromISO(dated, { setZone: true }).toFormat("yyyy-LL-dd");
-  const id = await nextId(options.content, day, read.record);
   const text = correctionText(draft, dated);
+  const entered = new Set(entriesOf(record).map(({ correction }) => correction?.id));
+  const id = newId(day, folder.id, draft, io.now, (own) => entered.has(own) || input.corrections.has(own));
   return { id, text, source: { file: `${folder.folder}/corrections/${id}.md`, bytes: Buffer.from(text) } };
 }
 
@@ -182,7 +183,7 @@ async function write(draft: Draft, work: Work): Promise<readonly Finding[]> {
   const change = async (): Promise<
     RecordChange<{ readonly findings: readonly Finding[]; readonly id: string | null }>
   > => {
-    const made = await makeFile(draft, await readRecordFolder(options.content, folder, zone, io.clock()), work);
+    const made = makeFile(draft, await readRecordFolder(options.content, folder, zone, io.clock()), work);
     const read = await readRecordFolder(options.content, folder, zone, io.clock(), [made.source]);
     const { findings, files } = await changeOf(read, publishing(options), io);
     if (files.length === 0) return { files, answer: { findings, id: null } };

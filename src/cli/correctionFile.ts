@@ -1,10 +1,8 @@
-import { readdir } from "node:fs/promises";
-import { join } from "node:path";
 import { DateTime } from "luxon";
 import { stringify } from "yaml";
+import { correctionId } from "../model/correctionId.ts";
 import type { CorrectionKind } from "../model/episode.ts";
-import { listEpisodes } from "../read/index.ts";
-import { entriesOf, type ReadRecord } from "../record/entry.ts";
+import { digestOf } from "../record/digest.ts";
 
 /** What a correction says, as flags or answers gave it; null: not given. */
 export interface Draft {
@@ -37,28 +35,16 @@ export function datedNow(now: Date, zone: string): string {
   return text;
 }
 
-const NAME = /^(\d{4}-\d\d-\d\d)-(\d+)(?:\.md)?$/;
-
 /**
- * The next free name of a day: numbers count through the whole archive, because a correction has its own address on
- * the site. A number whose file is gone is not given again.
+ * The name of a correction that is to be written: the same each time that one command asks.
+ * @param day `2026-10-06`. @param episode its id. @param begun when the command was called.
  */
-export async function nextId(content: string, day: string, record: ReadRecord): Promise<string> {
-  const { episodes } = listEpisodes(content);
-  const listed = await Promise.all(episodes.map(({ folder }) => namesIn(join(content, folder, "corrections"))));
-  const entered = entriesOf(record).flatMap(({ correction }) => correction?.id ?? []);
-  const taken = [...listed.flat(), ...entered].flatMap((name) => {
-    const [, own, number] = NAME.exec(name) ?? [];
-    return own === day && number !== undefined ? [Number(number)] : [];
-  });
-  return `${day}-${Math.max(0, ...taken) + 1}`;
-}
-
-async function namesIn(folder: string): Promise<readonly string[]> {
-  try {
-    return await readdir(folder);
-  } catch (error) {
-    if (error instanceof Error && "code" in error && error.code === "ENOENT") return [];
-    throw error;
-  }
+export function newId(
+  day: string,
+  episode: string,
+  draft: Draft,
+  begun: Date,
+  isTaken: (id: string) => boolean,
+): string {
+  return correctionId(day, digestOf(`${episode}\n${correctionText(draft, begun.toISOString())}`), isTaken);
 }

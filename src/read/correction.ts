@@ -1,4 +1,5 @@
 import type { z } from "zod";
+import { readCorrectionId } from "../model/correctionId.ts";
 import { CORRECTION_KINDS, type Correction, type CorrectionKind } from "../model/episode.ts";
 import { blocks, type Finding, type Read } from "../model/finding.ts";
 import { clockMs, unreachable } from "../model/units.ts";
@@ -9,7 +10,7 @@ import { type Front, splitFront } from "./frontMatter.ts";
 import { listed } from "./nearest.ts";
 import { putInShape, type Shaped } from "./shapeFindings.ts";
 import { AnyCorrectionShape, CORRECTION_SHAPES, type CorrectionShape } from "./shapes.ts";
-import { baseName, CORRECTION_NAME, type Source, stem } from "./source.ts";
+import { baseName, type Source, stem } from "./source.ts";
 
 type ShapedCorrection = z.output<typeof CorrectionShape>;
 
@@ -77,7 +78,7 @@ function correctionOf(shaped: ShapedCorrection, own: Pick<Correction, "id" | "da
 }
 
 function nameFindings(file: string): Finding[] {
-  const day = CORRECTION_NAME.exec(stem(file))?.[1];
+  const day = readCorrectionId(stem(file))?.day;
   if (day !== undefined && isDay(day)) return [];
   const says = `${baseName(file)} is no name for a correction.`;
   return [
@@ -85,7 +86,7 @@ function nameFindings(file: string): Finding[] {
       "correction-name",
       { file, line: 1, column: 1 },
       says,
-      "Name it by its date and a number: 2026-10-06-1.md.",
+      "Name it by its date and a number: 2026-10-06-1.md. `afterair correct` gives names that no two people share.",
     ),
   ];
 }
@@ -198,7 +199,7 @@ function datedOf(front: Front, zone: string): { value: string | null; findings: 
 
 /** The day in the file's name is the day of `dated`, in the programme's zone. */
 function nameDisagrees(front: Front, dated: string | null): Finding[] {
-  const day = CORRECTION_NAME.exec(stem(front.file))?.[1];
+  const day = readCorrectionId(stem(front.file))?.day;
   if (dated === null || day === undefined || dated.startsWith(day)) return [];
   const says = `The file is named for ${day}, but dated ${dated.slice(0, 10)} in the programme's zone.`;
   return [

@@ -1,3 +1,5 @@
+import { readCorrectionId } from "../model/correctionId.ts";
+
 /** A file of the content folder, as bytes. */
 export interface Source {
   /** Relative to the content folder, with forward slashes. */
@@ -63,8 +65,6 @@ export const baseName = (file: string): string => file.slice(file.lastIndexOf("/
 /** The last part of a path without its ending: `names/tamsin-hathersay.md` gives `tamsin-hathersay`. */
 export const stem = (file: string): string => baseName(file).replace(/\.[^.]*$/, "");
 
-/** The stem of a correction's file, its day and its number of that day: `2026-10-06-1`. */
-export const CORRECTION_NAME = /^(\d{4}-\d\d-\d\d)-([1-9]\d{0,5})$/;
-
-/** True for a file name that a correction has: `2026-10-06-1.md`. */
-export const isCorrectionName = (name: string): boolean => name.endsWith(".md") && CORRECTION_NAME.test(stem(name));
+/** True for a file name that a correction has: `2026-10-06-1.md` or `2026-10-06-k7m4p.md`. */
+export const isCorrectionName = (name: string): boolean =>
+  name.endsWith(".md") && readCorrectionId(stem(name)) !== null;

@@ -73,7 +73,8 @@ test("names the words that version control still has, with file and line", async
   commit(on);
   on.edit("transcript.vtt", "fourteen", "thirteen");
   on.edit("episode.md", "What is left", "What is gone");
-  on.edit("corrections/2026-10-06-1.md", "We got it", "They got it");
+  const [file = ""] = on.corrections();
+  on.edit(file, "We got it", "They got it");
   commit(on);
   const findings = await auditing(on);
   expect(findings.map(({ rule, at, says }) => [rule, at.file.slice(FOLDER.length + 1), at.line, says])).toEqual([
@@ -91,9 +92,9 @@ test("names the words that version control still has, with file and line", async
     ],
     [
       "correction-edited",
-      "corrections/2026-10-06-1.md",
+      file,
       9,
-      'The correction 2026-10-06-1 is not as it was entered. See line 2 of its record. "We" became "They" (line 9).',
+      `The correction ${file.slice("corrections/".length, -".md".length)} is not as it was entered. See line 2 of its record. "We" became "They" (line 9).`,
     ],
   ]);
 });

@@ -77,6 +77,8 @@ export interface Stage {
   remove(path: string): void;
   /** All files of the episode's folder. */
   files(): readonly string[];
+  /** Of them the corrections, by the moment they are dated: `corrections/2026-10-06-1.md`. */
+  corrections(): readonly string[];
   /** A copy of the content folder as it is. */
   copy(): string;
   clear(): void;
@@ -106,6 +108,11 @@ export function stage(): Stage {
         .map((entry) => join(entry.parentPath, entry.name).slice(inside("").length))
         .map((path) => path.replace(/^\//, ""))
         .sort(),
+    corrections: () => {
+      const dated = (path: string) => /^dated: (.*)$/m.exec(own.read(path))?.[1] ?? "";
+      const paths = own.files().filter((path) => path.startsWith("corrections/"));
+      return paths.sort((a, b) => (dated(a) < dated(b) ? -1 : 1));
+    },
     copy() {
       copies += 1;
       const to = join(root, `copy-${copies}`);
