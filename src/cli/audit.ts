@@ -8,7 +8,7 @@ import { isPublished } from "../record/entry.ts";
 import { recordFile } from "../record/recordFile.ts";
 import { isUnfinished, nodeFiles } from "../write/record.ts";
 import { type EarlierCopies, earlierCopies } from "./earlierCopies.ts";
-import { earlierVersions } from "./git.ts";
+import { earlierVersions, isLeftAlone } from "./git.ts";
 import type { Io } from "./io.ts";
 import { lostRecord } from "./lostRecord.ts";
 import { fieldsOf, findEpisodes, type RecordFolder, readRecordFolder, textOf } from "./recordFolder.ts";
@@ -41,6 +41,8 @@ export async function audit(options: AuditOptions, io: Io): Promise<readonly Fin
     findings.push(...own, ...(isTold ? [] : withoutRecord(copies, folder)));
   }
   findings.push(...(options.episodes.length > 0 ? [] : gone(copies, episodes)));
+  const [any] = episodes.filter(({ id }) => copies.committed.has(id));
+  if (any !== undefined && !(await isLeftAlone(content, recordFile(any.folder)))) findings.push(UNGUARDED);
   const unpublished = episodes.length - published;
   tell(findings, { ...options, published, unpublished, copies: copies.found }, io);
   return findings;
@@ -106,6 +108,15 @@ async function unfinished(content: string, { id, folder }: EpisodeFolder): Promi
   const mend = `Run \`afterair publish ${id}\`: it ends it.`;
   return [{ rule: "record-write-unfinished", level: "warns", at, seconds: null, says, mend }];
 }
+
+const UNGUARDED: Finding = {
+  rule: "records-unguarded",
+  level: "warns",
+  at: { file: ".gitattributes", line: 1, column: 1 },
+  seconds: null,
+  says: "Version control may turn the line ends of records and texts, or merge two records line by line.",
+  mend: "Write three lines into .gitattributes of the content folder: `* -text`, `record.jsonl -merge` and `transcript*.vtt -merge`.",
+};
 
 /** Episodes that somebody else has as published, and whose folder is no longer there. */
 function gone({ published }: EarlierCopies, episodes: readonly EpisodeFolder[]): readonly Finding[] {

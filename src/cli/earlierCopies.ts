@@ -15,6 +15,8 @@ export interface EarlierCopies {
   of(id: string): readonly EarlierCopy[];
   /** The episodes that they have as published, each with who says so. */
   readonly published: ReadonlyMap<string, string>;
+  /** Those that version control has in its last commit. */
+  readonly committed: ReadonlySet<string>;
   /** Those of them that are no copy that somebody named, as they are told of. */
   readonly found: readonly string[];
 }
@@ -53,6 +55,7 @@ export async function earlierCopies({ content, against, site, programme }: Asked
       ...removed,
       ...copies.toReversed().flatMap(({ from, records }) => [...records.keys()].map((id) => [id, from] as const)),
     ]),
+    committed: new Set(committed.keys()),
     found,
   };
 }

@@ -4,7 +4,15 @@ import { type FeedCorrection, feedCorrections } from "../feeds/corrections.ts";
 import { episodeJson, type FeedSetting } from "../feeds/data.ts";
 import { type FeedItem, feedItem } from "../feeds/episodes.ts";
 import type { SitemapEntry } from "../feeds/sitemap.ts";
-import { absolute, asPublishedPath, correctionPath, episodePath, episodeRecordPath, fileOf } from "../model/address.ts";
+import {
+  absolute,
+  asPublishedPath,
+  correctionPath,
+  episodePath,
+  episodeRecordPath,
+  fileOf,
+  mergedRecordPath,
+} from "../model/address.ts";
 import type { Claim } from "../model/output.ts";
 import { type EpisodeSummary, summaryOf } from "../pages/edition.ts";
 import { episodePages, type Neighbours } from "../pages/episode.ts";
@@ -104,6 +112,7 @@ function episodeTexts(shown: ShownEpisode, feed: FeedSetting): readonly Text[] {
     own("chapters.json", chaptersJson(shown)),
     own("episode.json", episodeJson(shown, feed)),
     ...(shown.draft ? [] : [{ path: episodeRecordPath(shown.episode.id), text: shown.record }]),
+    ...shown.merged.map(({ name, text }) => ({ path: mergedRecordPath(shown.episode.id, name), text })),
     ...shown.texts.flatMap(({ seq, shown: text }) => {
       const { captions, plain } = text.episode === shown.episode ? inForce : wordsOf(text);
       return [

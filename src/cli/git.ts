@@ -5,8 +5,8 @@ import { basename, dirname, join } from "node:path";
 /**
  * What version control knows of a content folder. Reads only, and runs nothing that the repository names: git is called
  * without anybody's settings but the repository's own, and of these each that starts a program is taken away. Only commands
- * are called that look at neither attributes, nor signatures, nor the state of files. Where git is not there, or refuses,
- * nothing is known.
+ * are called that look at neither signatures nor the state of files, and that pass no file through a filter. Where git is
+ * not there, or refuses, nothing is known.
  */
 
 const NEUTRAL: readonly string[] = [
@@ -128,6 +128,30 @@ export async function committedRecords(content: string): Promise<ReadonlyMap<str
   );
   const texts = new Map(blobs.map(({ id, bytes }) => [id, Buffer.from(bytes).toString("utf8")]));
   return new Map(records.flatMap(({ id, blob }) => (texts.has(blob) ? [[id, texts.get(blob) ?? ""]] : [])));
+}
+
+/** Whether version control leaves a file's bytes and lines alone: neither turns its line ends nor merges it line by line. */
+export async function isLeftAlone(content: string, file: string): Promise<boolean> {
+  const told = namesOf(await askGit(content, ["check-attr", "-z", "text", "merge", "--", file]));
+  return told[2] === "unset" && told[5] === "unset";
+}
+
+/**
+ * The two versions of an episode's record, this copy's and the other's, that a merge could not bring together; null where
+ * there are not two. @param folder the episode's.
+ */
+export async function unmergedRecords(folder: string): Promise<readonly [string, string] | null> {
+  const listed = namesOf(await askGit(folder, ["ls-files", "-u", "-z", "--", "record.jsonl"]));
+  const blobs = listed.flatMap((line) => {
+    const [, blob, stage] = /^\d+ ([0-9a-f]+) ([23])\t/.exec(line) ?? [];
+    return blob === undefined || stage === undefined ? [] : [{ blob, stage }];
+  });
+  const [ours, theirs] = ["2", "3"].map((stage) => blobs.find((own) => own.stage === stage)?.blob);
+  if (ours === undefined || theirs === undefined) return null;
+  const [one, other] = await blobsOf(folder, [ours, theirs]);
+  return one === undefined || other === undefined
+    ? null
+    : [Buffer.from(one.bytes).toString("utf8"), Buffer.from(other.bytes).toString("utf8")];
 }
 
 /** The episodes whose record was taken away or renamed in some commit, whether it came back or not. */

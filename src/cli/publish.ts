@@ -8,6 +8,8 @@ import { holds } from "../record/judgeContent.ts";
 import { judgeDates } from "../record/judgeCorrections.ts";
 import type { LaidEpisode } from "../record/laid.ts";
 import { layCorrections } from "../record/lay.ts";
+import { type Merge, mergedPath } from "../record/merge.ts";
+import { recordFile } from "../record/recordFile.ts";
 import { soundFindings } from "../record/sound.ts";
 import { changeRecord, type NewFile, type RecordChange } from "../write/record.ts";
 import { takeReplacedAway } from "../write/replaced.ts";
@@ -15,6 +17,7 @@ import { siteDay } from "./day.ts";
 import { keepEarlier } from "./earlierText.ts";
 import { UsageError } from "./io.ts";
 import { lostRecord } from "./lostRecord.ts";
+import { findMerge, keptOther } from "./merge.ts";
 import { askProposals, type Settled, settleProposals } from "./proposals.ts";
 import { findEpisodes, type RecordFolder, readRecordFolder, recordFolderOf } from "./recordFolder.ts";
 import { asUsage, type RecordIo, stands } from "./recordIo.ts";
@@ -32,6 +35,8 @@ export interface PublishOptions {
   readonly repair: boolean;
   /** Say in the record that entries were made by a clock that ran ahead. */
   readonly setsClock?: boolean;
+  /** Make one of this record and another copy's: that of a file, or null for what version control has of both. */
+  readonly merge?: { readonly record: string | null };
   readonly dryRun: boolean;
   /** Somebody has checked all that is marked as proposed. */
   readonly proposalsAreRight?: boolean;
@@ -56,9 +61,12 @@ export async function publish(options: PublishOptions, io: RecordIo): Promise<re
     const day = siteDay(null, io.clock(), zone)?.date;
     const sound: Checks = (laid) => (day === undefined ? [] : soundFindings(laid, day));
     const checks: Checks = (laid, published) => [...options.checks(laid, published), ...sound(laid, published)];
-    const now = await read();
+    const found = await read();
+    const { merge: asked } = options;
+    const merge = asked === undefined ? null : await findMerge(options.content, found, asked.record);
+    const now = merge === null ? found : withRecord(found, merge.record);
     const proposalsAreRight = options.proposalsAreRight === true || isSameText(confirmed, now);
-    const answer = await changeOf(now, { ...options, checks, proposalsAreRight }, io);
+    const answer = await changeOf(now, { ...options, checks, proposalsAreRight, forked: merge }, io);
     return { files: options.dryRun ? [] : answer.files, answer };
   };
   const { findings: found, files } = await changeRecord(place, change, io.files).catch(asUsage);
@@ -74,7 +82,12 @@ export interface Change {
 }
 
 /** What is due in an episode's record as it lies there, told to `io`, and the files to write. */
-export async function changeOf(read: RecordFolder, options: PublishOptions, io: RecordIo): Promise<Change> {
+export async function changeOf(
+  read: RecordFolder,
+  options: PublishOptions & { readonly forked?: Merge | null },
+  io: RecordIo,
+): Promise<Change> {
+  const { forked: merge = null } = options;
   const record = options.repair ? repaired(read.record) : read.record;
   if (options.repair) sayRepair(read.record, io);
   const { findings: own, laid } = judged({ ...read, record }, options);
@@ -95,15 +108,17 @@ export async function changeOf(read: RecordFolder, options: PublishOptions, io: 
     laid,
     corrections: new Map([...read.input.corrections].map(([id, { digest }]) => [id, digest])),
     reissue: reason === null ? null : digestOf(reason),
+    merge,
     now: read.input.now,
   });
   for (const entry of due) io.out(describe(entry, laid));
-  if (due.length === 0) io.out(`${options.episode}: all is entered; nothing to do.`);
+  if (due.length === 0 && merge === null) io.out(`${options.episode}: all is entered; nothing to do.`);
   const kept = reason === null ? [] : await keepEarlier(read, record, reason, options);
   const text = [...record.lines.map((line) => `${line.text}\n`), ...due.map(entryLine)].join("");
-  const changes = due.length > 0 || record !== read.record;
+  const changes = due.length > 0 || record !== read.record || merge !== null;
+  const others = merge === null ? [] : keptOther(merge);
   const files: NewFile[] = changes
-    ? [...kept, ...settled.files, { path: "record.jsonl", bytes: Buffer.from(text) }]
+    ? [...kept, ...others, ...settled.files, { path: "record.jsonl", bytes: Buffer.from(text) }]
     : [];
   return { files, findings };
 }
@@ -137,6 +152,13 @@ function settledText(
   const settled = settleProposals(sources, options.proposalsAreRight === true);
   if (settled.files.length === 0) return { ...settled, content };
   return { ...settled, content: recordFolderOf(settled.sources, zone, new Date(input.now)).content };
+}
+
+/** The folder with another record in the place of its own. */
+function withRecord({ sources, zone, input }: RecordFolder, { lines }: ReadRecord): RecordFolder {
+  const bytes = Buffer.from(lines.map(({ text }) => `${text}\n`).join(""));
+  const record = { file: recordFile(sources.folder), bytes };
+  return recordFolderOf({ ...sources, record }, zone, new Date(input.now));
 }
 
 /** All that is wrong with an episode as it would be entered. */
@@ -185,10 +207,11 @@ function refuseReissue(record: ReadRecord, { content }: RecordFolder, { episode 
 
 const reasonText = (reason: string): string => `${reason.trim()}\n`;
 
-function describe({ seq, what, correction, transcript, fields, ahead }: Entry, laid: LaidEpisode): string {
+function describe({ seq, what, correction, transcript, fields, ahead, other }: Entry, laid: LaidEpisode): string {
   const head = `${String(seq).padStart(3)}  ${what.padEnd(9)}`;
   const own = laid.laid.find((one) => one.correction.id === correction?.id)?.correction;
   if (what === "cut") return `${head}  withdrawn words are gone from the files; transcript ${transcript.slice(0, 12)}`;
+  if (what === "merged") return `${head}  the record of another copy, kept as ${mergedPath(other ?? "")}`;
   if (what === "clock")
     return `${head}  entries from ${ahead} on were made by a clock that ran ahead, and count from now`;
   if (correction === null || own === undefined)

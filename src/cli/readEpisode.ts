@@ -88,6 +88,7 @@ export async function digestSources(content: string, sources: EpisodeSources): P
     sources.transcript,
     ...sources.translations,
     ...sources.corrections,
+    ...sources.merged,
     ...sources.asPublished.flatMap(({ episode, transcript, reason }) => [episode, transcript, reason]),
     sources.record,
   ].filter((source) => source !== null);

@@ -99,6 +99,7 @@ export function asRecordFolder(
     read: episode?.corrections ?? [],
     asPublished: asPublishedOf(sources, record, zone),
     known: new Map(),
+    merged: sources.merged.map(keptFile),
     earlier: [],
     now: now.toISOString(),
   };

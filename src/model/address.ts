@@ -25,6 +25,8 @@ export const yearPath = (year: string): string => `${year}/`;
 export const CORRECTIONS_PATH = "corrections/";
 export const RECORD_PATH = "record/";
 export const episodeRecordPath = (id: string): string => `${id}/record.jsonl`;
+/** A record that became part of an episode's. */
+export const mergedRecordPath = (id: string, name: string): string => `${id}/merged/${name}`;
 /** A text as it was published: `as-published/1/transcript.vtt`. */
 export const asPublishedPath = (id: string, seq: number, name: string): string => `${id}/as-published/${seq}/${name}`;
 /** Whether a name at the top of a site is that of an episode's folder, or of a year's. */

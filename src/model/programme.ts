@@ -92,10 +92,18 @@ export interface EarlierText {
   readonly reason: string | null;
 }
 
+/** A record that became part of an episode's. */
+export interface MergedRecord {
+  readonly name: string;
+  readonly text: string;
+}
+
 /** An episode with its record. */
 export interface ArchivedEpisode extends Episode {
   /** The text of record.jsonl; null: never published. */
   readonly record: string | null;
+  /** Records of other copies that became part of it, by the names of their files. */
+  readonly merged: readonly MergedRecord[];
   /** Oldest first. */
   readonly earlier: readonly EarlierText[];
 }

@@ -5,7 +5,7 @@ import { parseEpisode } from "./episode.ts";
 import { blocking } from "./findings.ts";
 import { listEpisodes, readEpisodeSources, readProgrammeSources } from "./folder.ts";
 import { parseProgramme } from "./programme.ts";
-import type { EpisodeFolder, EpisodeSources, Source } from "./source.ts";
+import { baseName, type EpisodeFolder, type EpisodeSources, type Source } from "./source.ts";
 
 export interface ReadArchive {
   /**
@@ -91,7 +91,12 @@ export function archived(episode: Episode, sources: EpisodeSources, zone: string
         : parseEpisode({ ...sources, episode: own.episode, transcript: own.transcript, corrections: [] }, zone);
     return { seq, episode: parsed?.ok ? parsed.value : null, reason: reason === null ? null : wordsOf(reason) };
   });
-  return { ...episode, record: sources.record === null ? null : wordsOf(sources.record), earlier };
+  return {
+    ...episode,
+    record: sources.record === null ? null : wordsOf(sources.record),
+    merged: sources.merged.map((source) => ({ name: baseName(source.file), text: wordsOf(source) })),
+    earlier,
+  };
 }
 
 const wordsOf = ({ bytes }: Source): string => new TextDecoder().decode(bytes);

@@ -219,13 +219,16 @@ export function listEpisodeFiles(
   root: string,
   { folder }: EpisodeFolder,
 ): { files: readonly Listed[]; findings: readonly Finding[] } {
-  const [own, corrections, kept] = [folder, `${folder}/corrections`, `${folder}/${AS_PUBLISHED}`].map((path) =>
-    entriesOf(root, path),
+  const [own, corrections, kept, merged] = ["", "/corrections", `/${AS_PUBLISHED}`, `/${MERGED}`].map((inner) =>
+    entriesOf(root, folder + inner),
   );
   const earlier = (kept?.entries ?? []).filter(({ name, isFolder }) => isFolder && /^[1-9]\d*$/.test(name));
   const texts = earlier.map(({ file }) => entriesOf(root, file));
-  const listings = [own, corrections, kept, ...texts].filter((listed) => listed !== undefined);
-  const known = new Set([`${folder}/corrections`, `${folder}/${AS_PUBLISHED}`, ...earlier.map(({ file }) => file)]);
+  const listings = [own, corrections, kept, merged, ...texts].filter((listed) => listed !== undefined);
+  const known = new Set([
+    ...["corrections", AS_PUBLISHED, MERGED].map((name) => `${folder}/${name}`),
+    ...earlier.map(({ file }) => file),
+  ]);
   const all = listings.flatMap(({ entries }) => entries);
   const strays = all
     .filter(({ isFolder, file }) => isFolder && !known.has(file))
@@ -233,7 +236,7 @@ export function listEpisodeFiles(
       fault(
         file,
         "file-misplaced",
-        "An episode's folder holds no other folders than corrections/ and as-published/.",
+        "An episode's folder holds no other folders than corrections/, as-published/ and merged/.",
         "Move its files up, or take it away.",
       ),
     );
@@ -246,6 +249,9 @@ export function listEpisodeFiles(
 /** Written by the tool alone: texts that were replaced, as they were published. */
 const AS_PUBLISHED = "as-published";
 
+/** Written by the tool alone: records of other copies that became part of the episode's. */
+const MERGED = "merged";
+
 /** Reads one episode: its texts as bytes, its media by their size alone. */
 export function readEpisodeSources(
   root: string,
@@ -253,10 +259,12 @@ export function readEpisodeSources(
 ): { sources: EpisodeSources; findings: readonly Finding[] } {
   const { files, findings } = listEpisodeFiles(root, episode);
   const inCorrections = (file: string) => file.startsWith(`${episode.folder}/corrections/`);
+  const inMerged = (file: string) => file.startsWith(`${episode.folder}/${MERGED}/`);
   const isText = ({ file }: Listed) => {
     const name = baseName(file);
     if (inCorrections(file)) return name.endsWith(".md");
     if (file.startsWith(`${episode.folder}/${AS_PUBLISHED}/`) && name === "reason.md") return true;
+    if (inMerged(file)) return name.endsWith(".jsonl");
     return name === "episode.md" || name === "record.jsonl" || /^transcript(\.[^.]+)?\.vtt$/.test(name);
   };
   const read = readSources(root, files.filter(isText));
@@ -270,6 +278,7 @@ export function readEpisodeSources(
     ),
     corrections: read.sources.filter(({ file }) => inCorrections(file)),
     asPublished: earlierOf(read.sources, `${episode.folder}/${AS_PUBLISHED}/`),
+    merged: read.sources.filter(({ file }) => inMerged(file)),
     record: own("record.jsonl"),
     files,
   };

@@ -45,6 +45,7 @@ export const RESERVED_SEGMENT_SLUGS = [
   "episode",
   "index",
   "media",
+  "merged",
   "record",
   "transcript",
 ] as const;

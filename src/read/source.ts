@@ -44,6 +44,8 @@ export interface EpisodeSources extends EpisodeFolder {
   readonly corrections: readonly Source[];
   /** What lies in `as-published/`: earlier texts, by the number of the entry that published them; oldest first. */
   readonly asPublished: readonly EarlierSources[];
+  /** What lies in `merged/`: records that became part of this one. */
+  readonly merged: readonly Source[];
   /** `record.jsonl`, untouched. */
   readonly record: Source | null;
   /** Every file of the folder and of its `corrections/`, those above among them. */

@@ -22,25 +22,27 @@ export const missingRecord = (id: string, folder: string, from: string, what = "
   mend: "Bring it back. What must not be shown is withdrawn by a correction.",
 });
 
-/** Whether an earlier record is the beginning of today's. A record that was made anew whole agrees only with itself. */
+/**
+ * Whether an earlier record is the beginning of today's, or of one that was merged into it. A record that was made anew
+ * whole agrees only with itself. @param records today's first, then those that were merged into it.
+ */
 export function judgeAgainst(
   { from, record: earlier }: EarlierCopy,
-  record: ReadRecord,
+  records: readonly ReadRecord[],
   folder: string,
 ): readonly Finding[] {
+  if (records.some((record) => goesOnFrom(earlier, record))) return [];
+  const lines = records[0]?.lines ?? [];
   const mend = `The record was written anew. Bring it back from ${from}, and find out who wrote to it.`;
   const finding = (line: number, rule: string, says: string): readonly Finding[] => [
     { rule, level: "blocks", at: { file: recordFile(folder), line, column: 1 }, seconds: null, says, mend },
   ];
-  const { lines } = record;
   if ("digest" in earlier) {
-    if (beginsWith(earlier.digest, record)) return [];
     const says = `No beginning of this record is the one in ${from}: lines were changed or taken off.`;
     return finding(1, "record-rewritten", says);
   }
-  const before = earlier.text.split("\n").slice(0, -1);
+  const before = wholeLines(earlier.text);
   const first = before.findIndex((text, index) => lines[index]?.text !== text);
-  if (first === -1) return [];
   const says =
     first < lines.length
       ? `Line ${first + 1} is another one than in ${from}.`
@@ -48,10 +50,13 @@ export function judgeAgainst(
   return finding(first + 1, first < lines.length ? "record-rewritten" : "record-cut", says);
 }
 
-function beginsWith(digest: Digest, record: ReadRecord): boolean {
+const wholeLines = (text: string): readonly string[] => text.split("\n").slice(0, -1);
+
+function goesOnFrom(earlier: EarlierRecord, { lines }: ReadRecord): boolean {
+  if ("text" in earlier) return wholeLines(earlier.text).every((text, index) => lines[index]?.text === text);
   let text = "";
-  return record.lines.some((line) => {
+  return lines.some((line) => {
     text += `${line.text}\n`;
-    return digestOf(text) === digest;
+    return digestOf(text) === earlier.digest;
   });
 }

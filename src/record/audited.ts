@@ -40,6 +40,8 @@ export interface AuditInput {
   readonly asPublished: ReadonlyMap<number, KeptText>;
   /** Texts that stood here once, by digest: from version control or kept copies. Fields stand as canonical JSON. */
   readonly known: ReadonlyMap<Digest, string>;
+  /** The files in merged/: records that became part of this one. */
+  readonly merged: readonly KeptFile[];
   /** Who else has this record. */
   readonly earlier: readonly EarlierCopy[];
   /** ISO 8601. */

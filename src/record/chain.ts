@@ -27,6 +27,8 @@ type Judged = Pick<Finding, "rule" | "says" | "mend"> & { readonly level?: Level
 
 /** What is wrong with a record in itself, line by line. An empty result proves that nothing inside was changed. */
 export function judgeChain(record: ReadRecord, context: ChainContext): readonly Finding[] {
+  const whole = asWhole(record, context);
+  if (whole !== null) return [whole];
   const findings: Finding[] = [];
   const report = (line: number, { level = "blocks", ...judged }: Judged): void => {
     const at = { file: recordFile(context.folder), line, column: 1 };
@@ -50,6 +52,38 @@ export function judgeChain(record: ReadRecord, context: ChainContext): readonly 
   if (record.torn !== null) report(record.lines.length + 1, torn(record.torn));
   return findings;
 }
+
+const MARK = /^(?:<{7}|={7}|>{7}|\|{7})/;
+
+/** What version control did to a record as a whole, so that no line of it says more; null: nothing. */
+function asWhole({ lines, torn }: ReadRecord, { folder, episode }: ChainContext): Finding | null {
+  const at = (line: number) => ({ file: recordFile(folder), line, column: 1 });
+  const marked = [...lines.map(({ text }) => text), torn ?? ""].findIndex((text) => MARK.test(text));
+  if (marked !== -1)
+    return {
+      rule: "record-forked",
+      level: "blocks",
+      at: at(marked + 1),
+      seconds: null,
+      says: "Version control could not bring two versions of this record together.",
+      mend: `Run \`afterair publish ${episode} --merge\`: it makes one record of both, and loses nothing of either.`,
+    };
+  const ended = lines.findIndex(({ text }) => text.endsWith("\r"));
+  return ended === -1 ? null : lineEnds(at(ended + 1));
+}
+
+/** Whether a finding of a chain is one of the whole record: then nothing else of it says more. */
+export const isOfWhole = ({ rule }: Finding): boolean => rule === "record-forked" || rule === "line-ends-changed";
+
+/** A file whose line ends are others than those that were published, and nothing else of it. */
+export const lineEnds = (at: Finding["at"]): Finding => ({
+  rule: "line-ends-changed",
+  level: "blocks",
+  at,
+  seconds: null,
+  says: "The line ends of this file are not those that were published. Nothing else of it was changed.",
+  mend: "Version control turned them. Keep `* -text` in the .gitattributes of the content folder, and check the file out again.",
+});
 
 const BRING_BACK = "Bring the record back from an earlier copy, and find out who wrote to it.";
 
@@ -138,7 +172,7 @@ function inTime({ line, before, right }: Step, { aired, now }: ChainContext): Ju
 }
 
 function ofItsKind({ line }: Step): Judged | null {
-  const { what, correction, reason, cuts, ahead } = line.entry;
+  const { what, correction, reason, cuts, ahead, other } = line.entry;
   const first = line.line === 1;
   const fits =
     first === (what === "published") &&
@@ -146,6 +180,7 @@ function ofItsKind({ line }: Step): Judged | null {
     (reason !== null) === (what === "reissued") &&
     (cuts !== undefined) === (what === "cut") &&
     (ahead !== undefined) === (what === "clock") &&
+    (other !== undefined) === (what === "merged") &&
     (ahead === undefined || ahead < line.entry.seq);
   if (fits) return null;
   const says = first

@@ -1,11 +1,12 @@
 import { type Timed, toEpisode, toMediaEdge } from "../derive/timeMap.ts";
 import type { Correction, Episode } from "../model/episode.ts";
-import type { ArchivedEpisode } from "../model/programme.ts";
+import type { ArchivedEpisode, MergedRecord } from "../model/programme.ts";
 import type { Digest } from "./digest.ts";
 import { earlierTextOn, type Recorded, recordedIn } from "./enter.ts";
 import { type Entry, entriesOf, type ReadRecord, readRecord, timesOf, type What } from "./entry.ts";
 import type { LaidEpisode, LaidSegment } from "./laid.ts";
 import { layCorrections } from "./lay.ts";
+import { keptRecords } from "./merge.ts";
 import { instant } from "./order.ts";
 import type { Bounds, WithdrawnStretch } from "./stretch.ts";
 
@@ -45,6 +46,8 @@ export interface DayEpisode extends DayText {
   readonly history: readonly HistoryLine[];
   /** The lines of its record until then, byte for byte; "" for a draft. */
   readonly record: string;
+  /** Records of other copies that had become part of it. */
+  readonly merged: readonly MergedRecord[];
   /** Oldest first. Texts that something was withdrawn from by a reissue are kept nowhere, and not here. */
   readonly texts: readonly PublishedText[];
 }
@@ -68,6 +71,7 @@ export function episodeOn(written: ArchivedEpisode, on: string): DayEpisode {
     draft: record.lines.length === 0,
     history: historyOf(record, episode, archived),
     record: record.lines.map((line) => `${line.text}\n`).join(""),
+    merged: keptRecords(record, written.merged).map(({ file }) => file),
     texts: textsOf(record, archived, on, { text, episode, withheld, gone }),
   };
 }

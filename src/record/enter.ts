@@ -3,6 +3,7 @@ import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
 import { type Entry, entriesOf, entryLine, type ReadRecord, timesOf } from "./entry.ts";
 import { type Content, fieldsDigest, isAsEntered, isCutFrom, remainsDigest, translationsOf } from "./frozen.ts";
 import type { LaidEpisode } from "./laid.ts";
+import { joined, type Merge } from "./merge.ts";
 import { instant } from "./order.ts";
 import type { WithdrawnStretch } from "./stretch.ts";
 import { stretchesOf } from "./withdraw.ts";
@@ -19,20 +20,21 @@ export interface Enterable {
   readonly reissue: Digest | null;
   /** Say that entries were made by a clock that ran ahead. */
   readonly setsClock?: boolean;
+  /** The record that becomes part of this one. */
+  readonly merge?: Merge | null;
   /** ISO 8601. */
   readonly now: string;
 }
 
-/** The entries due, in order: publication, a reissue, then each correction that is not entered, by date. None: all is entered. */
+type Facts = Pick<Entry, "what" | "correction" | "reason" | "cuts" | "ahead" | "other">;
+
+/** The entries due, in order: another record that becomes part of this one, publication, a reissue, then each correction that is not entered, by date. None: all is entered. */
 export function entriesDue(given: Enterable): readonly Entry[] {
   const known = entriesOf(given.record);
   const entered = new Set(known.map(({ correction }) => correction?.id));
   const pending = given.laid.laid.filter(({ correction }) => !entered.has(correction.id));
   const due: Entry[] = [];
-  const enter = (
-    facts: Pick<Entry, "what" | "correction" | "reason" | "cuts" | "ahead">,
-    more: readonly WithdrawnStretch[] = [],
-  ): void => {
+  const enter = (facts: Facts, more: readonly WithdrawnStretch[] = []): void => {
     due.push(nextEntry(given, [...known, ...due], facts, more));
   };
   const nothing = { correction: null, reason: null } as const;
@@ -40,6 +42,8 @@ export function entriesDue(given: Enterable): readonly Entry[] {
     const ahead = known.find(({ time }) => instant(time) > instant(given.now))?.seq;
     if (ahead !== undefined) enter({ ...nothing, what: "clock", ahead });
   }
+  const other = given.merge?.other ?? null;
+  if (other !== null) enter({ ...nothing, what: "merged", other: other.tip });
   if (known.length === 0) enter({ ...nothing, what: "published" });
   else if (given.reissue !== null) enter({ ...nothing, what: "reissued", reason: given.reissue });
   else {
@@ -53,7 +57,11 @@ export function entriesDue(given: Enterable): readonly Entry[] {
     if (digest === undefined) throw new Error(`no file for the correction ${correction.id}`);
     const entry = { correction: { id: correction.id, digest, segments }, reason: null };
     if (correction.kind === "withdrawal")
-      enter({ ...entry, what: "withdrawn" }, stretchesOf(correction, given.laid.segments));
+      // What it took away in the other record stays away, wherever this one has its segment.
+      enter(
+        { ...entry, what: "withdrawn" },
+        joined(stretchesOf(correction, given.laid.segments), given.merge?.withdrawn.get(correction.id) ?? []),
+      );
     else enter({ ...entry, what: "corrected" });
   }
   return due;
@@ -62,7 +70,7 @@ export function entriesDue(given: Enterable): readonly Entry[] {
 function nextEntry(
   { content, laid, now }: Enterable,
   before: readonly Entry[],
-  facts: Pick<Entry, "what" | "correction" | "reason" | "cuts" | "ahead">,
+  facts: Facts,
   more: readonly WithdrawnStretch[],
 ): Entry {
   const last = before.at(-1);

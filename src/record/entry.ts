@@ -17,6 +17,7 @@ import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
  *     cuts          of cut: id and new digest of every correction whose words were cut with the withdrawn ones
  *     episode       its id, so that one episode's record can't stand for another's
  *     fields        of the canonical JSON of the frozen fields (see frozenFields)
+ *     other         of merged: the digest of the last line of the other record, which is kept as merged/<16 digits>.jsonl
  *     prev          the digest of the entry before
  *     reason        of reissued: digest of as-published/<seq>/reason.md, seq being that of the text replaced; else null
  *     remains       where a segment is withdrawn: of all that stays if its words are cut out (see remainsDigest)
@@ -26,7 +27,8 @@ import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
  *     translations  the same of every transcript.<lang>.vtt, by name
  *     what          published (the first), corrected, withdrawn, reissued (frozen content replaced, with a reason), cut
  *                   (withdrawn words were cut out of the files), clock (the entries from `ahead` on were made by a
- *                   clock that ran ahead, and count from this one's time)
+ *                   clock that ran ahead, and count from this one's time), merged (another record that went on from
+ *                   the same beginning in another copy became part of this one; its corrections are entered after it)
  *     withdrawn     all that is withdrawn by now: slug (null: the episode) and its times in milliseconds
  */
 export interface Entry {
@@ -37,6 +39,7 @@ export interface Entry {
   readonly cuts?: readonly CutCorrection[];
   readonly episode: string;
   readonly fields: Digest;
+  readonly other?: Digest;
   readonly prev: Digest | null;
   readonly reason: Digest | null;
   readonly remains: Digest | null;
@@ -52,7 +55,7 @@ export interface Entry {
   }[];
 }
 
-const WHAT = ["published", "corrected", "reissued", "withdrawn", "cut", "clock"] as const;
+const WHAT = ["published", "corrected", "reissued", "withdrawn", "cut", "clock", "merged"] as const;
 export type What = (typeof WHAT)[number];
 
 /** A correction whose words were cut out of its file, and what the file is now. */
@@ -78,6 +81,7 @@ const EntryShape = z.strictObject({
   cuts: z.array(z.strictObject({ id: z.string(), digest })).exactOptional(),
   episode: z.string(),
   fields: digest,
+  other: digest.exactOptional(),
   prev: digest.nullable(),
   reason: digest.nullable(),
   remains: digest.nullable(),

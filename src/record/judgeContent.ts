@@ -1,7 +1,9 @@
 import type { Finding, Place } from "../model/finding.ts";
 import { type Audited, type KeptFile, placeOf } from "./audited.ts";
 import { canonicalJson } from "./canonical.ts";
+import { lineEnds } from "./chain.ts";
 import { memberChanges, membersSaid, wordChanges, wordsSaid } from "./changes.ts";
+import { digestOf } from "./digest.ts";
 import type { Entry } from "./entry.ts";
 import { type Content, fieldsDigest, frozenFields, isAsEntered, isCutFrom } from "./frozen.ts";
 
@@ -116,6 +118,7 @@ export const textSeq = (entries: readonly Entry[]): number =>
 
 /** A finding about a file whose earlier text may be known: names the words. */
 export function changedFile(audited: Audited, file: KeptFile, was: string, says: string, entry?: Entry): Finding {
+  if (digestOf(file.text.replaceAll("\r\n", "\n")) === was) return lineEnds({ file: file.file, line: 1, column: 1 });
   const before = audited.input.known.get(was);
   const changes = before === undefined ? [] : wordChanges(before, file.text);
   const at = { file: file.file, line: changes[0]?.line ?? 1, column: 1 };

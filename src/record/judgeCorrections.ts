@@ -40,7 +40,8 @@ function judgeEntered(
   if (cut.pending.has(correction.id)) return [cutNotEntered(audited.input.id, file.file, correction.id)];
   const says = `The correction ${correction.id} is not as it was entered.`;
   const mend = "Put the published note back, and supersede it by another: `afterair correct`.";
-  return [{ ...changedFile(audited, file, digest, says, entry), rule: "correction-edited", mend }];
+  const found = changedFile(audited, file, digest, says, entry);
+  return [found.rule === "content-changed" ? { ...found, rule: "correction-edited", mend } : found];
 }
 
 function cutNotEntered(episode: string, file: string, id: string): Finding {

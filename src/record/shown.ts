@@ -2,6 +2,7 @@ import { type Holding, holdingOf, homesIn } from "../derive/holdings.ts";
 import { type MediaSpan, mediaSpan } from "../derive/timeMap.ts";
 import { type Speech, turnsOf } from "../derive/turns.ts";
 import type { Segment } from "../model/episode.ts";
+import type { MergedRecord } from "../model/programme.ts";
 import type { ClockMs } from "../model/units.ts";
 import type { DayEpisode, DayText, HistoryLine } from "./day.ts";
 import { giveCorrections } from "./giveCorrections.ts";
@@ -66,6 +67,8 @@ export interface ShownEpisode extends ShownText {
   readonly history: readonly GivenHistory[];
   /** The lines of its record until then, byte for byte; "" for a draft. It holds digests, never words. */
   readonly record: string;
+  /** Records that became part of it, as the like of it. */
+  readonly merged: readonly MergedRecord[];
   /** The texts as they were published, as far as they may be given. */
   readonly texts: readonly { readonly seq: number; readonly shown: ShownText }[];
 }
@@ -76,8 +79,8 @@ export function showEpisode(own: DayEpisode, day: string): ShownEpisode {
   const texts = own.texts.map(({ seq, ...text }) => {
     return { seq, shown: text.episode === own.episode ? inForce : showText(text, day, false) };
   });
-  const { draft, record } = own;
-  return { ...inForce, draft, record, history: own.history.map(giveHistory), texts };
+  const { draft, record, merged } = own;
+  return { ...inForce, draft, record, merged, history: own.history.map(giveHistory), texts };
 }
 
 function giveHistory({ correction, ...line }: HistoryLine): GivenHistory {

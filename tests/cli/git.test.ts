@@ -155,7 +155,7 @@ test("an audit starts no program that the repository names", async () => {
     const head = at < 0 ? `[${section}]` : `[${section} "${rest.slice(0, at)}"]`;
     appendFileSync(join(on.content, ".git/config"), `${head}\n\t${rest.slice(at + 1)} = "${value(program)}"\n`);
   }
-  writeFileSync(join(on.content, ".git/info/attributes"), "* diff=trace filter=trace merge=trace\n");
+  writeFileSync(join(on.content, ".git/info/attributes"), "* diff=trace filter=trace\n");
   // An object that is missing, of a clone that promises to fetch it.
   const blob = git("rev-parse", `HEAD~1:${FOLDER}/episode.md`).trim();
   rmSync(join(on.content, ".git/objects", blob.slice(0, 2), blob.slice(2)), { force: true });

@@ -148,7 +148,7 @@ describe("a build makes what changed, and comes to the same as one that knows no
     ["edited words", "transcript.vtt", (text: string) => text.replace("the", "no"), "content-changed"],
     ["a record cut short", "record.jsonl", (text: string) => text.slice(0, -9), "record-line-torn"],
     ["an emptied record", "record.jsonl", () => "", "record-cut"],
-    ["merge marks", "record.jsonl", (text: string) => `<<<<<<< one\n${text}`, "record-line-edited"],
+    ["merge marks", "record.jsonl", (text: string) => `<<<<<<< one\n${text}`, "record-forked"],
   ])("%s: nothing goes out", async (_what, name, change, rule) => {
     const file = join(content ?? "", "episodes/2025/2025-12-31", name);
     await writeFile(file, change(await readFile(file, "utf8")));

@@ -136,6 +136,7 @@ export function commit(on: Stage): void {
       stdio: "pipe",
     });
   git("init", "-q");
+  writeFileSync(join(on.content, ".gitattributes"), "* -text\nrecord.jsonl -merge\ntranscript*.vtt -merge\n");
   git("add", "-A");
   git("commit", "-q", "-m", "As it is");
 }

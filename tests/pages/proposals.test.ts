@@ -44,7 +44,7 @@ const MARKED: Texts = {
 function shownOf(texts: Texts): ShownEpisode {
   const { episode, content, findings } = readTexts(texts);
   if (episode === null || content === null) throw new Error(JSON.stringify(findings));
-  const archived = { ...episode, record: texts["record.jsonl"] ?? null, earlier: [] };
+  const archived = { ...episode, record: texts["record.jsonl"] ?? null, merged: [], earlier: [] };
   return showEpisode(episodeOn(archived, NOW), NOW.slice(0, 10));
 }
 

@@ -70,6 +70,7 @@ export function episodeWith(parts: {
     corrections: Object.entries(corrections).map(([name, text]) => source(`${FOLDER}/corrections/${name}`, text)),
     record: null,
     asPublished: [],
+    merged: [],
     files: files ?? [listedFile(`${FOLDER}/evening.mp3`)],
   };
 }

@@ -67,7 +67,7 @@ function shownOf(
   record = recordOf(own, earlier),
 ): ShownEpisode {
   const kept = earlier.map((text, n): EarlierText => ({ seq: n + 1, episode: text, reason: "why" }));
-  return showEpisode(episodeOn({ ...own, record, earlier: kept }, `${on}T23:59:59Z`), on);
+  return showEpisode(episodeOn({ ...own, record, merged: [], earlier: kept }, `${on}T23:59:59Z`), on);
 }
 
 /** Every text in what leaves the house, but for its places in the content. */

@@ -93,6 +93,7 @@ export function sourcesOf(texts: Texts): EpisodeSources {
     corrections: paths.filter((path) => path.startsWith("corrections/")).map(source),
     record: own("record.jsonl"),
     asPublished: [],
+    merged: paths.filter((path) => path.startsWith("merged/")).map(source),
     files: paths.map((path) => ({ file: `${FOLDER}/${path}`, bytes: 1, modified: 0 })),
   };
 }

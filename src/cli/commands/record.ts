@@ -12,6 +12,7 @@ interface PublishFlags {
   readonly earlier?: string;
   readonly repair?: boolean;
   readonly clock?: boolean;
+  readonly merge?: true | string;
   readonly dryRun?: boolean;
   readonly proposalsAreRight?: boolean;
 }
@@ -54,6 +55,10 @@ export function addRecordCommands(program: Command, io: Terminal): void {
     )
     .option("--repair", "mend a last line of the record that a cut write left behind")
     .option("--clock", "say in the record that entries were made by a clock that ran ahead: they count from now")
+    .option(
+      "--merge [record]",
+      "make one of this record and another copy's: of the two that version control has, or of a file",
+    )
     .option("--dry-run", "show what would be entered, and write nothing")
     .action(async (episode: string, flags: PublishFlags) => {
       const [{ publish }, { editorialChecks }] = await Promise.all([
@@ -65,7 +70,8 @@ export function addRecordCommands(program: Command, io: Terminal): void {
       const checks = await editorialChecks(flags.content, io.now);
       const proposalsAreRight = flags.proposalsAreRight === true;
       const options = { content: flags.content, episode, reissue, repair, dryRun, proposalsAreRight, checks };
-      end(await publish({ ...options, setsClock: flags.clock === true }, await recordIo(io)));
+      const merge = flags.merge === undefined ? {} : { merge: { record: flags.merge === true ? null : flags.merge } };
+      end(await publish({ ...options, ...merge, setsClock: flags.clock === true }, await recordIo(io)));
     });
 
   program
