@@ -8,6 +8,7 @@ import { readEpisodeSources } from "../read/folder.ts";
 import { isSameLook, type Look } from "../read/look.ts";
 import type { EpisodeFolder } from "../read/source.ts";
 import { checksumList } from "../record/checksums.ts";
+import { digestOfRun } from "../scan/words.ts";
 import { indexPages } from "../search/indexPage.tsx";
 import { writePages } from "../write/pages.ts";
 import { keepRecords, packRecords } from "../write/searchRecords.ts";
@@ -16,6 +17,7 @@ import { type KnownEpisode, keyOf, type ListedEpisode, standsOn } from "./buildS
 import { type EpisodePlan, planEpisode } from "./episodePlan.ts";
 import { linkTo } from "./links.ts";
 import { digestSources, type SeenEpisode, seeEpisode, type Viewpoint } from "./readEpisode.ts";
+import { filesIn, scanEpisode, type Unexplained, withoutOwnWords } from "./scan.ts";
 import { recordServed } from "./served.ts";
 import { indexTier } from "./tier.ts";
 
@@ -87,7 +89,8 @@ interface Standing extends Candidate {
 export async function makePart(part: Part, progress: (episodes: number) => void): Promise<MadePart> {
   const setting = settingOf(part.programme, part.assets);
   const standby = standbyAt(part.kept, part.tree);
-  const work: Work = { part, setting, standby, batch: [], made: [], findings: [] };
+  const unexplained = withoutOwnWords(part.programme);
+  const work: Work = { part, setting, standby, unexplained, batch: [], made: [], findings: [] };
   let [earlier, waiting]: [Link | null, Standing | null] = [part.edges.earlier, null];
   for await (const standing of standings(work)) {
     progress(1);
@@ -105,13 +108,15 @@ export async function makePart(part: Part, progress: (episodes: number) => void)
   await flush(work);
   const episodes = work.made.toSorted((a, b) => (a.id < b.id ? -1 : 1));
   if (work.findings.some(blocks)) return { episodes, findings: work.findings, tier: { key: "", files: null } };
-  return { episodes, findings: work.findings, tier: await indexTier(part, episodes, standby) };
+  const { leaks, ...tier } = await indexTier(part, episodes, standby, unexplained);
+  return { episodes, findings: [...work.findings, ...leaks], tier };
 }
 
 interface Work {
   readonly part: Part;
   readonly setting: Setting;
   readonly standby: Standby;
+  readonly unexplained: Unexplained;
   batch: { readonly standing: Standing; readonly plan: EpisodePlan; readonly beside: string }[];
   readonly made: MadeEpisode[];
   readonly findings: Finding[];
@@ -185,11 +190,11 @@ async function leaveOut(standing: Standing, beside: string, work: Work): Promise
   const { folder, seen } = standing;
   await work.standby.renew([folder.id]);
   if (seen === null || seen.findings.some(blocks)) return;
-  const known = knownOf(standing, seen, { beside, search: packRecords([]).digest, pages: 0 });
+  const known = knownOf(standing, seen, { beside, search: packRecords([]).digest, held: [], pages: 0 });
   work.made.push({ id: folder.id, known, made: null, why: standing.why });
 }
 
-type Rest = Pick<KnownEpisode, "beside" | "search" | "pages">;
+type Rest = Pick<KnownEpisode, "beside" | "search" | "held" | "pages">;
 
 function knownOf({ look, digest, link }: Standing, seen: SeenEpisode, rest: Rest): KnownEpisode {
   const { span, draft, aired, findings: warnings } = seen;
@@ -210,10 +215,16 @@ async function flush(work: Work): Promise<void> {
     await keepRecords(part.kept, standing.folder.id, records);
     if (standing.seen === null) continue;
     const pageCount = plan.pages.filter(({ kind }) => kind !== "order-sheet").length;
-    const known = knownOf(standing, standing.seen, { beside, search: records.digest, pages: pageCount });
-    const { why } = standing;
+    const { why, seen } = standing;
+    const held = [...seen.held.keys()].map(digestOfRun);
+    const known = knownOf(standing, seen, { beside, search: records.digest, held, pages: pageCount });
     const { listing, shared: claims } = plan;
     const made = { listing, digest: keyOf(listing), files: checksumList(files), claims };
     work.made.push({ id: standing.folder.id, known, made, why });
+    if (seen.held.size === 0) continue;
+    const paths = [...plan.pages, ...plan.texts].map(({ path }) => path);
+    // What pages of others, lists and feeds are made from, and what is kept for the search.
+    const kept = { path: `${standing.folder.id}.json`, text: JSON.stringify([listing, known, plan.search]) };
+    work.findings.push(...scanEpisode([...filesIn(standby.path, paths), kept], seen.held, work.unexplained));
   }
 }
