@@ -229,6 +229,17 @@ describe("a withdrawn item", () => {
     expect(shown.episode.laid[0]?.correction).toMatchObject({ note: GONE_NOTE, said: null, now: null });
   });
 
+  test("a note on another item that repeats five words of it goes with it, and says so", () => {
+    const note = "As we said: secret matter second half there.";
+    const quoting = standing("update", { id: "2026-10-06-1", segment: "before", note });
+    const shown = shownOf(evening({ corrections: [quoting, away] }), "2026-12-01");
+    expectHeld(shown);
+    expect(shown.episode.laid[0]?.correction.note).toBe(GONE_NOTE);
+    const other = { ...quoting, note: "We said alpha bravo charlie delta." };
+    const kept = shownOf(evening({ corrections: [other, away] }), "2026-12-01");
+    expect(kept.episode.laid[0]?.correction.note).toBe(other.note);
+  });
+
   test("its sound is stepped over wherever its segment stands now", () => {
     const moved = page({ id: "2026-10-09-1", field: "in", said: "0:10", now: "0:15", segment: "matter" });
     const { unheard } = shownOf(evening({ corrections: [away, moved] }), "2026-12-01");
