@@ -26,7 +26,7 @@ export function giveCorrections(episode: LaidEpisode, held: Held, silent: Readon
 const spokenIn = ({ place, parts }: LaidCue): Spoken => ({
   place,
   now: parts.map(({ words }) => words).join(" "),
-  then: parts.map(({ runs }) => runs.map(({ text, mark }) => mark?.was ?? text).join("")).join(" "),
+  was: parts.map(({ runs }) => runs.map(({ text, mark }) => mark?.was ?? text).join("")).join(" "),
 });
 
 interface Silent {

@@ -16,7 +16,7 @@ export interface WordsHeld {
 export interface Spoken {
   readonly place: number;
   readonly now: string;
-  readonly then: string;
+  readonly was: string;
 }
 
 /** @param held the places of the cues that may not be given. */
@@ -33,7 +33,7 @@ export function wordsHeld(cues: readonly Spoken[], held: ReadonlySet<number>): W
   return {
     held: runs.flatMap((run) => [
       folded(run.map(({ now }) => now).join(" ")),
-      folded(run.map(({ then }) => then).join(" ")),
+      folded(run.map(({ was }) => was).join(" ")),
     ]),
     given: folded(cues.flatMap(({ place, now }) => (held.has(place) ? [] : [now])).join(" ")),
   };

@@ -162,7 +162,7 @@ function spokenIn({ episode, parts }: Work): readonly Spoken[] {
   return episode.cues.map((cue, place) => ({
     place,
     now: (ofCue.get(place) ?? []).map(({ stretches }) => wordsOf(stretches)).join(" "),
-    then: cue.parts.map(({ words }) => words).join(" "),
+    was: cue.parts.map(({ words }) => words).join(" "),
   }));
 }
 
