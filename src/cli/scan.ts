@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { gunzipSync } from "node:zlib";
 import { SEARCH_INDEX } from "../model/address.ts";
@@ -91,8 +91,9 @@ export function scanTier(
   held: ReadonlyMap<string, HeldDigests>,
   unexplained: Unexplained,
 ): readonly Finding[] {
-  if (held.size === 0) return [];
   const folder = join(index, "fragment");
+  // Where no segment has a word, there is none.
+  if (held.size === 0 || !existsSync(join(tree, folder))) return [];
   return readdirSync(join(tree, folder)).flatMap((name) => {
     const path = `${folder}/${name}`;
     const text = gunzipSync(readFileSync(join(tree, path))).toString("utf8");
