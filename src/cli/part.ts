@@ -211,7 +211,8 @@ async function flush(work: Work): Promise<void> {
     const files = [...(await writePages(plan.pages, part.documents, standby))];
     for (const { path, text } of plan.texts) files.push(standby.write(path, text));
     for (const { path, file } of plan.copies) files.push(await standby.copy(path, join(part.content, file)));
-    const records = packRecords([...indexPages(plan.search)]);
+    const search = [...indexPages(plan.search)];
+    const records = packRecords(search);
     await keepRecords(part.kept, standing.folder.id, records);
     if (standing.seen === null) continue;
     const pageCount = plan.pages.filter(({ kind }) => kind !== "order-sheet").length;
@@ -223,8 +224,8 @@ async function flush(work: Work): Promise<void> {
     work.made.push({ id: standing.folder.id, known, made, why });
     if (seen.held.size === 0) continue;
     const paths = [...plan.pages, ...plan.texts].map(({ path }) => path);
-    // What pages of others, lists and feeds are made from, and what is kept for the search.
-    const kept = { path: `${standing.folder.id}.json`, text: JSON.stringify([listing, known, plan.search]) };
+    // What is kept, and pages of others, lists, feeds and the search are made from.
+    const kept = { path: `.cache/${standing.folder.id}.json`, text: JSON.stringify([listing, known, search]) };
     work.findings.push(...scanEpisode([...filesIn(standby.path, paths), kept], seen.held, work.unexplained));
   }
 }
