@@ -219,6 +219,18 @@ describe("a withdrawn item", () => {
     expect(textOf(shown)).not.toContain("About other-name");
   });
 
+  test("its words are gone from an earlier text also where all of it was cut from the recording", () => {
+    const cutFrom = (file: string): Partial<Episode> => ({
+      clock: "aired",
+      cuts: [{ from: clockMs(10_000), to: clockMs(20_000), why: "rights", at: { file, line: 1, column: 1 } }],
+    });
+    const first = evening({
+      segments: [segment("before", 0, 10), segment("other-name", 10, 20), segment("after", 20, 30)],
+      ...cutFrom("as-published/1/episode.md"),
+    });
+    expectHeld(shownOf(evening({ corrections: [away], ...cutFrom("episode.md") }), "2026-12-01", [first]));
+  });
+
   test("what is corrected in it is silenced, and says so", () => {
     const corrections = [
       transcript({ id: "2026-10-06-1", said: "sore", now: "hurt", at: at(11), note: "It is a sore knee." }),
