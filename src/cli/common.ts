@@ -23,7 +23,7 @@ import {
 import type { Assets, Foundation } from "./ground.ts";
 import { type Group, type Output, type PlannedYear, planCommon, sharedClaims, sitemapGroup } from "./plan.ts";
 import type { Progress } from "./progress.ts";
-import { filesIn, isOfContent, notListed, scanDigests, withoutOwnWords } from "./scan.ts";
+import { filesIn, isOfContent, notListed, ownWords, scanDigests } from "./scan.ts";
 import { type BuiltYear, inAirOrder } from "./years.ts";
 
 export interface Common {
@@ -84,11 +84,11 @@ function leaksIn({ common, written }: Work, all: readonly string[]): readonly Fi
   const paths = (years.some(({ holdsMore }) => holdsMore) ? all : written).filter(isOfContent);
   if (paths.length === 0) return [];
   const held = new Map(years.flatMap(({ path }) => Object.entries(readHeld(path))));
-  const own = withoutOwnWords(foundation.programme);
+  const own = ownWords(foundation.programme);
   const listings = years.toReversed().map(({ path, listings: known }) => {
     return () => JSON.stringify(Object.values((known ?? readListings(path)).episodes).map(({ listing }) => listing));
   });
-  return scanDigests(filesIn(folder.path, paths), held, (runs) => notListed(own(runs), listings));
+  return scanDigests(filesIn(folder.path, paths), held, (runs) => notListed(runs, listings, own));
 }
 
 /** Addresses that two would have. Who claims what is read only where there are any. */

@@ -8,6 +8,7 @@ import { readEpisodeSources } from "../read/folder.ts";
 import { isSameLook, type Look } from "../read/look.ts";
 import type { EpisodeFolder } from "../read/source.ts";
 import { checksumList } from "../record/checksums.ts";
+import { textsIn } from "../scan/texts.ts";
 import { digestOfRun } from "../scan/words.ts";
 import { indexPages } from "../search/indexPage.tsx";
 import { writePages } from "../write/pages.ts";
@@ -17,7 +18,7 @@ import { type KnownEpisode, keyOf, type ListedEpisode, standsOn } from "./buildS
 import { type EpisodePlan, planEpisode } from "./episodePlan.ts";
 import { linkTo } from "./links.ts";
 import { digestSources, type SeenEpisode, seeEpisode, type Viewpoint } from "./readEpisode.ts";
-import { filesIn, scanEpisode, type Unexplained, withoutOwnWords } from "./scan.ts";
+import { filesIn, type OwnWords, ownWords, scanEpisode } from "./scan.ts";
 import { recordServed } from "./served.ts";
 import { indexTier } from "./tier.ts";
 
@@ -89,8 +90,8 @@ interface Standing extends Candidate {
 export async function makePart(part: Part, progress: (episodes: number) => void): Promise<MadePart> {
   const setting = settingOf(part.programme, part.assets);
   const standby = standbyAt(part.kept, part.tree);
-  const unexplained = withoutOwnWords(part.programme);
-  const work: Work = { part, setting, standby, unexplained, batch: [], made: [], findings: [] };
+  const own = ownWords(part.programme);
+  const work: Work = { part, setting, standby, own, batch: [], made: [], findings: [] };
   let [earlier, waiting]: [Link | null, Standing | null] = [part.edges.earlier, null];
   for await (const standing of standings(work)) {
     progress(1);
@@ -108,7 +109,7 @@ export async function makePart(part: Part, progress: (episodes: number) => void)
   await flush(work);
   const episodes = work.made.toSorted((a, b) => (a.id < b.id ? -1 : 1));
   if (work.findings.some(blocks)) return { episodes, findings: work.findings, tier: { key: "", files: null } };
-  const { leaks, ...tier } = await indexTier(part, episodes, standby, unexplained);
+  const { leaks, ...tier } = await indexTier(part, episodes, standby, own);
   return { episodes, findings: [...work.findings, ...leaks], tier };
 }
 
@@ -116,8 +117,8 @@ interface Work {
   readonly part: Part;
   readonly setting: Setting;
   readonly standby: Standby;
-  readonly unexplained: Unexplained;
-  batch: { readonly standing: Standing; readonly plan: EpisodePlan; readonly beside: string }[];
+  readonly own: OwnWords;
+  batch: { readonly standing: Standing; readonly plan: EpisodePlan; readonly neighbours: Neighbours }[];
   readonly made: MadeEpisode[];
   readonly findings: Finding[];
 }
@@ -175,7 +176,7 @@ async function settleEpisode(standing: Standing, neighbours: Neighbours, work: W
   if (seen.shown === null) return leaveOut(own, beside, work);
   const plan = planEpisode(seen.shown, neighbours, work.setting);
   work.findings.push(...claimedTwice(plan.claims));
-  work.batch.push({ standing: own, plan, beside });
+  work.batch.push({ standing: own, plan, neighbours });
   const waiting = work.batch.reduce((sum, { plan: { pages } }) => sum + pages.length, 0);
   if (waiting >= BATCH) await flush(work);
 }
@@ -207,7 +208,7 @@ async function flush(work: Work): Promise<void> {
   if (batch.length === 0) return;
   work.batch = [];
   await standby.renew(batch.map(({ standing }) => standing.folder.id));
-  for (const { standing, plan, beside } of batch) {
+  for (const { standing, plan, neighbours } of batch) {
     const files = [...(await writePages(plan.pages, part.documents, standby))];
     for (const { path, text } of plan.texts) files.push(standby.write(path, text));
     for (const { path, file } of plan.copies) files.push(await standby.copy(path, join(part.content, file)));
@@ -217,15 +218,23 @@ async function flush(work: Work): Promise<void> {
     if (standing.seen === null) continue;
     const pageCount = plan.pages.filter(({ kind }) => kind !== "order-sheet").length;
     const { why, seen } = standing;
-    const held = [...seen.held.keys()].map(digestOfRun);
-    const known = knownOf(standing, seen, { beside, search: records.digest, held, pages: pageCount });
+    const held = [...seen.held.runs.keys()].map(digestOfRun);
+    const known = knownOf(standing, seen, {
+      beside: keyOf(neighbours),
+      search: records.digest,
+      held,
+      pages: pageCount,
+    });
     const { listing, shared: claims } = plan;
     const made = { listing, digest: keyOf(listing), files: checksumList(files), claims };
     work.made.push({ id: standing.folder.id, known, made, why });
-    if (seen.held.size === 0) continue;
+    if (held.length === 0) continue;
     const paths = [...plan.pages, ...plan.texts].map(({ path }) => path);
     // What is kept, and pages of others, lists, feeds and the search are made from.
     const kept = { path: `.cache/${standing.folder.id}.json`, text: JSON.stringify([listing, known, search]) };
-    work.findings.push(...scanEpisode([...filesIn(standby.path, paths), kept], seen.held, work.unexplained));
+    // The editions before and after it were looked through themselves.
+    const beside = textsIn("links.json", JSON.stringify(neighbours));
+    const unexplained = work.own([...seen.held.shown, ...beside]);
+    work.findings.push(...scanEpisode([...filesIn(standby.path, paths), kept], seen.held, unexplained));
   }
 }

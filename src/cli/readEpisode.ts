@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { createReadStream } from "node:fs";
 import { join } from "node:path";
 import { pipeline } from "node:stream/promises";
-import { blocks, type Finding, type Place } from "../model/finding.ts";
+import { blocks, type Finding } from "../model/finding.ts";
 import type { ArchivedEpisode, Programme } from "../model/programme.ts";
 import { archived } from "../read/archive.ts";
 import { parseEpisode } from "../read/episode.ts";
@@ -14,7 +14,7 @@ import { type ShownEpisode, showEpisode } from "../record/shown.ts";
 import { soundFindings } from "../record/sound.ts";
 import type { Span } from "../record/span.ts";
 import { spanOf } from "../record/spanOf.ts";
-import { heldRuns } from "../scan/held.ts";
+import { type HeldRuns, HOLDS_NOTHING, heldRuns } from "../scan/held.ts";
 import type { SiteDay } from "./day.ts";
 import { goneSince, lostRecord } from "./lostRecord.ts";
 import { asRecordFolder } from "./recordFolder.ts";
@@ -37,12 +37,10 @@ export interface SeenEpisode {
   /** Not published by then: whether it is shown depends on `drafts`. */
   readonly draft: boolean;
   readonly span: Span;
-  /** Runs of its words that may not stand in the site of the day, and where they are written. */
-  readonly held: ReadonlyMap<string, Place>;
+  readonly held: HeldRuns;
   readonly findings: readonly Finding[];
 }
 
-const NOTHING_HELD: SeenEpisode["held"] = new Map();
 const ALWAYS: Span = { came: null, comes: null, lapsed: null, lapses: null };
 
 /**
@@ -55,7 +53,7 @@ export function seeEpisode(
   { programme, day, drafts, now }: Viewpoint,
   before: string | null,
 ): SeenEpisode {
-  const nothing = { shown: null, aired: null, draft: true, span: ALWAYS, held: NOTHING_HELD, findings: [] };
+  const nothing = { shown: null, aired: null, draft: true, span: ALWAYS, held: HOLDS_NOTHING, findings: [] };
   const lost = lostRecord(sources);
   const unread = found.filter(({ at, level }) => level === "blocks" && at.file === recordFile(sources.folder));
   // What nobody has published is nobody's business but its makers'.
@@ -72,7 +70,7 @@ export function seeEpisode(
   const episode = archived(parsed.value, sources, programme.timezone);
   const { aired } = episode;
   const span = spanOf(episode, day.until, day.date);
-  const out = { shown: null, aired, span, held: NOTHING_HELD, findings };
+  const out = { shown: null, aired, span, held: HOLDS_NOTHING, findings };
   if (Date.parse(aired) > Date.parse(day.until)) return { ...out, draft: false };
   const then = episodeOn(episode, day.until);
   const shown = showEpisode(then, day.date);

@@ -4,7 +4,10 @@ import { gunzipSync } from "node:zlib";
 import { SEARCH_INDEX } from "../model/address.ts";
 import type { Finding, Place } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
+import { edgesOf, gramsOf, isComposed } from "../scan/composed.ts";
 import { findRuns, isBinary } from "../scan/find.ts";
+import type { HeldRuns } from "../scan/held.ts";
+import { textsIn } from "../scan/texts.ts";
 import { digestOfRun } from "../scan/words.ts";
 import { TEMPLATES } from "./ground.ts";
 
@@ -14,43 +17,53 @@ export type HeldDigests = readonly number[];
 /** Leaves of some runs those that nothing lets stand there. */
 export type Unexplained = (runs: readonly string[]) => readonly string[];
 
+/** The same for files in which these texts of episodes may stand. */
+export type OwnWords = (shown: readonly string[]) => Unexplained;
+
 /**
  * Takes out what every site may say: the programme's own texts, and the sentences of templates and pages. These are read
  * when the first run is asked about: in most builds, none is.
  */
-export function withoutOwnWords(programme: Programme): Unexplained {
-  let runs: ReadonlySet<string> | null = null;
-  return (asked) => {
-    if (asked.length === 0) return asked;
-    runs ??= new Set([
-      ...findRuns("programme.json", JSON.stringify(programme), () => true),
-      ...sourceFiles().flatMap((file) => findRuns("source", readFileSync(file, "utf8"), () => true)),
-    ]);
-    const known = runs;
-    return asked.filter((run) => !known.has(run));
+export function ownWords(programme: Programme): OwnWords {
+  const fields = once(() => textsIn("programme.json", JSON.stringify(programme)));
+  const own = once(() => gramsOf([...fields(), ...sentences()]));
+  return (shown) => {
+    const edges = once(() => edgesOf([...fields(), ...shown]));
+    const said = once(() => gramsOf(shown));
+    return (asked) => asked.filter((run) => !said().has(run) && !isComposed(run, own(), edges()));
+  };
+}
+
+/** The program's own sentences stand in its sources. */
+function sentences(): readonly string[] {
+  const folders = ["templates", ...["pages", "feeds", "search", "record", "model"].map((name) => `src/${name}`)];
+  return folders.flatMap((name) => {
+    const folder = join(TEMPLATES, "..", name);
+    const files = readdirSync(folder, { recursive: true, encoding: "utf8" }).filter((file) => /\.tsx?$/.test(file));
+    return files.flatMap((file) => textsIn("source", readFileSync(join(folder, file), "utf8")));
+  });
+}
+
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | null = null;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
   };
 }
 
 /** Takes out what listings of episodes say, one after the other until nothing is left. */
-export function notListed(runs: readonly string[], listings: readonly (() => string)[]): readonly string[] {
-  let left = runs;
+export function notListed(
+  runs: readonly string[],
+  listings: readonly (() => string)[],
+  own: OwnWords,
+): readonly string[] {
+  let left = own([])(runs);
   for (const read of listings) {
     if (left.length === 0) break;
-    const sought = new Set(left);
-    const said = new Set(findRuns("listings.json", read(), (run) => sought.has(run)));
-    left = left.filter((run) => !said.has(run));
+    left = own(textsIn("listings.json", read()))(left);
   }
   return left;
-}
-
-/** The program's own sentences stand in its sources. */
-function sourceFiles(): readonly string[] {
-  const folders = [TEMPLATES, join(TEMPLATES, "../src")];
-  return folders.flatMap((folder) =>
-    readdirSync(folder, { recursive: true, encoding: "utf8" })
-      .filter((file) => /\.tsx?$/.test(file))
-      .map((file) => join(folder, file)),
-  );
 }
 
 /** A file as text: as it lies on the disk, or what is about to be written; packed or not. */
@@ -70,13 +83,13 @@ export function* filesIn(tree: string, paths: Iterable<string>): Generator<Scann
 /** What is found of an episode's held words in its own files. */
 export function scanEpisode(
   files: Iterable<ScannedFile>,
-  held: ReadonlyMap<string, Place>,
+  held: HeldRuns,
   unexplained: Unexplained,
 ): readonly Finding[] {
-  if (held.size === 0) return [];
+  const clean = new Set<string>();
   return [...files].flatMap(({ path, text }) => {
-    const runs = unexplained(findRuns(path, text, (run) => held.has(run)));
-    const at = held.get(runs[0] ?? "");
+    const runs = unexplained(findRuns(path, text, (run) => held.runs.has(run), clean));
+    const at = held.runs.get(runs[0] ?? "");
     return at === undefined ? [] : [leak(path, runs, at)];
   });
 }
@@ -89,11 +102,13 @@ export function scanTier(
   tree: string,
   index: string,
   held: ReadonlyMap<string, HeldDigests>,
-  unexplained: Unexplained,
+  own: OwnWords,
 ): readonly Finding[] {
   const folder = join(index, "fragment");
   // Where no segment has a word, there is none.
   if (held.size === 0 || !existsSync(join(tree, folder))) return [];
+  // A fragment has its segment's words and titles, and no sentences of the program.
+  const unexplained = own([]);
   return readdirSync(join(tree, folder)).flatMap((name) => {
     const path = `${folder}/${name}`;
     const text = gunzipSync(readFileSync(join(tree, path))).toString("utf8");

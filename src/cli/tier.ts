@@ -12,14 +12,14 @@ import { keyOf } from "./buildState.ts";
 import { planEpisode } from "./episodePlan.ts";
 import type { MadeEpisode, MadePart, Part } from "./part.ts";
 import { seeEpisode } from "./readEpisode.ts";
-import { scanTier, type Unexplained } from "./scan.ts";
+import { type OwnWords, scanTier } from "./scan.ts";
 
 /** Indexes a tier, where what its episodes say is not what it was made from. */
 export async function indexTier(
   part: Part,
   episodes: readonly MadeEpisode[],
   standby: Standby,
-  unexplained: Unexplained,
+  own: OwnWords,
 ): Promise<MadePart["tier"] & { readonly leaks: readonly Finding[] }> {
   const key = keyOf([part.program, part.programme.language, ...episodes.map(({ id, known }) => [id, known.search])]);
   if (key === part.indexed) return { key, files: null, leaks: [] };
@@ -32,7 +32,7 @@ export async function indexTier(
   if (records === 0) await standby.renew([part.index]);
   const files = records === 0 ? [] : await digestsBelow(`${standby.path}/${part.index}`);
   const held = new Map(episodes.flatMap(({ id, known }) => (known.held.length > 0 ? [[id, known.held] as const] : [])));
-  const leaks = records === 0 ? [] : scanTier(standby.path, part.index, held, unexplained);
+  const leaks = records === 0 ? [] : scanTier(standby.path, part.index, held, own);
   return {
     key,
     leaks,

@@ -5,6 +5,14 @@ import { heldIn, holdsNothing, type Matter, matterOf, type ScanDay } from "./cue
 import { until } from "./points.ts";
 import { RUN, runsIn, wordsIn } from "./words.ts";
 
+/** What of an episode may not stand in the site of a day. */
+export interface HeldRuns {
+  /** Runs of three words, and where they are written. */
+  readonly runs: ReadonlyMap<string, Place>;
+  /** Titles, summaries, names and notes of the episode that may be shown. */
+  readonly shown: readonly string[];
+}
+
 /** Words in a row, and where they are written. */
 interface Stand {
   readonly words: readonly string[];
@@ -20,22 +28,25 @@ const QUOTE = 5;
  * makes the site; where the two could differ in what is held, this one holds less, so that a sound site has no hit.
  * @param language BCP 47, for the names of days and months.
  */
-export function heldRuns(archived: ArchivedEpisode, day: ScanDay, language: string): ReadonlyMap<string, Place> {
+export function heldRuns(archived: ArchivedEpisode, day: ScanDay, language: string): HeldRuns {
   const matter = matterOf(archived, day);
+  if (holdsNothing(matter)) return HOLDS_NOTHING;
   const held = new Map<string, Place>();
-  if (holdsNothing(matter)) return held;
   const texts = [archived, ...archived.earlier.flatMap(({ episode }) => episode ?? [])];
   const parts = divide(texts, matter);
+  const shown = shownTexts(texts, matter, parts);
   const byRight = new Set([
     ...parts.given.flatMap(({ words }) => runsIn(words)),
-    ...shownTexts(texts, matter, parts).flatMap((text) => runsIn(wordsIn(text))),
+    ...shown.flatMap((text) => runsIn(wordsIn(text))),
   ]);
   const isDate = datesIn(language);
   for (const { words, at } of [...parts.held, ...takenAway(texts, matter)]) {
     for (const run of runsIn(words)) if (!held.has(run) && !byRight.has(run) && !isDate(run)) held.set(run, at);
   }
-  return held;
+  return { runs: held, shown };
 }
+
+export const HOLDS_NOTHING: HeldRuns = { runs: new Map(), shown: [] };
 
 interface Divided {
   readonly held: readonly Stand[];

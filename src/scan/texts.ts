@@ -102,7 +102,7 @@ function closingOf(name: string, text: string, from: number): number {
 
 /** The values of attributes; where none has a value, what stands there: a caption's voice. */
 function valuesIn(attributes: string): readonly string[] {
-  if (attributes.trim() === "") return [];
+  if (attributes === "" || attributes.trim() === "") return [];
   if (!attributes.includes("=")) return [attributes];
   return [...attributes.matchAll(VALUES)].flatMap((found) => found[1] ?? found[2] ?? found[3] ?? []);
 }

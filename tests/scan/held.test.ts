@@ -26,7 +26,7 @@ const withdrawn = (segment: string | null, from: number, to: number) =>
 
 function held(own: Episode, date = "2026-12-01", rest: Partial<ArchivedEpisode> = {}): ReadonlySet<string> {
   const archived = { ...own, record: null, earlier: [], ...rest };
-  return new Set(heldRuns(archived, { date, until: `${date}T23:59:59Z` }, "en-GB").keys());
+  return new Set(heldRuns(archived, { date, until: `${date}T23:59:59Z` }, "en-GB").runs.keys());
 }
 const ALL = ["sore knee first", "words here secret", "second half there"];
 function expectHeld(runs: ReadonlySet<string>, ...others: readonly string[]): void {
