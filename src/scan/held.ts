@@ -193,15 +193,9 @@ function toldOf(correction: Correction, isAbout: boolean, { held, given }: Divid
 
 /** Whether a run is of numbers and names of days and months: dates stand on every page. */
 function datesIn(language: string): (run: string) => boolean {
-  const name = (part: "month" | "weekday", n: number) =>
-    new Intl.DateTimeFormat(language, { [part]: "long", timeZone: "UTC" }).format(
-      new Date(Date.UTC(2026, part === "month" ? n : 0, n + 1)),
-    );
-  const names = new Set(
-    [...Array(12).keys()]
-      .map((n) => name("month", n))
-      .concat([...Array(7).keys()].map((n) => name("weekday", n)))
-      .flatMap(wordsIn),
-  );
+  // Twelve days a month apart are on every weekday.
+  const days = Array.from({ length: 12 }, (_, month) => Date.UTC(2026, month, 1));
+  const format = new Intl.DateTimeFormat(language, { weekday: "long", month: "long", timeZone: "UTC" });
+  const names = new Set(days.flatMap((day) => wordsIn(format.format(day))));
   return (run) => run.split(" ").every((word) => names.has(word) || /^\d+$/.test(word));
 }
