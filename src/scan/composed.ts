@@ -1,4 +1,4 @@
-import { runsIn, wordsIn } from "./words.ts";
+import { wordsIn } from "./words.ts";
 
 /** Where texts begin and end: what stands beside them in a sentence of the program is no accident of theirs. */
 export interface Edges {
@@ -22,15 +22,22 @@ export function edgesOf(texts: Iterable<string>): Edges {
   return { starts, ends, alone };
 }
 
-/** The words of some texts, and their runs of two and of three. */
-export function gramsOf(texts: Iterable<string>): ReadonlySet<string> {
-  const grams = new Set<string>();
-  for (const text of texts) {
-    const words = wordsIn(text);
-    for (const [at, word] of words.entries()) grams.add(word).add(`${words[at - 1] ?? ""} ${word}`);
-    for (const run of runsIn(words)) grams.add(run);
-  }
-  return grams;
+/** The words of some texts, and all that stand in them in a row. */
+export interface Grams {
+  has(words: string): boolean;
+}
+
+/** Few are asked about, each often: to look for one is quicker than to list all. */
+export function gramsOf(texts: readonly string[]): Grams {
+  const all = texts.map((text) => ` ${wordsIn(text).join(" ")} `).join("|");
+  const known = new Map<string, boolean>();
+  return {
+    has(words) {
+      const has = known.get(words) ?? all.includes(` ${words} `);
+      known.set(words, has);
+      return has;
+    },
+  };
 }
 
 /**
@@ -38,7 +45,7 @@ export function gramsOf(texts: Iterable<string>): ReadonlySet<string> {
  * "The Long Evening" make "in the long". A sentence that leaks has runs that no such seam explains.
  * @param own the words of the program's sentences.
  */
-export function isComposed(run: string, own: ReadonlySet<string>, { starts, ends, alone }: Edges): boolean {
+export function isComposed(run: string, own: Grams, { starts, ends, alone }: Edges): boolean {
   if (own.has(run)) return true;
   const [a = "", b = "", c = ""] = run.split(" ");
   const seam = (left: string, right: string): boolean =>
