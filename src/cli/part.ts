@@ -212,8 +212,7 @@ async function flush(work: Work): Promise<void> {
     const files = [...(await writePages(plan.pages, part.documents, standby))];
     for (const { path, text } of plan.texts) files.push(standby.write(path, text));
     for (const { path, file } of plan.copies) files.push(await standby.copy(path, join(part.content, file)));
-    const search = [...indexPages(plan.search)];
-    const records = packRecords(search);
+    const records = packRecords([...indexPages(plan.search)]);
     await keepRecords(part.kept, standing.folder.id, records);
     if (standing.seen === null) continue;
     const pageCount = plan.pages.filter(({ kind }) => kind !== "order-sheet").length;
@@ -230,8 +229,8 @@ async function flush(work: Work): Promise<void> {
     work.made.push({ id: standing.folder.id, known, made, why });
     if (held.length === 0) continue;
     const paths = [...plan.pages, ...plan.texts].map(({ path }) => path);
-    // What is kept, and pages of others, lists, feeds and the search are made from.
-    const kept = { path: `.cache/${standing.folder.id}.json`, text: JSON.stringify([listing, known, search]) };
+    // What is kept, and pages of others, lists and feeds are made from. Of the search, the tier is looked through.
+    const kept = { path: `.cache/${standing.folder.id}.json`, text: JSON.stringify([listing, known]) };
     // The editions before and after it were looked through themselves.
     const beside = textsIn("links.json", JSON.stringify(neighbours));
     const unexplained = work.own([...seen.held.shown, ...beside]);

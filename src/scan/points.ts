@@ -28,13 +28,14 @@ export interface Moves {
   readonly away: readonly Away[];
 }
 
+const BY_NAME = new Intl.Collator("en", { numeric: true });
+
 /** Corrections until a moment (ISO 8601), in order. Withdrawals count whenever they were made. */
 export function until(corrections: readonly Correction[], moment: string): readonly Correction[] {
   const has = ({ kind, dated }: Correction) => kind === "withdrawal" || !(Date.parse(dated) > Date.parse(moment));
-  const byName = new Intl.Collator("en", { numeric: true });
   return corrections
     .filter(has)
-    .sort((a, b) => Date.parse(a.dated) - Date.parse(b.dated) || byName.compare(a.id, b.id));
+    .sort((a, b) => Date.parse(a.dated) - Date.parse(b.dated) || BY_NAME.compare(a.id, b.id));
 }
 
 /** Follows in and out points through corrections. One whose old time is not there, or that runs into a neighbour, moves nothing. */

@@ -111,7 +111,7 @@ test.each([
   ["what is withheld", "2026-10-05/transcript.vtt"],
   ["a data file", "2026-10-05/episode.json"],
   ["a feed", "feed.xml"],
-  ["the search", ".cache/2026-10-05.json"],
+  ["the search", "search/index/2026-10/fragment/"],
   ["the index", "search/index/2026-10/fragment/"],
   ["a page of all years", "accessibility/index.html"],
 ])(
