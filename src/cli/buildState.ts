@@ -12,6 +12,7 @@ import { isWithin, type Span } from "../record/span.ts";
 import { readKept, writeKept } from "../write/kept.ts";
 import type { Listing } from "./episodePlan.ts";
 import type { Viewpoint } from "./readEpisode.ts";
+import type { HeldDigests } from "./scan.ts";
 
 /** What a build made a site from, apart from its episodes: digests. A site is made anew where one of them is another. */
 export interface Ground {
@@ -37,6 +38,8 @@ export interface KnownEpisode {
   readonly beside: string;
   /** Digest of its search records. */
   readonly search: string;
+  /** Digests of the runs of its words that may not stand in the site. */
+  readonly held: HeldDigests;
   readonly pages: number;
   readonly warnings: readonly Finding[];
 }
@@ -142,10 +145,11 @@ export const statePathOf = (kept: string, name: string): string => join(statesIn
 
 const episodesPath = (state: string): string => `${state}.episodes`;
 const listingsPath = (state: string): string => `${state}.listings`;
+const heldPath = (state: string): string => `${state}.held`;
 
 /** The state of a year; null where it is not there as a whole. */
 export function readYear(path: string | null): YearState | null {
-  if (path === null || ![episodesPath, listingsPath].every((own) => existsSync(own(path)))) return null;
+  if (path === null || ![episodesPath, listingsPath, heldPath].every((own) => existsSync(own(path)))) return null;
   return readKept<YearState>(path);
 }
 
@@ -153,10 +157,15 @@ export function readYear(path: string | null): YearState | null {
 export const readEpisodes = (path: string): YearEpisodes => readKept<YearEpisodes>(episodesPath(path)) ?? {};
 
 /** The listings of a year that is known. Whether they are sound is seen only here: they are too many to look at in every build. */
-export function readListings(path: string): YearListings {
-  const listings = readKept<YearListings>(listingsPath(path));
-  if (listings !== null) return listings;
-  throw new Error(`${listingsPath(path)} is broken. Take the folder ${join(path, "../..")} away, and build again.`);
+export const readListings = (path: string): YearListings => wholeKept(listingsPath(path));
+
+/** What may not stand in the site of a year's episodes, by id: of those that hold anything back. */
+export const readHeld = (path: string): Readonly<Record<string, HeldDigests>> => wholeKept(heldPath(path));
+
+function wholeKept<T>(path: string): T {
+  const kept = readKept<T>(path);
+  if (kept !== null) return kept;
+  throw new Error(`${path} is broken. Take the folder ${join(path, "../..")} away, and build again.`);
 }
 
 export async function writeYear(
@@ -165,6 +174,8 @@ export async function writeYear(
   episodes: YearEpisodes,
   listings: YearListings,
 ): Promise<void> {
+  const held = Object.entries(episodes).flatMap(([id, { held: own }]) => (own.length > 0 ? [[id, own] as const] : []));
+  await writeKept(heldPath(path), Object.fromEntries(held));
   await writeKept(listingsPath(path), listings);
   await writeKept(episodesPath(path), episodes);
   await writeKept(path, state);

@@ -15,6 +15,7 @@ import {
   type KnownGroup,
   keyOf,
   pagesIn,
+  readHeld,
   readListings,
   stateName,
   statePathOf,
@@ -22,6 +23,7 @@ import {
 import type { Assets, Foundation } from "./ground.ts";
 import { type Group, type Output, type PlannedYear, planCommon, sharedClaims, sitemapGroup } from "./plan.ts";
 import type { Progress } from "./progress.ts";
+import { filesIn, isOfContent, notListed, ownWords, scanDigests } from "./scan.ts";
 import { type BuiltYear, inAirOrder } from "./years.ts";
 
 export interface Common {
@@ -60,15 +62,33 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
     ...assetGroups(common),
     ...engineGroup(tiers, common),
   ];
-  const work: Work = { common, groups: {}, made: 0 };
+  const work: Work = { common, groups: {}, written: [], made: 0 };
   for (const group of groups) await makeGroup(group, work);
   const paths = () => Object.values(work.groups).flatMap(({ files }) => files.map(({ path }) => path));
   await makeGroup(sitemapGroup(paths(), setting), work);
+  const leaks = leaksIn(work, paths());
+  if (leaks.length > 0) return { findings: [...findings, ...leaks], path: "", pages: 0, made: 0 };
   const now = new Set(paths());
   const gone = Object.values(known?.groups ?? {}).flatMap(({ files }) => files.filter(({ path }) => !now.has(path)));
   if (gone.length > 0) common.begin();
   await folder.renew(gone.map(({ path }) => path));
   return { findings, ...(await keep(work, known)), pages: pagesIn([...now]), made: work.made };
+}
+
+/**
+ * Held words of any year in what was written for all; where more is held of an episode that was on the site before, also
+ * in what was not. By right stands there what any episode's listing says: that was looked through when it was made.
+ */
+function leaksIn({ common, written }: Work, all: readonly string[]): readonly Finding[] {
+  const { years, folder, foundation } = common;
+  const paths = (years.some(({ holdsMore }) => holdsMore) ? all : written).filter(isOfContent);
+  if (paths.length === 0) return [];
+  const held = new Map(years.flatMap(({ path }) => Object.entries(readHeld(path))));
+  const own = ownWords(foundation.programme);
+  const listings = years.toReversed().map(({ path, listings: known }) => {
+    return () => JSON.stringify(Object.values((known ?? readListings(path)).episodes).map(({ listing }) => listing));
+  });
+  return scanDigests(filesIn(folder.path, paths), held, (runs) => notListed(runs, listings, own));
 }
 
 /** Addresses that two would have. Who claims what is read only where there are any. */
@@ -133,6 +153,8 @@ function engineGroup(tiers: readonly string[], { foundation: { programme } }: Co
 interface Work {
   readonly common: Common;
   readonly groups: Record<string, KnownGroup>;
+  /** The paths of what was written. */
+  readonly written: string[];
   made: number;
 }
 
@@ -183,6 +205,7 @@ async function write(
     else if ("file" in output) written.push(await folder.copy(path, output.file));
     progress.made(path, pagesIn([path]), `${group} changed`);
   }
+  work.written.push(...written.map(({ path }) => path));
   return new Map(written.map(({ path, digest }) => [path, digest]));
 }
 

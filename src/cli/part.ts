@@ -8,6 +8,8 @@ import type { Link } from "../pages/types.ts";
 import { readEpisodeSources } from "../read/folder.ts";
 import { isSameLook, type Look } from "../read/look.ts";
 import type { EpisodeFolder } from "../read/source.ts";
+import { textsIn } from "../scan/texts.ts";
+import { digestOfRun } from "../scan/words.ts";
 import { indexPages } from "../search/indexPage.tsx";
 import { writePages } from "../write/pages.ts";
 import { keepRecords, packRecords } from "../write/searchRecords.ts";
@@ -16,6 +18,7 @@ import { type KnownEpisode, keyOf, type ListedEpisode, standsOn } from "./buildS
 import { type EpisodePlan, planEpisode } from "./episodePlan.ts";
 import { linkTo } from "./links.ts";
 import { digestSources, type SeenEpisode, seeEpisode, type Viewpoint } from "./readEpisode.ts";
+import { filesIn, type OwnWords, ownWords, scanEpisode } from "./scan.ts";
 import { recordServed } from "./served.ts";
 import { indexTier } from "./tier.ts";
 
@@ -89,7 +92,8 @@ interface Standing extends Candidate {
 export async function makePart(part: Part, progress: (episodes: number) => void): Promise<MadePart> {
   const setting = settingOf(part.programme, part.assets);
   const standby = standbyAt(part.kept, part.tree);
-  const work: Work = { part, setting, standby, batch: [], made: [], findings: [] };
+  const own = ownWords(part.programme);
+  const work: Work = { part, setting, standby, own, batch: [], made: [], findings: [] };
   let [earlier, waiting]: [Link | null, Standing | null] = [part.edges.earlier, null];
   for await (const standing of standings(work)) {
     progress(1);
@@ -107,14 +111,16 @@ export async function makePart(part: Part, progress: (episodes: number) => void)
   await flush(work);
   const episodes = work.made.toSorted((a, b) => (a.id < b.id ? -1 : 1));
   if (work.findings.some(blocks)) return { episodes, findings: work.findings, tier: { key: "", files: null } };
-  return { episodes, findings: work.findings, tier: await indexTier(part, episodes, standby) };
+  const { leaks, ...tier } = await indexTier(part, episodes, standby, own);
+  return { episodes, findings: [...work.findings, ...leaks], tier };
 }
 
 interface Work {
   readonly part: Part;
   readonly setting: Setting;
   readonly standby: Standby;
-  batch: { readonly standing: Standing; readonly plan: EpisodePlan; readonly beside: string }[];
+  readonly own: OwnWords;
+  batch: { readonly standing: Standing; readonly plan: EpisodePlan; readonly neighbours: Neighbours }[];
   readonly made: MadeEpisode[];
   readonly findings: Finding[];
 }
@@ -173,7 +179,7 @@ async function settleEpisode(standing: Standing, neighbours: Neighbours, work: W
   if (seen.shown === null) return leaveOut(own, beside, work);
   const plan = planEpisode(seen.shown, neighbours, work.setting);
   work.findings.push(...claimedTwice(plan.claims));
-  work.batch.push({ standing: own, plan, beside });
+  work.batch.push({ standing: own, plan, neighbours });
   const waiting = work.batch.reduce((sum, { plan: { pages } }) => sum + pages.length, 0);
   if (waiting >= BATCH) await flush(work);
 }
@@ -188,11 +194,11 @@ async function leaveOut(standing: Standing, beside: string, work: Work): Promise
   const { folder, seen } = standing;
   await work.standby.renew([folder.id]);
   if (seen === null || seen.findings.some(blocks)) return;
-  const known = knownOf(standing, seen, { beside, search: packRecords([]).digest, pages: 0 });
+  const known = knownOf(standing, seen, { beside, search: packRecords([]).digest, held: [], pages: 0 });
   work.made.push({ id: folder.id, known, made: null, why: standing.why });
 }
 
-type Rest = Pick<KnownEpisode, "beside" | "search" | "pages">;
+type Rest = Pick<KnownEpisode, "beside" | "search" | "held" | "pages">;
 
 function knownOf({ look, digest, link }: Standing, seen: SeenEpisode, rest: Rest): KnownEpisode {
   const { span, draft, aired, findings: warnings } = seen;
@@ -205,7 +211,7 @@ async function flush(work: Work): Promise<void> {
   if (batch.length === 0) return;
   work.batch = [];
   await standby.renew(batch.map(({ standing }) => standing.folder.id));
-  for (const { standing, plan, beside } of batch) {
+  for (const { standing, plan, neighbours } of batch) {
     const files = [...(await writePages(plan.pages, part.documents, standby))];
     for (const { path, text } of plan.texts) files.push(standby.write(path, text));
     for (const { path, file } of plan.copies) files.push(await standby.copy(path, join(part.content, file)));
@@ -213,10 +219,24 @@ async function flush(work: Work): Promise<void> {
     await keepRecords(part.kept, standing.folder.id, records);
     if (standing.seen === null) continue;
     const pageCount = plan.pages.filter(({ kind }) => kind !== "order-sheet").length;
-    const known = knownOf(standing, standing.seen, { beside, search: records.digest, pages: pageCount });
-    const { why } = standing;
+    const { why, seen } = standing;
+    const held = [...seen.held.runs.keys()].map(digestOfRun);
+    const known = knownOf(standing, seen, {
+      beside: keyOf(neighbours),
+      search: records.digest,
+      held,
+      pages: pageCount,
+    });
     const { listing, shared: claims } = plan;
     const made = { listing, digest: keyOf(listing), files: checksumList(files), claims };
     work.made.push({ id: standing.folder.id, known, made, why });
+    if (held.length === 0) continue;
+    const paths = [...plan.pages, ...plan.texts].map(({ path }) => path);
+    // What is kept, and pages of others, lists and feeds are made from. Of the search, the tier is looked through.
+    const kept = { path: `.cache/${standing.folder.id}.json`, text: JSON.stringify([listing, known]) };
+    // The editions before and after it were looked through themselves.
+    const beside = textsIn("links.json", JSON.stringify(neighbours));
+    const unexplained = work.own([...seen.held.shown, ...beside]);
+    work.findings.push(...scanEpisode([...filesIn(standby.path, paths), kept], seen.held, unexplained));
   }
 }

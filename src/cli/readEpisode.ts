@@ -14,6 +14,7 @@ import { type ShownEpisode, showEpisode } from "../record/shown.ts";
 import { soundFindings } from "../record/sound.ts";
 import type { Span } from "../record/span.ts";
 import { spanOf } from "../record/spanOf.ts";
+import { type HeldRuns, HOLDS_NOTHING, heldRuns } from "../scan/held.ts";
 import type { SiteDay } from "./day.ts";
 import { goneSince, lostRecord } from "./lostRecord.ts";
 import { asRecordFolder } from "./recordFolder.ts";
@@ -36,6 +37,7 @@ export interface SeenEpisode {
   /** Not published by then: whether it is shown depends on `drafts`. */
   readonly draft: boolean;
   readonly span: Span;
+  readonly held: HeldRuns;
   readonly findings: readonly Finding[];
 }
 
@@ -51,7 +53,7 @@ export function seeEpisode(
   { programme, day, drafts, now }: Viewpoint,
   before: string | null,
 ): SeenEpisode {
-  const nothing = { shown: null, aired: null, draft: true, span: ALWAYS, findings: [] };
+  const nothing = { shown: null, aired: null, draft: true, span: ALWAYS, held: HOLDS_NOTHING, findings: [] };
   const lost = lostRecord(sources);
   const unread = found.filter(({ at, level }) => level === "blocks" && at.file === recordFile(sources.folder));
   const isTold = lost.length > 0 || unread.length > 0;
@@ -68,13 +70,15 @@ export function seeEpisode(
   const episode = archived(parsed.value, sources, programme.timezone);
   const { aired } = episode;
   const span = spanOf(episode, day.until, day.date);
-  if (Date.parse(aired) > Date.parse(day.until)) return { shown: null, aired, draft: false, span, findings };
+  const out = { shown: null, aired, span, held: HOLDS_NOTHING, findings };
+  if (Date.parse(aired) > Date.parse(day.until)) return { ...out, draft: false };
   const then = episodeOn(episode, day.until);
   const shown = showEpisode(then, day.date);
   const { draft } = shown;
-  if (draft && !drafts) return { shown: null, aired, draft, span, findings };
+  if (draft && !drafts) return { ...out, draft };
   const sound = soundFindings(then.episode, day.date, draft);
-  return { shown, aired, draft, span, findings: [...findings, ...then.episode.findings, ...sound] };
+  const held = heldRuns(episode, day, programme.language);
+  return { shown, aired, draft, span, held, findings: [...findings, ...then.episode.findings, ...sound] };
 }
 
 /** An episode as it stands on a day, draft or not; null where it is aired later. */

@@ -1,4 +1,5 @@
 import { checksumList } from "../model/checksums.ts";
+import type { Finding } from "../model/finding.ts";
 import { settingOf } from "../pages/site.ts";
 import { readEpisodeSources } from "../read/folder.ts";
 import { indexPages } from "../search/indexPage.tsx";
@@ -11,15 +12,17 @@ import { keyOf } from "./buildState.ts";
 import { planEpisode } from "./episodePlan.ts";
 import type { MadeEpisode, MadePart, Part } from "./part.ts";
 import { seeEpisode } from "./readEpisode.ts";
+import { type OwnWords, scanTier } from "./scan.ts";
 
 /** Indexes a tier, where what its episodes say is not what it was made from. */
 export async function indexTier(
   part: Part,
   episodes: readonly MadeEpisode[],
   standby: Standby,
-): Promise<MadePart["tier"]> {
+  own: OwnWords,
+): Promise<MadePart["tier"] & { readonly leaks: readonly Finding[] }> {
   const key = keyOf([part.program, part.programme.language, ...episodes.map(({ id, known }) => [id, known.search])]);
-  if (key === part.indexed) return { key, files: null };
+  if (key === part.indexed) return { key, files: null, leaks: [] };
   await standby.renew([part.index]);
   const { records } = await writeIndex(
     recordsOf(part, episodes),
@@ -28,7 +31,13 @@ export async function indexTier(
   );
   if (records === 0) await standby.renew([part.index]);
   const files = records === 0 ? [] : await digestsBelow(`${standby.path}/${part.index}`);
-  return { key, files: checksumList(files.map(({ path, digest }) => ({ path: `${part.index}/${path}`, digest }))) };
+  const held = new Map(episodes.flatMap(({ id, known }) => (known.held.length > 0 ? [[id, known.held] as const] : [])));
+  const leaks = records === 0 ? [] : scanTier(standby.path, part.index, held, own);
+  return {
+    key,
+    leaks,
+    files: checksumList(files.map(({ path, digest }) => ({ path: `${part.index}/${path}`, digest }))),
+  };
 }
 
 /** In the order in which they were aired: another order would give other files. */

@@ -33,6 +33,8 @@ export interface BuiltYear {
   readonly path: string;
   /** Of the newest year, if it was made anew: the lists of the newest are made from them. null: they are not in memory. */
   readonly listings: YearListings | null;
+  /** More is held now of an episode that was on the site before: what all years share may have it. */
+  readonly holdsMore: boolean;
 }
 
 export interface Years {
@@ -94,7 +96,9 @@ export function yearBuilder(yard: Yard): Years {
       const years = surveyed.flatMap(({ year, state, path }) => {
         const anew = built.get(year);
         if (anew !== undefined) return [anew];
-        return state === null || path === null || plan.touched.has(year) ? [] : [{ year, state, path, listings: null }];
+        return state === null || path === null || plan.touched.has(year)
+          ? []
+          : [{ year, state, path, listings: null, holdsMore: false }];
       });
       return { years, findings: [...findings, ...unread(surveyed, plan)], pages };
     },
@@ -122,9 +126,11 @@ async function putTogether(
   const news = new Map([...made.values()].flatMap((part) => part.episodes.map((one) => [one.id, one] as const)));
   const episodes: Record<string, KnownEpisode> = {};
   const listed: Record<string, ListedEpisode> = {};
+  let holdsMore = false;
   for (const { folder: at, known } of own.candidates()) {
     const now = news.get(at.id)?.known ?? known;
     if (now === null) continue;
+    holdsMore ||= known !== null && known.link !== null && now.held.some((digest) => !known.held.includes(digest));
     episodes[at.id] = now;
     const listing = news.get(at.id)?.made ?? old.episodes[at.id];
     if (now.link !== null && listing !== undefined) listed[at.id] = listing;
@@ -147,7 +153,8 @@ async function putTogether(
     ]),
   );
   const state = stateOf(own.year, ground, { episodes, tiers, listings });
-  return keep(own, list, { state, episodes, listings }, folder);
+  const built = await keep(own, list, { state, episodes, listings }, folder);
+  return built === null ? null : { ...built, holdsMore };
 }
 
 /** All that is known of a year. */
@@ -197,7 +204,7 @@ async function keep(
   list: string,
   { state, episodes, listings }: YearParts,
   folder: SiteFolder,
-): Promise<BuiltYear | null> {
+): Promise<Omit<BuiltYear, "holdsMore"> | null> {
   const place = checksumsPath(own.year);
   const path = list === "" ? null : statePathOf(folder.kept, stateName(own.year, list));
   if (path !== own.path || path === null) {

@@ -92,10 +92,15 @@ function withdrawnIn(archived: ArchivedEpisode, record: ReadRecord): readonly Wi
 
 /** A stretch of one text's clock in another's, by way of the recording that both are of. */
 function inClockOf<T extends Bounds>(stretch: T, from: Timed, to: Timed): T {
-  if (from === to || (from.clock === to.clock && JSON.stringify(from.cuts) === JSON.stringify(to.cuts))) return stretch;
+  if (from.clock === to.clock && missesTheSame(from, to)) return stretch;
   const moved = (at: Bounds["from"]) => toEpisode(toMediaEdge(at, from), to);
   return { ...stretch, from: moved(stretch.from), to: moved(stretch.to) };
 }
+
+/** Wherever the cuts are written: what lies in a cut has no place in the recording, and would be lost on the way. */
+const missesTheSame = ({ cuts }: Timed, other: Timed): boolean =>
+  cuts.length === other.cuts.length &&
+  cuts.every(({ from, to }, index) => from === other.cuts[index]?.from && to === other.cuts[index]?.to);
 
 /** The segments of the present text that may be withheld on some day, with every stretch that they ever stood on. */
 function withheldIn(archived: ArchivedEpisode, recorded: Recorded): readonly LaidSegment[] {

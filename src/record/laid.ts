@@ -82,6 +82,8 @@ export interface LaidCorrection {
   readonly touches: readonly number[];
   /** It speaks only of what was withdrawn: its words and its note are gone from here too. */
   readonly hidden: boolean;
+  /** Its note repeats what was withdrawn, or it is hidden: its note is gone from here. */
+  readonly noteHidden: boolean;
   /** The later correction that took its place. */
   readonly supersededBy: Correction | null;
 }

@@ -1,5 +1,6 @@
 import { segmentAt } from "../derive/holdings.ts";
 import type { Correction, Episode, TranscriptCue } from "../model/episode.ts";
+import { grouped } from "../model/grouped.ts";
 import type { ClockMs } from "../model/units.ts";
 import type {
   LaidCorrection,
@@ -12,6 +13,7 @@ import type {
   SpeakerChange,
 } from "./laid.ts";
 import { holdsWords } from "./layWords.ts";
+import { quotes, type Spoken, wordsHeld } from "./quotes.ts";
 import { goesWith, meets, type WithdrawnStretch, widened, withWholePassages } from "./stretch.ts";
 import {
   emptied,
@@ -120,9 +122,11 @@ interface Gone {
 }
 
 function listed(work: Work, held: ReadonlyMap<string, Held>, gone: Gone): readonly LaidCorrection[] {
+  const words = wordsHeld(gone.goneCues.size === 0 ? [] : spokenIn(work), gone.goneCues);
   const entries = work.done.map((correction) => {
     const own = held.get(correction.id);
     const segments = segmentsOf(correction, work, own);
+    const hidden = correction.kind !== "withdrawal" && isHidden(correction, segments, own?.cues ?? new Set(), gone);
     return {
       correction,
       clock: own?.clock ?? correction.at,
@@ -130,11 +134,16 @@ function listed(work: Work, held: ReadonlyMap<string, Held>, gone: Gone): readon
       segments,
       touches: [...(own?.cues ?? [])],
       places: own?.shown.size ?? 0,
-      hidden: correction.kind !== "withdrawal" && isHidden(correction, segments, own?.cues ?? new Set(), gone),
+      hidden,
+      // A withdrawal says in public what was taken away.
+      noteHidden: hidden || (correction.kind !== "withdrawal" && quotes(correction.note, false, words)),
     };
   });
   const shown = new Map(
-    entries.map(({ correction, hidden }) => [correction.id, hidden ? silenced(correction) : correction]),
+    entries.map(({ correction, hidden, noteHidden }) => {
+      const own = hidden ? silenced(correction) : noteHidden ? { ...correction, note: "" } : correction;
+      return [correction.id, own];
+    }),
   );
   return entries.map((entry) => {
     const later = work.superseded.get(entry.correction.id);
@@ -145,6 +154,16 @@ function listed(work: Work, held: ReadonlyMap<string, Held>, gone: Gone): readon
       supersededBy: later === undefined ? null : (shown.get(later.id) ?? later),
     };
   });
+}
+
+/** What is said in the cues, with all corrections laid. */
+function spokenIn({ episode, parts }: Work): readonly Spoken[] {
+  const ofCue = grouped(parts, ({ place }) => place);
+  return episode.cues.map((cue, place) => ({
+    place,
+    now: (ofCue.get(place) ?? []).map(({ stretches }) => wordsOf(stretches)).join(" "),
+    was: cue.parts.map(({ words }) => words).join(" "),
+  }));
 }
 
 function segmentsOf(correction: Correction, { segments }: Work, own: Held | undefined): readonly string[] {

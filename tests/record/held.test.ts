@@ -219,6 +219,18 @@ describe("a withdrawn item", () => {
     expect(textOf(shown)).not.toContain("About other-name");
   });
 
+  test("its words are gone from an earlier text also where all of it was cut from the recording", () => {
+    const cutFrom = (file: string): Partial<Episode> => ({
+      clock: "aired",
+      cuts: [{ from: clockMs(10_000), to: clockMs(20_000), why: "rights", at: { file, line: 1, column: 1 } }],
+    });
+    const first = evening({
+      segments: [segment("before", 0, 10), segment("other-name", 10, 20), segment("after", 20, 30)],
+      ...cutFrom("as-published/1/episode.md"),
+    });
+    expectHeld(shownOf(evening({ corrections: [away], ...cutFrom("episode.md") }), "2026-12-01", [first]));
+  });
+
   test("what is corrected in it is silenced, and says so", () => {
     const corrections = [
       transcript({ id: "2026-10-06-1", said: "sore", now: "hurt", at: at(11), note: "It is a sore knee." }),
@@ -227,6 +239,17 @@ describe("a withdrawn item", () => {
     const shown = shownOf(evening({ corrections }), "2026-12-01");
     expectHeld(shown);
     expect(shown.episode.laid[0]?.correction).toMatchObject({ note: GONE_NOTE, said: null, now: null });
+  });
+
+  test("a note on another item that repeats five words of it goes with it, and says so", () => {
+    const note = "As we said: secret matter second half there.";
+    const quoting = standing("update", { id: "2026-10-06-1", segment: "before", note });
+    const shown = shownOf(evening({ corrections: [quoting, away] }), "2026-12-01");
+    expectHeld(shown);
+    expect(shown.episode.laid[0]?.correction.note).toBe(GONE_NOTE);
+    const other = { ...quoting, note: "We said alpha bravo charlie delta." };
+    const kept = shownOf(evening({ corrections: [other, away] }), "2026-12-01");
+    expect(kept.episode.laid[0]?.correction.note).toBe(other.note);
   });
 
   test("its sound is stepped over wherever its segment stands now", () => {
