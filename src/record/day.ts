@@ -106,7 +106,7 @@ const missesTheSame = ({ cuts }: Timed, other: Timed): boolean =>
 function withheldIn(archived: ArchivedEpisode, recorded: Recorded): readonly LaidSegment[] {
   if (!archived.segments.some(({ rights }) => rights?.withheld === true)) return [];
   const { segments } = layCorrections(archived, AT_LAST, recorded);
-  return segments.filter(({ rights, withdrawn }) => rights?.withheld === true && withdrawn === null);
+  return segments.filter(({ rights }) => rights?.withheld === true);
 }
 
 /** The same in the clock of another text. */

@@ -20,9 +20,8 @@ export interface Held {
  * has listened to the edges, so is what stands near them.
  */
 export function heldOn({ episode, also }: DayText, day: string): Held {
-  const withheld = [...episode.segments, ...also].filter(
-    (segment) => segment.withdrawn === null && holdingOf(segment, episode, day).withheld,
-  );
+  // Also one that is withdrawn besides: it was taken away where it stood then, and withheld wherever it ever stood.
+  const withheld = [...episode.segments, ...also].filter((segment) => holdingOf(segment, episode, day).withheld);
   const silent = withheld.filter((segment) => !holdingOf(segment, episode, day).words);
   const homeOf = homesIn(episode.segments);
   const isSilent = (segment: LaidSegment | undefined): boolean =>

@@ -26,8 +26,8 @@ export function heldSound(episode: LaidEpisode, day: string): readonly HeldSound
   return episode.segments.flatMap((segment): readonly HeldSound[] => {
     if (!holdingOf(segment, episode, day).withheld) return [];
     const own = { segment, why: segment.withdrawn === null ? "withheld" : "withdrawn" } as const;
-    const stretches = segment.withdrawn === null ? segment.stood : goneWith(segment, episode);
-    return merged(stretches)
+    const gone = segment.withdrawn === null ? [] : goneWith(segment, episode);
+    return merged([...segment.stood, ...gone])
       .flatMap((stretch) => leftOf(stretch, episode))
       .map((left) => ({ ...own, ...left, settled: segment.rights?.sound ?? null }));
   });

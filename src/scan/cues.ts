@@ -33,7 +33,7 @@ export function matterOf(archived: ArchivedEpisode, day: ScanDay): Matter {
   const known = entered(archived.record);
   const awaits = archived.corrections.some(({ kind, id }) => kind === "withdrawal" && !known.ids.has(id));
   const silent = archived.segments
-    .filter((segment) => isSilent(segment, day) && !withdrawn.has(segment.slug))
+    .filter((segment) => isSilent(segment, day))
     .flatMap((segment) => (moves.stood.get(segment.slug) ?? []).map((own) => ({ ...own, segment })));
   return { archived, day, withdrawn, away: [...known.away, ...(awaits ? moves.away : [])], silent };
 }
@@ -92,7 +92,7 @@ function heldInForm(text: Episode, matter: Matter, moves: Moves): (cue: Transcri
   const silent = [
     ...quiet.flatMap((segment) => (moves.stood.get(segment.slug) ?? []).map((own) => ({ ...own, segment }))),
     ...matter.silent.map((own) => inClockOf(own, archived, text)),
-  ].filter(({ segment }) => !withdrawn.has(segment.slug));
+  ];
   const slugs = new Set([...quiet.map(({ slug }) => slug), ...withdrawn]);
   return (cue) =>
     away.some(

@@ -36,6 +36,8 @@ const KNOWN = [
   // A point of what is withdrawn moves inwards, and then outwards.
   rare([3, 3, 3, 3], { what: "withdraw", item: 1, line: 0 }, { what: "in", item: 1, line: 4 }),
   rare([3, 3, 3, 3], { what: "withdraw", item: 1, line: 0 }, { what: "in", item: 2, line: 0 }),
+  // What is withheld has a point moved, and is withdrawn then where it stands.
+  rare([0, 0, 6, 0], { what: "in", item: 2, line: 0 }, { what: "withdraw", item: 1, line: 0 }),
   // What is withheld now had another name, and no such rights, in an earlier text.
   rare([3, 3, 3, 3], { what: "reissue", item: 1, line: 1 }, { what: "rights", item: 1, line: 0 }),
   // A note on another item repeats what is withdrawn later.
