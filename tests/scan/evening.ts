@@ -177,6 +177,9 @@ export async function newEvening(content: string, guessed: boolean, rights: read
         const corrected = replaced({ ...item, [what]: to }).map((own, index) => {
           return what === "in" && index === at - 1 && own.out === item.in ? { ...own, out: to } : own;
         });
+        // Of what is withdrawn, a point that would lie in a neighbour is entered, and moves nothing.
+        const isOver = corrected.some((own, index) => index > 0 && (corrected[index - 1]?.out ?? 0) > own.in);
+        if (isOver || corrected.some((own) => own.in >= own.out)) return state;
         return { ...state, corrected, stood: [...state.stood, ...corrected.map(spanOf)] };
       }
       case "withdraw": {
