@@ -1,4 +1,5 @@
 import { Command, CommanderError } from "commander";
+import { visible, visibleLine } from "../model/unseen.ts";
 import { addCheckCommands } from "./commands/check.ts";
 import { addRecordCommands } from "./commands/record.ts";
 import type { Terminal } from "./commands/shared.ts";
@@ -12,11 +13,14 @@ import { UsageError } from "./io.ts";
 keepHeapSmall();
 
 const named = process.env.AFTERAIR_FFMPEG;
+// Names of files and words that people wrote go out this way: a terminal must not obey what stands in them.
+const write = (text: string): void => void process.stdout.write(visible(text));
+const err = (text: string): void => void process.stderr.write(visible(text));
 const io: Terminal = {
-  out: (text) => void process.stdout.write(`${text}\n`),
-  write: (text) => void process.stdout.write(text),
-  err: (text) => void process.stderr.write(`${text}\n`),
-  status: process.stderr.isTTY ? (text) => void process.stderr.write(`\r${text}\u001b[K`) : null,
+  out: (text) => write(`${text}\n`),
+  write,
+  err: (text) => err(`${text}\n`),
+  status: process.stderr.isTTY ? (text) => void process.stderr.write(`\r${visibleLine(text)}\u001b[K`) : null,
   exit: (code) => {
     process.exitCode = code;
   },
@@ -38,6 +42,7 @@ const program = new Command("afterair")
   .version("0.1.0")
   .option("--trace", "show where in the program an unexpected error came from")
   .exitOverride()
+  .configureOutput({ writeOut: write, writeErr: err })
   .showSuggestionAfterError();
 
 addTranscriptCommands(program, io);
