@@ -126,6 +126,14 @@ describe("publish --reissue", () => {
     expect(await auditing(on)).toMatchObject([{ rule: "copy-changed", at: { file: `${FOLDER}/${path}` } }]);
   });
 
+  test.each(["Turned \u202Earound", "&#x202e;Turned"])(
+    "takes no reason that turns its reader around",
+    async (reason) => {
+      await publishing(on);
+      await expect(publishing(on, { reissue: { reason, earlier: null } })).rejects.toThrow(/--reason holds .* U\+202E/);
+    },
+  );
+
   test("finds the earlier text in version control", async () => {
     await publishing(on);
     commit(on);
