@@ -68,3 +68,15 @@ export const CORRECTION_NAME = /^(\d{4}-\d\d-\d\d)-([1-9]\d{0,5})$/;
 
 /** True for a file name that a correction has: `2026-10-06-1.md`. */
 export const isCorrectionName = (name: string): boolean => name.endsWith(".md") && CORRECTION_NAME.test(stem(name));
+
+/**
+ * What nobody wrote: editors put `x~`, `#x#` and `x.swp` beside a file while somebody works on it, systems put `Thumbs.db`
+ * and `desktop.ini` wherever somebody looks, and hidden files (`.DS_Store`, `.#x`) are no content of ours. No reader sees
+ * them, because each comes and goes by itself. Common practice, no source.
+ */
+export const isPassedOver = (name: string): boolean =>
+  /^\.|~$|^#.*#$|\.sw[a-z]$|^(?:thumbs\.db|desktop\.ini)$/i.test(name);
+
+/** What looks like a copy that somebody put by: `episode.md.bak`. Nothing reads it, and a person should look. */
+export const isPutBy = (name: string): boolean =>
+  /\.(?:md|vtt|srt|jsonl)\.(?!(?:md|vtt)$)[^.]+$|\.(?:bak|backup|old|orig|rej|save|tmp)$/i.test(name);
