@@ -88,7 +88,7 @@ export async function digestSources(content: string, sources: EpisodeSources): P
     sources.transcript,
     ...sources.translations,
     ...sources.corrections,
-    ...sources.asPublished.flatMap(({ episode, transcript, reason }) => [episode, transcript, reason]),
+    ...sources.asPublished.flatMap((own) => [own.episode, own.transcript, ...own.translations, own.reason]),
     sources.record,
   ].filter((source) => source !== null);
   const hash = createHash("sha256");

@@ -257,9 +257,7 @@ export function readEpisodeSources(
     ...episode,
     episode: own("episode.md"),
     transcript: own("transcript.vtt"),
-    translations: read.sources.filter(
-      ({ file }) => file === `${episode.folder}/${baseName(file)}` && /^transcript\.[^.]+\.vtt$/.test(baseName(file)),
-    ),
+    translations: translationsIn(read.sources, `${episode.folder}/`),
     corrections: read.sources.filter(({ file }) => inCorrections(file)),
     asPublished: earlierOf(read.sources, `${episode.folder}/${AS_PUBLISHED}/`),
     record: own("record.jsonl"),
@@ -278,6 +276,10 @@ function earlierOf(sources: readonly Source[], kept: string): readonly EarlierSo
       seq,
       episode: find(seq, "episode.md"),
       transcript: find(seq, "transcript.vtt"),
+      translations: translationsIn(below, `${kept}${seq}/`),
       reason: find(seq, "reason.md"),
     }));
 }
+
+const translationsIn = (sources: readonly Source[], folder: string): readonly Source[] =>
+  sources.filter(({ file }) => file.startsWith(folder) && /^transcript\.[^./]+\.vtt$/.test(file.slice(folder.length)));

@@ -29,6 +29,8 @@ export interface EarlierSources {
   readonly seq: number;
   readonly episode: Source | null;
   readonly transcript: Source | null;
+  /** `transcript.<lang>.vtt`. */
+  readonly translations: readonly Source[];
   readonly reason: Source | null;
 }
 
