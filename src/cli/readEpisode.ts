@@ -62,14 +62,15 @@ export function seeEpisode(
   const { input } = asRecordFolder(sources, parsed, programme.timezone, new Date(now));
   const earlier =
     before === null || sources.record === null ? [] : [{ from: "the last site", record: { text: before } }];
-  const changed = auditEpisode({ ...input, earlier }).filter(blocks);
+  const audited = auditEpisode({ ...input, earlier });
+  const changed = audited.filter((finding) => blocks(finding) || finding.rule === "correction-not-entered");
   const findings = [...found, ...parsed.findings, ...lost, ...gone, ...changed];
   if (!parsed.ok) return { ...nothing, findings };
   const episode = archived(parsed.value, sources, programme.timezone);
   const { aired } = episode;
   const span = spanOf(episode, day.until, day.date);
   if (Date.parse(aired) > Date.parse(day.until)) return { shown: null, aired, draft: false, span, findings };
-  const then = episodeOn(episode, day.until);
+  const then = episodeOn(episode, day.until, drafts ? "written" : "entered");
   const shown = showEpisode(then, day.date);
   const { draft } = shown;
   if (draft && !drafts) return { shown: null, aired, draft, span, findings };
