@@ -1,5 +1,6 @@
 import { Command, CommanderError } from "commander";
 import { visible, visibleLine } from "../model/unseen.ts";
+import { WriteFault, writeFault } from "../write/files.ts";
 import { addCheckCommands } from "./commands/check.ts";
 import { addRecordCommands } from "./commands/record.ts";
 import type { Terminal } from "./commands/shared.ts";
@@ -31,8 +32,9 @@ const io: Terminal = {
 
 // Whoever reads our output may stop reading, as `head` does: then there is nobody left to tell.
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-  if (error.code !== "EPIPE") throw error;
-  process.exit();
+  if (error.code === "EPIPE") process.exit();
+  err(`${explain(writeFault(error, "The output", "Some of it is missing."), false)}\n`);
+  process.exit(2);
 });
 
 const program = new Command("afterair")
@@ -59,7 +61,7 @@ program.hook("preAction", async (program, command) => {
 
 /** What an error says to whoever called: the stack only when asked for. */
 function explain(error: unknown, trace: boolean): string {
-  if (error instanceof UsageError) return error.message;
+  if (error instanceof UsageError || error instanceof WriteFault) return error.message;
   if (!(error instanceof Error)) return `Something unexpected: ${String(error)}`;
   return trace ? (error.stack ?? error.message) : `${error.message}\n(afterair --trace shows where this came from.)`;
 }

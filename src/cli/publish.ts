@@ -10,6 +10,7 @@ import { judgeDates } from "../record/judgeCorrections.ts";
 import type { LaidEpisode } from "../record/laid.ts";
 import { layCorrections } from "../record/lay.ts";
 import { soundFindings } from "../record/sound.ts";
+import { writeFault } from "../write/files.ts";
 import { changeRecord, type NewFile, type RecordChange } from "../write/record.ts";
 import { takeReplacedAway } from "../write/replaced.ts";
 import { siteDay } from "./day.ts";
@@ -64,7 +65,9 @@ export async function publish(options: PublishOptions, io: RecordIo): Promise<re
   const { findings: found, files } = await changeRecord(place, change, io.files).catch(asUsage);
   if (files.length > 0) io.out(options.dryRun ? "Nothing was written: this was a trial." : "Entered.");
   // What `retime` replaced is kept until then: from now on nothing of it can be put back.
-  if (!options.dryRun && !found.some(blocks)) await takeReplacedAway(place.folder, io.files);
+  const left = "All is entered; only the texts that `retime` replaced are still there.";
+  if (!options.dryRun && !found.some(blocks))
+    await takeReplacedAway(place.folder, io.files).catch((error) => asUsage(writeFault(error, place.folder, left)));
   return found;
 }
 
