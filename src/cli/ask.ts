@@ -1,4 +1,5 @@
 import { confirm, isCancel, select, text } from "@clack/prompts";
+import { visible } from "../model/unseen.ts";
 import type { Ask } from "./recordIo.ts";
 
 const REQUIRED = (value: string | undefined): string | undefined =>
@@ -9,7 +10,7 @@ export const terminalAsk: Ask = {
   async text(question, given = {}) {
     const { placeholder, optional = false } = given;
     const answer = await text({
-      message: question,
+      message: visible(question),
       ...(placeholder === undefined ? {} : { placeholder, defaultValue: placeholder }),
       ...(optional || placeholder !== undefined ? {} : { validate: REQUIRED }),
     });
@@ -18,14 +19,14 @@ export const terminalAsk: Ask = {
   async choose<T extends string>(question: string, choices: readonly { value: T; label: string; hint?: string }[]) {
     const options = choices.map(({ value, label, hint }) => ({
       value: value as string,
-      label,
-      ...(hint === undefined ? {} : { hint }),
+      label: visible(label),
+      ...(hint === undefined ? {} : { hint: visible(hint) }),
     }));
-    const answer = await select({ message: question, options });
+    const answer = await select({ message: visible(question), options });
     return choices.find(({ value }) => value === answer)?.value ?? null;
   },
   async confirm(question) {
-    const answer = await confirm({ message: question });
+    const answer = await confirm({ message: visible(question) });
     return isCancel(answer) ? null : answer;
   },
 };

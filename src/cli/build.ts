@@ -1,6 +1,7 @@
-import { basename, join } from "node:path";
+import { basename, join, resolve, sep } from "node:path";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { Archive } from "../model/programme.ts";
+import { writeFault } from "../write/files.ts";
 import { dropKept } from "../write/kept.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
 import { pagesIn, statesIn } from "./buildState.ts";
@@ -61,6 +62,20 @@ export interface Built {
  * What it comes to is the same whether much is known from an earlier build or nothing.
  */
 export async function buildSite(options: BuildOptions): Promise<Built> {
+  return buildOrThrow(options).catch((error: unknown) => {
+    throw buildFault(error, options);
+  });
+}
+
+/** What of a build the system would not do, said so that people can mend it; other errors pass on as they are. */
+function buildFault(error: unknown, { out, content }: BuildOptions): unknown {
+  const { path = "", code = "" } = error instanceof Error ? (error as NodeJS.ErrnoException) : {};
+  const isOfContent = resolve(path).startsWith(resolve(content) + sep) && !["ENOSPC", "EDQUOT", "EROFS"].includes(code);
+  if (isOfContent) return new UsageError(`${path} can't be read (${code}). Let this user read it.`, { cause: error });
+  return writeFault(error, out, "What stands there is whole.");
+}
+
+async function buildOrThrow(options: BuildOptions): Promise<Built> {
   const progress = options.progress ?? SILENT;
   const folder = await openOut(options, progress.waiting);
   try {

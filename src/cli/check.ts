@@ -102,7 +102,7 @@ function awaitingEntry({ id, record, corrections }: ArchivedEpisode): readonly F
   return notEntered(
     id,
     entries,
-    corrections.map((correction) => ({ id: correction.id, file: correction.place.file })),
+    corrections.map(({ id: own, kind, place }) => ({ id: own, kind, file: place.file })),
   );
 }
 

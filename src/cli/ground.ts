@@ -2,6 +2,7 @@ import { createHash } from "node:crypto";
 import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { NOTICES_PATH } from "../model/address.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
 import type { AssetPaths } from "../pages/site.ts";
@@ -11,6 +12,7 @@ import type { ProgrammeSources } from "../read/source.ts";
 import { type Asset, assetOf, readLook } from "../write/assets.ts";
 import { compiled, digestBelow, programDigest } from "../write/compile.mjs";
 import { readKept, writeKept } from "../write/kept.ts";
+import { noticesText, readNotices } from "../write/notices.ts";
 import type { Ground } from "./buildState.ts";
 
 export const TEMPLATES = fileURLToPath(new URL("../../templates/", import.meta.url));
@@ -94,10 +96,11 @@ async function makeAssets(
 ): Promise<{ readonly paths: AssetPaths; readonly files: readonly Asset[] }> {
   const { buildScripts } = await import("../write/scripts.ts");
   const [look, scripts] = await Promise.all([readLook(templates), buildScripts()]);
+  const notices = noticesText(await readNotices(templates, scripts.packages));
   const player = assetOf("player", ".js", scripts.player);
   const search = assetOf("search", ".js", scripts.search);
   return {
-    files: [look.style, look.mark, ...look.fonts, ...look.licences, player, search],
+    files: [look.style, look.mark, ...look.fonts, player, search, { path: NOTICES_PATH, content: notices }],
     paths: {
       style: look.style.path,
       mark: look.mark.path,

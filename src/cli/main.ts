@@ -1,4 +1,6 @@
 import { Command, CommanderError } from "commander";
+import { visible, visibleLine } from "../model/unseen.ts";
+import { WriteFault, writeFault } from "../write/files.ts";
 import { addCheckCommands } from "./commands/check.ts";
 import { addRecordCommands } from "./commands/record.ts";
 import type { Terminal } from "./commands/shared.ts";
@@ -12,11 +14,14 @@ import { UsageError } from "./io.ts";
 keepHeapSmall();
 
 const named = process.env.AFTERAIR_FFMPEG;
+// Names of files and words that people wrote go out this way: a terminal must not obey what stands in them.
+const write = (text: string): void => void process.stdout.write(visible(text));
+const err = (text: string): void => void process.stderr.write(visible(text));
 const io: Terminal = {
-  out: (text) => void process.stdout.write(`${text}\n`),
-  write: (text) => void process.stdout.write(text),
-  err: (text) => void process.stderr.write(`${text}\n`),
-  status: process.stderr.isTTY ? (text) => void process.stderr.write(`\r${text}\u001b[K`) : null,
+  out: (text) => write(`${text}\n`),
+  write,
+  err: (text) => err(`${text}\n`),
+  status: process.stderr.isTTY ? (text) => void process.stderr.write(`\r${visibleLine(text)}\u001b[K`) : null,
   exit: (code) => {
     process.exitCode = code;
   },
@@ -27,8 +32,9 @@ const io: Terminal = {
 
 // Whoever reads our output may stop reading, as `head` does: then there is nobody left to tell.
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-  if (error.code !== "EPIPE") throw error;
-  process.exit();
+  if (error.code === "EPIPE") process.exit();
+  err(`${explain(writeFault(error, "The output", "Some of it is missing."), false)}\n`);
+  process.exit(2);
 });
 
 const program = new Command("afterair")
@@ -38,6 +44,7 @@ const program = new Command("afterair")
   .version("0.1.0")
   .option("--trace", "show where in the program an unexpected error came from")
   .exitOverride()
+  .configureOutput({ writeOut: write, writeErr: err })
   .showSuggestionAfterError();
 
 addTranscriptCommands(program, io);
@@ -54,7 +61,7 @@ program.hook("preAction", async (program, command) => {
 
 /** What an error says to whoever called: the stack only when asked for. */
 function explain(error: unknown, trace: boolean): string {
-  if (error instanceof UsageError) return error.message;
+  if (error instanceof UsageError || error instanceof WriteFault) return error.message;
   if (!(error instanceof Error)) return `Something unexpected: ${String(error)}`;
   return trace ? (error.stack ?? error.message) : `${error.message}\n(afterair --trace shows where this came from.)`;
 }

@@ -1,7 +1,17 @@
+import { WriteFault } from "../write/files.ts";
 import { type MadePart, makePart, type Part } from "./part.ts";
 
 /** What a process that makes parts says: episodes done since the last time, the part, or what went wrong. */
-export type Said = { readonly done: number } | { readonly made: MadePart } | { readonly failed: string };
+export type Said = { readonly done: number } | { readonly made: MadePart } | Failed;
+
+/** An error in a form that goes from process to process. `code`: the system's name for it, where it has one. */
+export interface Failed {
+  readonly failed: string;
+  readonly code?: string;
+  readonly path?: string;
+  /** It is a WriteFault: `failed` is all that people need. */
+  readonly isTold?: boolean;
+}
 
 /** A build that is gone hears nothing. */
 const say = (said: Said): void => void process.send?.(said, () => undefined);
@@ -10,7 +20,10 @@ process.on("message", async (part: Part) => {
   try {
     say({ made: await makePart(part, (done) => say({ done })) });
   } catch (error) {
-    say({ failed: error instanceof Error ? (error.stack ?? error.message) : String(error) });
+    if (error instanceof WriteFault) return say({ failed: error.message, isTold: true });
+    const { code, path } = error as Partial<NodeJS.ErrnoException>;
+    const failed = error instanceof Error ? (error.stack ?? error.message) : String(error);
+    say({ failed, ...(code === undefined ? {} : { code }), ...(path === undefined ? {} : { path }) });
   }
 });
 // The build is gone: nobody waits for the rest.

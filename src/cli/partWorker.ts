@@ -1,5 +1,6 @@
 import { type ChildProcess, fork } from "node:child_process";
 import { fileURLToPath } from "node:url";
+import { WriteFault } from "../write/files.ts";
 import type { MadePart, Part } from "./part.ts";
 import type { Said } from "./partProcess.ts";
 
@@ -26,7 +27,10 @@ function ask(child: ChildProcess, part: Part, progress: (episodes: number) => vo
       }
       child.off("message", hear).off("exit", gone);
       if ("made" in said) resolve(said.made);
-      else reject(new Error(said.failed));
+      else {
+        const { failed, isTold, ...system } = said;
+        reject(isTold === true ? new WriteFault(failed) : Object.assign(new Error(failed), system));
+      }
     };
     const gone = (code: number | null, signal: string | null): void =>
       reject(new Error(`A process that built ${part.name} ended early (${signal ?? code}).`));

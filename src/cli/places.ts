@@ -2,16 +2,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import type { PlaceOfWords } from "../checks/check.ts";
 import type { Place } from "../model/finding.ts";
-import {
-  type Cue,
-  type CueNode,
-  decodeVtt,
-  parseCue,
-  parseCueText,
-  parseVtt,
-  type TextNode,
-  type VttFile,
-} from "../webvtt/index.ts";
+import { type Cue, cueTexts, decodeVtt, parseCue, parseCueText, parseVtt, type VttFile } from "../webvtt/index.ts";
 
 interface Opened {
   readonly name: string;
@@ -42,7 +33,7 @@ export function placesBelow(root: string): PlaceOfWords {
 /** Where the character `offset` of a cue's words is written, as an offset in the file; its payload's beginning if nowhere. */
 export function writtenAt(file: VttFile, cue: Cue, offset: number): number {
   let left = offset;
-  for (const { from, to, words } of textsOf(parseCue(file, cue))) {
+  for (const { from, to, words } of cueTexts(parseCue(file, cue))) {
     if (left < words.length) return from + writtenLength(file.text.slice(from, to), left);
     left -= words.length;
   }
@@ -52,14 +43,6 @@ export function writtenAt(file: VttFile, cue: Cue, offset: number): number {
 function placeAt({ text }: VttFile, cue: Cue, at: number, file: string): Place {
   const lines = text.slice(cue.payload, at).split(/\r\n|\r|\n/);
   return { file, line: cue.line + lines.length, column: (lines.at(-1)?.length ?? 0) + 1 };
-}
-
-/** All texts outside `rt`, in order. */
-function textsOf(nodes: readonly CueNode[]): readonly TextNode[] {
-  return nodes.flatMap((node) => {
-    if (node.kind === "text") return [node];
-    return node.kind === "span" && node.tag !== "rt" ? textsOf(node.children) : [];
-  });
 }
 
 /** How many characters of a text as written, with its references, hold its first `length` characters. */

@@ -1,5 +1,6 @@
 import { join } from "node:path";
 import { blocks, type Finding } from "../model/finding.ts";
+import { codeOf, findUnprintable } from "../model/unseen.ts";
 import { auditEpisode } from "../record/audit.ts";
 import { digestOf } from "../record/digest.ts";
 import { entriesDue, type Recorded, recordedIn } from "../record/enter.ts";
@@ -11,6 +12,7 @@ import { layCorrections } from "../record/lay.ts";
 import { type Merge, mergedPath } from "../record/merge.ts";
 import { recordFile } from "../record/recordFile.ts";
 import { soundFindings } from "../record/sound.ts";
+import { writeFault } from "../write/files.ts";
 import { changeRecord, type NewFile, type RecordChange } from "../write/record.ts";
 import { takeReplacedAway } from "../write/replaced.ts";
 import { siteDay } from "./day.ts";
@@ -52,8 +54,7 @@ export async function publish(options: PublishOptions, io: RecordIo): Promise<re
   const { episodes, zone, findings } = findEpisodes(options.content, [options.episode]);
   const [folder] = episodes;
   if (folder === undefined || stands(findings.filter(blocks), options.content, io)) return findings;
-  if (options.reissue?.reason.trim() === "")
-    throw new UsageError("--reason must say why, in words the public can read.");
+  if (options.reissue !== null) refuseReason(options.reissue.reason);
   const place = { folder: join(options.content, folder.folder), content: options.content };
   const read = () => readRecordFolder(options.content, folder, zone, io.clock());
   const confirmed = options.dryRun ? null : await confirmedIn(await read(), options, io);
@@ -72,7 +73,9 @@ export async function publish(options: PublishOptions, io: RecordIo): Promise<re
   const { findings: found, files } = await changeRecord(place, change, io.files).catch(asUsage);
   if (files.length > 0) io.out(options.dryRun ? "Nothing was written: this was a trial." : "Entered.");
   // What `retime` replaced is kept until then: from now on nothing of it can be put back.
-  if (!options.dryRun && !found.some(blocks)) await takeReplacedAway(place.folder, io.files);
+  const left = "All is entered; only the texts that `retime` replaced are still there.";
+  if (!options.dryRun && !found.some(blocks))
+    await takeReplacedAway(place.folder, io.files).catch((error) => asUsage(writeFault(error, place.folder, left)));
   return found;
 }
 
@@ -203,6 +206,13 @@ function refuseReissue(record: ReadRecord, { content }: RecordFolder, { episode 
   if (last === undefined) throw new UsageError(`${episode} is not published yet: publish it without --reissue.`);
   if (content !== null && holds(content, last))
     throw new UsageError(`Nothing published of ${episode} was replaced: there is nothing to reissue.`);
+}
+
+function refuseReason(reason: string): void {
+  if (reason.trim() === "") throw new UsageError("--reason must say why, in words the public can read.");
+  const unseen = findUnprintable(reason);
+  if (unseen !== null)
+    throw new UsageError(`--reason holds the invisible character ${codeOf(unseen.character)}: write it without.`);
 }
 
 const reasonText = (reason: string): string => `${reason.trim()}\n`;

@@ -64,7 +64,8 @@ export function seeEpisode(
   const { input } = asRecordFolder(sources, parsed, programme.timezone, new Date(now));
   const earlier =
     before === null || sources.record === null ? [] : [{ from: "the last site", record: { text: before } }];
-  const changed = auditEpisode({ ...input, earlier }).filter(blocks);
+  const audited = auditEpisode({ ...input, earlier });
+  const changed = audited.filter((finding) => blocks(finding) || finding.rule === "correction-not-entered");
   const findings = [...found, ...parsed.findings, ...lost, ...gone, ...changed];
   if (!parsed.ok) return { ...nothing, findings };
   const episode = archived(parsed.value, sources, programme.timezone);
@@ -72,7 +73,7 @@ export function seeEpisode(
   const span = spanOf(episode, day.until, day.date);
   const out = { shown: null, aired, span, held: HOLDS_NOTHING, findings };
   if (Date.parse(aired) > Date.parse(day.until)) return { ...out, draft: false };
-  const then = episodeOn(episode, day.until);
+  const then = episodeOn(episode, day.until, drafts ? "written" : "entered");
   const shown = showEpisode(then, day.date);
   const { draft } = shown;
   if (draft && !drafts) return { ...out, draft };
@@ -93,7 +94,7 @@ export async function digestSources(content: string, sources: EpisodeSources): P
     ...sources.translations,
     ...sources.corrections,
     ...sources.merged,
-    ...sources.asPublished.flatMap(({ episode, transcript, reason }) => [episode, transcript, reason]),
+    ...sources.asPublished.flatMap((own) => [own.episode, own.transcript, ...own.translations, own.reason]),
     sources.record,
   ].filter((source) => source !== null);
   const hash = createHash("sha256");

@@ -131,10 +131,12 @@ function asPublishedOf(sources: EpisodeSources, record: ReadRecord, zone: string
   return new Map(
     seqs.map((seq) => {
       const kept = sources.asPublished.find((own) => own.seq === seq);
-      const { episode = null, transcript = null, reason = null } = kept ?? {};
+      const { episode = null, transcript = null, reason = null, translations = [] } = kept ?? {};
       const fields = episode === null ? null : fieldsOf(sources, episode, transcript, zone);
       const file = (source: Source | null) => (source === null ? null : keptFile(source));
-      return [seq, { transcript: file(transcript), reason: file(reason), fields: fields?.digest ?? null }];
+      const digests = Object.fromEntries(translations.map((source) => [nameOf(source), digestOf(source.bytes)]));
+      const files = { transcript: file(transcript), reason: file(reason), translations: digests };
+      return [seq, { ...files, fields: fields?.digest ?? null }];
     }),
   );
 }

@@ -2,6 +2,7 @@ import { dirname, join } from "node:path";
 import { formatClock } from "../model/clock.ts";
 import { blocks, type Finding, type Place } from "../model/finding.ts";
 import { grouped } from "../model/grouped.ts";
+import { visibleLine } from "../model/unseen.ts";
 
 export const FORMATS = ["text", "json", "github"] as const;
 export type Format = (typeof FORMATS)[number];
@@ -34,7 +35,7 @@ export function asText(findings: readonly Finding[], content: string, reading?: 
     reading === undefined ? "" : `${dirname(at.file)}: ${reading.groupOf(rule) ?? "files"}`;
   const groups = [...grouped(findings, headingOf)];
   const lines = groups.flatMap(([heading, own]) => [
-    ...(heading === "" ? [] : [heading, ""]),
+    ...(heading === "" ? [] : [visibleLine(heading), ""]),
     ...own.flatMap((finding) => oneAsText(finding, content, reading)),
     ...(heading === "" ? [] : [""]),
   ]);
@@ -50,7 +51,7 @@ function oneAsText(finding: Finding, content: string, reading: Reading | undefin
     `    ${says}`,
     `    ${mend}`,
     ...see.map((place) => `    See ${join(content, place.file)}:${place.line}:${place.column}.`),
-  ];
+  ].map(visibleLine);
 }
 
 /** The line, cut to what stands around the column, and a caret under it. */

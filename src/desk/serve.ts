@@ -82,7 +82,9 @@ function handler(options: ServeOptions, reloading: LiveReload) {
       response.setHeader("Allow", "GET, HEAD");
       return plain(response, 405, "Only GET and HEAD are answered here.");
     }
-    const { pathname, search } = new URL(request.url ?? "/", `http://${HOST}`);
+    const [target, own] = [request.url ?? "/", `http://${HOST}`];
+    if (!URL.canParse(target, own)) return plain(response, 400, "This is no address.");
+    const { pathname, search } = new URL(target, own);
     if (!pathname.startsWith(base)) return outside(response, pathname, search, base);
     const path = pathname.slice(base.length);
     if (live && reloading.handle(path, request, response)) return;

@@ -43,6 +43,8 @@ export const ARCHIVE_PATH = "archive/";
 export const SEARCH_PATH = "search/";
 /** The folder of the search index. */
 export const SEARCH_INDEX = `${SEARCH_PATH}index/`;
+/** The terms of the work of others that the site holds. */
+export const NOTICES_PATH = "assets/notices.txt";
 export const EPISODES_FEED = "feed.xml";
 export const CORRECTIONS_FEED = `${CORRECTIONS_PATH}feed.xml`;
 /** A correction's id is unique in the whole archive. */

@@ -22,6 +22,8 @@ export interface Site {
   readonly search: string;
   readonly about: string;
   readonly record: string;
+  /** The terms of the work of others that the site holds. */
+  readonly notices: string;
   /** Leaflets in the colophon, in order. */
   readonly leaflets: readonly Link[];
   /** The mailto or https address to report errors at. */

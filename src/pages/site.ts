@@ -5,6 +5,7 @@ import {
   CORRECTIONS_FEED,
   CORRECTIONS_PATH,
   href,
+  NOTICES_PATH,
   RECORD_PATH,
   SEARCH_PATH,
 } from "../model/address.ts";
@@ -63,6 +64,7 @@ export function settingOf(programme: Programme, assets: AssetPaths): Setting {
       search: link(SEARCH_PATH),
       about: link(ABOUT_PATH),
       record: link(RECORD_PATH),
+      notices: link(NOTICES_PATH),
       leaflets: [...programme.leaflets]
         .sort((a, b) => a.order - b.order || (a.slug < b.slug ? -1 : 1))
         .map(({ title, slug }) => ({ title, href: link(`${slug}/`) })),

@@ -1,10 +1,10 @@
 import type { Correction } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
 import type { PlacedCorrection } from "./correction.ts";
-import { blocking, findingAt } from "./findings.ts";
+import { blocking, findingAt, putByFinding } from "./findings.ts";
 import { findNearest } from "./nearest.ts";
 import { type Points, pastEnd } from "./points.ts";
-import { baseName, type EpisodeSources, isCorrectionName } from "./source.ts";
+import { baseName, type EpisodeSources, isCorrectionName, isPutBy } from "./source.ts";
 
 /** In the order in which they are laid over the words: by date, then by the number in the name. */
 export function inDateOrder(corrections: readonly Correction[]): Correction[] {
@@ -21,6 +21,9 @@ export function misplaced({ folder, files }: EpisodeSources): Finding[] {
   return files.flatMap(({ file }) => {
     const name = baseName(file);
     const at = { file, line: 1, column: 1 };
+    if (isPutBy(name)) return [putByFinding(file)];
+    // What the tool itself keeps there, an audit judges.
+    if (/^as-published\/[1-9]\d*\/reason\.md$/.test(file.slice(folder.length + 1))) return [];
     if (file.startsWith(`${folder}/corrections/`)) {
       if (name.endsWith(".md")) return [];
       return [

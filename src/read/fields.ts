@@ -1,8 +1,8 @@
 import { z } from "zod";
 import { formatClock, parseClock } from "../model/clock.ts";
+import { UNPRINTABLE } from "../model/unseen.ts";
 import { isDay, readMoment, type WrittenMoment } from "./dates.ts";
 import { findNearest, listed } from "./nearest.ts";
-import { UNPRINTABLE } from "./text.ts";
 
 /** What is wrong with a value. `says` is a clause that follows the key's name: “is the number 27, not text”. */
 export interface Fault {

@@ -16,6 +16,16 @@ export function findingAt(
 export const blocking = (rule: string, at: Place, says: string, mend: string): Finding =>
   findingAt(at, "blocks", rule, says, mend);
 
+/** A file that looks like a copy which somebody put by (`isPutBy`). */
+export const putByFinding = (file: string): Finding =>
+  findingAt(
+    { file, line: 1, column: 1 },
+    "warns",
+    "file-unread",
+    "This looks like a copy that somebody put by: nothing reads it.",
+    "Take it away, or give it the name of what it is.",
+  );
+
 /** In reading order: file by file as they first come, then by line and column. */
 export function inOrder(findings: readonly Finding[]): Finding[] {
   const files = [...new Set(findings.map(({ at }) => at.file))];

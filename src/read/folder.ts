@@ -1,9 +1,9 @@
 import { type Dirent, lstatSync, readdirSync, readFileSync, realpathSync, statSync } from "node:fs";
 import { join, relative, sep } from "node:path";
 import type { Finding, Read } from "../model/finding.ts";
-import { blocking } from "./findings.ts";
+import { blocking, putByFinding } from "./findings.ts";
 import type { EarlierSources, EpisodeFolder, EpisodeSources, Listed, ProgrammeSources, Source } from "./source.ts";
-import { baseName, isCorrectionName } from "./source.ts";
+import { baseName, isCorrectionName, isPassedOver, isPutBy } from "./source.ts";
 
 /** Text files above this are not read: nobody wrote them. */
 const MOST_BYTES = 16_000_000;
@@ -21,7 +21,7 @@ interface Entries {
 const fault = (file: string, rule: string, says: string, mend: string): Finding =>
   blocking(rule, { file, line: 1, column: 1 }, says, mend);
 
-/** What stands in a folder of the content, by name, without dot files. A missing folder is empty. */
+/** What stands in a folder of the content, by name, without what nobody wrote. A missing folder is empty. */
 function entriesOf(root: string, folder: string): Entries {
   const listing = listed(join(root, folder));
   if (listing === "ENOENT" || listing === "ENOTDIR") return { entries: [], findings: [] };
@@ -31,7 +31,7 @@ function entriesOf(root: string, folder: string): Entries {
   }
   const inside = realpathSync.native(root);
   const looked = listing
-    .filter(({ name }) => !name.startsWith("."))
+    .filter(({ name }) => !isPassedOver(name))
     .sort((a, b) => (a.name < b.name ? -1 : 1))
     .map((entry) => lookAt(inside, folder === "" ? entry.name : `${folder}/${entry.name}`, entry));
   return {
@@ -161,11 +161,12 @@ export function readProgrammeSources(root: string): { sources: ProgrammeSources;
 }
 
 const isStrayAtTop = ({ name, isFolder }: Entry): boolean =>
-  isFolder ? !["episodes", "names", "pages"].includes(name) : isCorrectionName(name);
+  isFolder ? !["episodes", "names", "pages"].includes(name) : isCorrectionName(name) || isPutBy(name);
 
 const isStrayAmongPages = ({ name, isFolder }: Entry): boolean => isFolder || !name.endsWith(".md");
 
 function strayFinding({ file, name }: Entry): Finding {
+  if (isPutBy(name)) return putByFinding(file);
   if (name === "corrections" || isCorrectionName(name)) {
     const mend = "Move it to episodes/<year>/<id>/corrections/ of the episode that it corrects.";
     return fault(file, "correction-misplaced", "Nobody reads corrections that stand here.", mend);
@@ -184,35 +185,26 @@ export function listEpisodes(root: string): {
   const top = entriesOf(root, "episodes");
   const episodes: EpisodeFolder[] = [];
   const findings: Finding[] = [...top.findings];
-  for (const { name: year, isFolder, file } of top.entries) {
-    if (!isFolder || !/^\d{4}$/.test(year)) {
-      findings.push(
-        fault(
-          file,
-          "episode-misplaced",
-          "Only folders of years stand in episodes/.",
-          "Move it to episodes/<year>/<id>/, as in episodes/2026/2026-10-05/.",
-        ),
-      );
+  for (const entry of top.entries) {
+    const { name: year, file } = entry;
+    if (!entry.isFolder || !/^\d{4}$/.test(year)) {
+      const mend = "Move it to episodes/<year>/<id>/, as in episodes/2026/2026-10-05/.";
+      findings.push(notAnEpisode(entry, "Only folders of years stand in episodes/.", mend));
       continue;
     }
     const inYear = entriesOf(root, file);
     findings.push(...inYear.findings);
-    for (const entry of inYear.entries) {
-      if (entry.isFolder) episodes.push({ id: entry.name, year, folder: entry.file });
-      else
-        findings.push(
-          fault(
-            entry.file,
-            "episode-misplaced",
-            "Only folders of episodes stand in the folder of a year.",
-            "Move it into the folder of its episode.",
-          ),
-        );
+    for (const own of inYear.entries) {
+      const says = "Only folders of episodes stand in the folder of a year.";
+      if (own.isFolder) episodes.push({ id: own.name, year, folder: own.file });
+      else findings.push(notAnEpisode(own, says, "Move it into the folder of its episode."));
     }
   }
   return { episodes, findings };
 }
+
+const notAnEpisode = ({ file, name, isFolder }: Entry, says: string, mend: string): Finding =>
+  !isFolder && isPutBy(name) ? putByFinding(file) : fault(file, "episode-misplaced", says, mend);
 
 /** Looks at an episode's files without opening one: enough to tell whether anything changed. */
 export function listEpisodeFiles(
@@ -273,9 +265,7 @@ export function readEpisodeSources(
     ...episode,
     episode: own("episode.md"),
     transcript: own("transcript.vtt"),
-    translations: read.sources.filter(
-      ({ file }) => file === `${episode.folder}/${baseName(file)}` && /^transcript\.[^.]+\.vtt$/.test(baseName(file)),
-    ),
+    translations: translationsIn(read.sources, `${episode.folder}/`),
     corrections: read.sources.filter(({ file }) => inCorrections(file)),
     asPublished: earlierOf(read.sources, `${episode.folder}/${AS_PUBLISHED}/`),
     merged: read.sources.filter(({ file }) => inMerged(file)),
@@ -295,6 +285,10 @@ function earlierOf(sources: readonly Source[], kept: string): readonly EarlierSo
       seq,
       episode: find(seq, "episode.md"),
       transcript: find(seq, "transcript.vtt"),
+      translations: translationsIn(below, `${kept}${seq}/`),
       reason: find(seq, "reason.md"),
     }));
 }
+
+const translationsIn = (sources: readonly Source[], folder: string): readonly Source[] =>
+  sources.filter(({ file }) => file.startsWith(folder) && /^transcript\.[^./]+\.vtt$/.test(file.slice(folder.length)));

@@ -1,8 +1,8 @@
 import matter from "gray-matter";
-import type { Finding, Place, Read } from "../model/finding.ts";
+import { blocks, type Finding, type Place, type Read } from "../model/finding.ts";
 import { blocking } from "./findings.ts";
 import type { Source } from "./source.ts";
-import { controlFault, decodeText, type Text } from "./text.ts";
+import { decodeText, type Text, unseenFindings } from "./text.ts";
 import { type Path, parseTree, type Tree } from "./yamlTree.ts";
 
 /** A Markdown file, split: what its head says and where, and its body. */
@@ -35,22 +35,23 @@ export function splitFront(source: Source): Read<Front> {
   const decoded = decodeText(source);
   if (!decoded.ok) return decoded;
   const text = decoded.value;
-  const fault = outlineFault(text) ?? controlFault(text);
-  if (fault !== null) return { ok: false, findings: [fault] };
+  const outline = outlineFault(text);
+  const unseen = outline === null ? unseenFindings(text) : [outline];
+  if (unseen.some(blocks)) return { ok: false, findings: unseen };
   const { block, body } = split(text.text);
   const base = text.text.indexOf(CLOSING, 3) - block.length;
-  const { tree, findings } = parseTree(block, base, text.place);
+  const { tree, findings: ofYaml } = parseTree(block, base, text.place);
   const data = asMap(tree.value);
   if (data === null) {
-    const found = findings.length > 0 ? findings : [notAMap(tree, text.place(text.text.indexOf("\n") + 1))];
-    return { ok: false, findings: found };
+    const found = ofYaml.length > 0 ? ofYaml : [notAMap(tree, text.place(text.text.indexOf("\n") + 1))];
+    return { ok: false, findings: [...unseen, ...found] };
   }
   const { placeOf, keyPlaceOf, written, commentOf } = tree;
   const bodyAt = text.place(text.text.length - body.length);
   return {
     ok: true,
     value: { file: text.file, data, placeOf, keyPlaceOf, written, commentOf, body, bodyAt },
-    findings,
+    findings: [...unseen, ...ofYaml],
   };
 }
 

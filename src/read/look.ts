@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { readdirSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { grouped } from "../model/grouped.ts";
-import type { EpisodeFolder } from "./source.ts";
+import { type EpisodeFolder, isPassedOver } from "./source.ts";
 
 /** What the file system says of an episode's files, without opening one. */
 export interface Look {
@@ -81,7 +81,7 @@ function look(own: string, paths: readonly string[], marks: number[]): void {
 
 function pathsBelow(own: string, folder: string): readonly string[] {
   return readdirSync(join(own, folder), { withFileTypes: true })
-    .filter(({ name }) => !name.startsWith("."))
+    .filter(({ name }) => !isPassedOver(name))
     .sort((a, b) => (a.name < b.name ? -1 : 1))
     .flatMap((entry) => {
       const path = folder + entry.name;

@@ -31,6 +31,8 @@ export interface EarlierSources {
   readonly seq: number;
   readonly episode: Source | null;
   readonly transcript: Source | null;
+  /** `transcript.<lang>.vtt`. */
+  readonly translations: readonly Source[];
   readonly reason: Source | null;
 }
 
@@ -70,3 +72,15 @@ export const stem = (file: string): string => baseName(file).replace(/\.[^.]*$/,
 /** True for a file name that a correction has: `2026-10-06-1.md` or `2026-10-06-k7m4p.md`. */
 export const isCorrectionName = (name: string): boolean =>
   name.endsWith(".md") && readCorrectionId(stem(name)) !== null;
+
+/**
+ * What nobody wrote: editors put `x~`, `#x#` and `x.swp` beside a file while somebody works on it, systems put `Thumbs.db`
+ * and `desktop.ini` wherever somebody looks, and hidden files (`.DS_Store`, `.#x`) are no content of ours. No reader sees
+ * them, because each comes and goes by itself. Common practice, no source.
+ */
+export const isPassedOver = (name: string): boolean =>
+  /^\.|~$|^#.*#$|\.sw[a-z]$|^(?:thumbs\.db|desktop\.ini)$/i.test(name);
+
+/** What looks like a copy that somebody put by: `episode.md.bak`. Nothing reads it, and a person should look. */
+export const isPutBy = (name: string): boolean =>
+  /\.(?:md|vtt|srt|jsonl)\.(?!(?:md|vtt)$)[^.]+$|\.(?:bak|backup|old|orig|rej|save|tmp)$/i.test(name);

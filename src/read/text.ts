@@ -1,6 +1,7 @@
 import { isUtf8 } from "node:buffer";
 import type { Finding, Place, Read } from "../model/finding.ts";
-import { blocking } from "./findings.ts";
+import { codeOf, findUnprintable, INVISIBLE, isTurning } from "../model/unseen.ts";
+import { blocking, findingAt } from "./findings.ts";
 import type { Source } from "./source.ts";
 
 /** A decoded file that can say where each of its characters stands. */
@@ -84,15 +85,25 @@ export function decodeText(source: Source): Read<Text> {
   return { ok: true, value: { file: source.file, text, place: placesIn(source.file, text) }, findings: [] };
 }
 
-/** Control characters and halves of characters: nothing that can be printed, or written into XML. */
-export const UNPRINTABLE = /(?![\t\n\r])[\p{Cc}\p{Cs}]/u;
-
-/** A control character in a text file is the trace of a wrong encoding or a paste gone wrong. */
-export function controlFault({ text, place }: Text): Finding | null {
-  const at = text.search(UNPRINTABLE);
-  if (at === -1) return null;
-  const code = (text.codePointAt(at) ?? 0).toString(16).toUpperCase().padStart(4, "0");
-  const says = `The invisible character U+${code} stands here.`;
+/**
+ * Characters that can't be seen. One that is unprintable is the trace of a wrong encoding, or of a paste gone wrong, or
+ * turns the text after it around: it blocks, because pages, captions, feeds and titles alike would show other words than
+ * are written. One that only takes no room is a doubt. The first of each kind is told.
+ */
+export function unseenFindings({ text, place }: Text): readonly Finding[] {
+  const found: Finding[] = [];
   const mend = "Delete it; if it came from another program, paste the words again as plain text.";
-  return blocking("text-control", place(at), says, mend);
+  const unprintable = findUnprintable(text);
+  if (unprintable !== null) {
+    const { at, character } = unprintable;
+    const turns = isTurning(character) ? ": it turns the text after it around" : "";
+    const says = `The invisible character ${codeOf(character)} stands here${turns}.`;
+    found.push(blocking("text-control", place(at), says, mend));
+  }
+  const invisible = INVISIBLE.exec(text);
+  if (invisible !== null) {
+    const says = `The invisible character ${codeOf(invisible[0])} stands here: words that hold it are not found by search.`;
+    found.push(findingAt(place(invisible.index), "warns", "text-invisible", says, mend));
+  }
+  return found;
 }

@@ -14,7 +14,7 @@ import {
 } from "../webvtt/index.ts";
 import { blocking, findingAt } from "./findings.ts";
 import type { Source } from "./source.ts";
-import { controlFault, encodingFault, placesIn } from "./text.ts";
+import { encodingFault, placesIn, unseenFindings } from "./text.ts";
 
 /** The cues of a transcript, and what is wrong with it. */
 export function parseTranscript(source: Source): Read<readonly TranscriptCue[]> {
@@ -26,8 +26,7 @@ export function parseTranscript(source: Source): Read<readonly TranscriptCue[]> 
   const isBlank = vtt.text.trim() === "";
   if (!vtt.accepted && !isBlank) return { ok: false, findings: [notWebvtt(start)] };
   const findings = isBlank ? [] : [...validateVtt(vtt, "captions", file)];
-  const control = controlFault({ file, text: vtt.text, place: placesIn(file, vtt.text) });
-  if (control !== null) findings.push(control);
+  findings.push(...unseenFindings({ file, text: vtt.text, place: placesIn(file, vtt.text) }));
   if (vtt.cues.length === 0) findings.push(noCues(start));
   findings.push(...proposedVoices(vtt, file));
   if (findings.some(blocks)) return { ok: false, findings };

@@ -17,6 +17,8 @@ export interface KeptFile {
 /** An earlier text of an episode, kept when it was reissued. */
 export interface KeptText {
   readonly transcript: KeptFile | null;
+  /** Digests, by name. */
+  readonly translations: Readonly<Record<string, Digest>>;
   readonly reason: KeptFile | null;
   /** Of the fields in its episode.md; null where that is missing or can't be read. */
   readonly fields: Digest | null;

@@ -52,19 +52,26 @@ export interface DayEpisode extends DayText {
   readonly texts: readonly PublishedText[];
 }
 
-/** The episode at a moment (ISO 8601): the text in force then, with the corrections of then. */
-export function episodeOn(written: ArchivedEpisode, on: string): DayEpisode {
+/** Which corrections are shown: all that are written, or those alone that are entered in the record. */
+export type Shows = "written" | "entered";
+
+/**
+ * The episode at a moment (ISO 8601): the text in force then, with the corrections of then. A withdrawal is in force as
+ * soon as it is written, whatever `shows` says.
+ */
+export function episodeOn(written: ArchivedEpisode, on: string, shows: Shows = "written"): DayEpisode {
   const whole = readRecord(written.record ?? "");
-  const archived = withDatesRight(written, whole);
+  const all = withDatesRight(written, whole);
+  const archived = shows === "written" ? all : withoutAwaiting(all, whole);
   const record = untilThen(whole, on);
-  const gone = withdrawnIn(archived, whole);
+  const gone = withdrawnIn(all, whole);
   const lay = (text: Episode): LaidEpisode => {
     const withdrawn = gone.map((stretch) => inClockOf(stretch, archived, text));
     return layCorrections(text, on, { settled: recordedIn(record).settled, withdrawn });
   };
   const text = textOf(earlierTextOn(whole, on), archived) ?? archived;
   const episode = lay(text);
-  const withheld = withheldIn(archived, { settled: recordedIn(whole).settled, withdrawn: gone });
+  const withheld = withheldIn(all, { settled: recordedIn(whole).settled, withdrawn: gone });
   return {
     episode,
     also: alsoHeld(withheld, text, archived),
@@ -74,6 +81,19 @@ export function episodeOn(written: ArchivedEpisode, on: string): DayEpisode {
     merged: keptRecords(record, written.merged).map(({ file }) => file),
     texts: textsOf(record, archived, on, { text, episode, withheld, gone }),
   };
+}
+
+/**
+ * Without the corrections that await entry, but for withdrawals: what is on the public site stands in the record, so that
+ * nothing can appear there and go again unseen; words that may have to go are held back by whatever says so.
+ */
+function withoutAwaiting(archived: ArchivedEpisode, record: ReadRecord): ArchivedEpisode {
+  const entered = new Set(entriesOf(record).map(({ correction }) => correction?.id));
+  const shown = archived.corrections.filter(({ id, kind }) => kind === "withdrawal" || entered.has(id));
+  if (shown.length === archived.corrections.length) return archived;
+  const ids = new Set(shown.map(({ id }) => id));
+  const corrections = shown.map((own) => (ids.has(own.supersedes ?? own.id) ? own : { ...own, supersedes: null }));
+  return { ...archived, corrections };
 }
 
 /** After every moment that a correction can be dated at. */

@@ -100,13 +100,19 @@ function judgeCopies(audited: Audited): readonly Finding[] {
     const seq = textSeq(entries.slice(0, index));
     const kept = input.asPublished.get(seq);
     const folder = `${input.folder}/as-published/${seq}`;
+    const { translations = {} } = kept ?? {};
+    const names = [...new Set([...Object.keys(before.translations), ...Object.keys(translations)])].toSorted();
+    const texts = [
+      ...(kept?.transcript?.digest === before.transcript ? [] : ["transcript.vtt"]),
+      ...names.filter((name) => translations[name] !== before.translations[name]),
+      ...(kept?.fields === before.fields ? [] : ["episode.md"]),
+    ];
     const wrong = [
       ...(kept?.reason?.digest === entry.reason ? [] : ["reason.md"]),
-      ...(last.withdrawn.length > 0 || kept?.transcript?.digest === before.transcript ? [] : ["transcript.vtt"]),
-      ...(last.withdrawn.length > 0 || kept?.fields === before.fields ? [] : ["episode.md"]),
+      ...(last.withdrawn.length > 0 ? [] : texts),
     ];
     return wrong.map((name) => {
-      const says = `${name} of the text first published as entry ${seq} is gone or was changed.`;
+      const says = `${name} of the text first published as entry ${seq} is gone, was changed, or was never part of it.`;
       return changed(audited, "copy-changed", { file: `${folder}/${name}`, line: 1, column: 1 }, says, "", entry);
     });
   });

@@ -1,3 +1,4 @@
+import type { CorrectionKind } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
 import { type Audited, type AuditInput, placeOf } from "./audited.ts";
 import { cutCorrections, digestsEntered } from "./cutCorrections.ts";
@@ -12,7 +13,8 @@ import { instant } from "./order.ts";
 export function judgeCorrections(audited: Audited): readonly Finding[] {
   const { input, entries } = audited;
   const entered = entries.filter(({ correction }) => correction !== null);
-  const files = [...input.corrections].map(([id, { file }]) => ({ id, file }));
+  const kinds = new Map(input.read.map(({ id, kind }) => [id, kind]));
+  const files = [...input.corrections].map(([id, { file }]) => ({ id, file, kind: kinds.get(id) ?? null }));
   const cut = cutsIn(audited);
   return [
     ...entered.flatMap((entry) => judgeEntered(audited, { entry, cut })),
@@ -80,19 +82,22 @@ export function judgeDates(input: Pick<AuditInput, "content" | "read" | "now">):
   });
 }
 
-/** Corrections of a published episode that are shown and not yet in its record. `corrections`: id and file of each. */
+/** Corrections of a published episode that are not yet in its record. @param corrections `kind`: null where it can't be read. */
 export function notEntered(
   episode: string,
   entries: readonly Entry[],
-  corrections: readonly { readonly id: string; readonly file: string }[],
+  corrections: readonly { readonly id: string; readonly file: string; readonly kind: CorrectionKind | null }[],
 ): readonly Finding[] {
   const known = new Set(entries.map(({ correction }) => correction?.id));
   if (entries.length === 0) return [];
-  return corrections.flatMap(({ id, file }) => {
+  return corrections.flatMap(({ id, file, kind }) => {
     if (known.has(id)) return [];
     const at = { file, line: 1, column: 1 };
-    const says = `The correction ${id} is shown, and not yet entered in the record.`;
-    const mend = `Run \`afterair publish ${episode}\`.`;
+    const says =
+      kind === "withdrawal"
+        ? `The withdrawal ${id} is in force, and not yet entered in the record.`
+        : `The correction ${id} awaits entry in the record: until then it is shown in drafts alone.`;
+    const mend = `Run \`afterair publish ${episode}\`: it enters it.`;
     return [{ rule: "correction-not-entered", level: "warns" as const, at, seconds: null, says, mend }];
   });
 }

@@ -181,9 +181,15 @@ export function cueParts(file: VttFile, cue: Cue): readonly CuePart[] {
   return voiceParts(parseCue(file, cue));
 }
 
-/** "WebVTT rules for extracting the chapter title" (WebVTT §6.6): all text outside `rt`. */
-export function chapterTitle(nodes: readonly CueNode[]): string {
-  const words: string[] = [];
-  eachText(nodes, (node) => words.push(node.words));
-  return words.join("");
+/** All texts outside `rt`, in order. */
+export function cueTexts(nodes: readonly CueNode[]): readonly TextNode[] {
+  const texts: TextNode[] = [];
+  eachText(nodes, (node) => texts.push(node));
+  return texts;
 }
+
+/** "WebVTT rules for extracting the chapter title" (WebVTT §6.6): all text outside `rt`. */
+export const chapterTitle = (nodes: readonly CueNode[]): string =>
+  cueTexts(nodes)
+    .map(({ words }) => words)
+    .join("");

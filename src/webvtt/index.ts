@@ -16,6 +16,7 @@ export {
   type CueNode,
   chapterTitle,
   cueParts,
+  cueTexts,
   PROPOSED_CLASS,
   parseCue,
   parseCueText,

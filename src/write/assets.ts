@@ -22,15 +22,13 @@ export interface LookAssets {
   readonly style: Asset;
   readonly mark: Asset;
   readonly fonts: readonly Asset[];
-  readonly licences: readonly Asset[];
 }
 
 /** Reads the templates' style sheets (joined in the order of their names), fonts and mark. */
 export async function readLook(templates: string): Promise<LookAssets> {
-  const fontFiles = (await readdir(join(templates, "fonts"))).sort();
+  const fontFiles = (await readdir(join(templates, "fonts"))).filter((file) => file.endsWith(".woff2")).sort();
   const read = async (file: string) => ({ file, content: await readFile(join(templates, "fonts", file)) });
-  const files = await Promise.all(fontFiles.map(read));
-  const fonts = files.filter(({ file }) => file.endsWith(".woff2"));
+  const fonts = await Promise.all(fontFiles.map(read));
   const named = fonts.map(({ file, content }) => ({
     file,
     asset: assetOf(file.slice(0, -extname(file).length), ".woff2", content),
@@ -41,9 +39,6 @@ export async function readLook(templates: string): Promise<LookAssets> {
     style: assetOf("style", ".css", style),
     mark: assetOf("mark", ".svg", await readFile(join(templates, "pictures", "mark.svg"))),
     fonts: named.map(({ asset }) => asset),
-    licences: files
-      .filter(({ file }) => file.endsWith(".txt"))
-      .map(({ file, content }) => ({ path: `assets/${file}`, content })),
   };
 }
 

@@ -98,6 +98,11 @@ async function compileInto(folder, entries, digest) {
     jsxImportSource: "preact",
     logLevel: "silent",
     plugins: [ours],
+  }).catch((error) => {
+    const isWrite = /^error: Failed to (?:create|write)/m.test(error.message);
+    throw isWrite
+      ? new Error(`The program can't be made ready: ${dirname(folder)} can't be written. Make room there.`)
+      : error;
   });
   try {
     await rename(draft, folder);

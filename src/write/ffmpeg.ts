@@ -3,7 +3,7 @@ import { randomUUID } from "node:crypto";
 import { open, rename, rm } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import { decodingArgs, type Making, makingArgs } from "./ffmpegArgs.ts";
-import { nodeFiles, writeFault } from "./files.ts";
+import { nodeFiles, requireRoom, writeFault } from "./files.ts";
 
 /** A stretch of a file's sound that is wanted, in milliseconds; what lies outside the file is silence. */
 export interface Wanted {
@@ -110,11 +110,15 @@ async function make(program: string, making: Making, progress: (ms: number) => v
   // The ending stays: ffmpeg goes by it. No reader looks at a name that begins with a full stop.
   const beside = join(dirname(out), `.${randomUUID()}.${basename(out)}`);
   try {
+    // ffmpeg's words for a disk that takes nothing are its own, and of a full one it may say that all went well.
+    await nodeFiles.writeSynced(beside, new Uint8Array(1));
+    await rm(beside);
     const args = ["-v", "error", "-nostats", "-progress", "pipe:1", ...makingArgs({ ...making, out: beside })];
     const ran = await run(program, args, (bytes) => {
       const done = /(?:^|\n)out_time_us=(\d+)/.exec(latin(bytes))?.[1];
       if (done !== undefined) progress(Number(done) / 1000);
     });
+    await requireRoom(dirname(out), 1);
     if (!ran.ok) return ran;
     await sync(beside);
     if (!(await nodeFiles.create(out, "")))

@@ -1,5 +1,6 @@
-import { mkdir, open, readdir, readFile, rename, rm, rmdir } from "node:fs/promises";
-import { join, relative, sep } from "node:path";
+import { existsSync, mkdirSync } from "node:fs";
+import { open, readdir, readFile, rename, rm, rmdir, statfs } from "node:fs/promises";
+import { dirname, join, relative, sep } from "node:path";
 
 /** The calls by which a record is written: a parameter, so that a full disk or a read-only folder can be tried out. */
 export interface Files {
@@ -23,6 +24,20 @@ export interface Files {
   list(path: string): Promise<readonly string[]>;
   /** Puts a folder's entries on the disk. */
   syncFolder(path: string): Promise<void>;
+}
+
+/**
+ * Makes a folder and those around it that are missing. Asked for all at once, Node tells a disk that can only be read as
+ * "no such folder": the one that can't be made is asked for by itself, and says why.
+ */
+export function makeFolders(path: string): void {
+  try {
+    mkdirSync(path, { recursive: true });
+  } catch (error) {
+    if (codeOf(error) !== "ENOENT" || dirname(path) === path) throw error;
+    if (!existsSync(dirname(path))) makeFolders(dirname(path));
+    mkdirSync(path);
+  }
 }
 
 export const nodeFiles: Files = {
@@ -73,7 +88,7 @@ export const nodeFiles: Files = {
     });
   },
   async makeFolder(path) {
-    await mkdir(path, { recursive: true });
+    makeFolders(path);
   },
   async names(path) {
     try {
@@ -110,15 +125,26 @@ export class WriteFault extends Error {}
 const WHY: Readonly<Record<string, string>> = {
   ENOSPC: "the disk is full. Make room and run the command again.",
   EDQUOT: "this user's share of the disk is used up. Make room and run the command again.",
-  EROFS: "it is on a disk that can only be read. Run the command where the content can be written.",
+  EFBIG: "a file would be larger than this user may write. Let it, and run the command again.",
+  EROFS: "it is on a disk that can only be read. Run the command where it can be written.",
   EACCES: "this user may not write there. Let it, and run the command again.",
   EPERM: "this user may not write there. Let it, and run the command again.",
 };
 
+/** Names that systems give their errors; those of Node's own have an underscore, and are faults of ours. */
+const OF_THE_SYSTEM = /^E[A-Z\d]+$/;
+
 /** The fault of a failed write; errors that are no system's pass on as they are. */
 export function writeFault(error: unknown, folder: string, state: string): unknown {
   const code = codeOf(error);
-  if (code === undefined) return error;
+  if (code === undefined || !OF_THE_SYSTEM.test(code)) return error;
   const why = WHY[code] ?? `the system says ${code}. Mend that and run the command again.`;
   return new WriteFault(`${folder} can't be written: ${why} ${state}`, { cause: error });
+}
+
+/** Throws, as a write would, where the disk of a folder has not so many bytes left. The folder need not be there yet. */
+export async function requireRoom(folder: string, bytes: number): Promise<void> {
+  if (!existsSync(folder) && dirname(folder) !== folder) return requireRoom(dirname(folder), bytes);
+  const { bavail, bsize } = await statfs(folder);
+  if (bavail * bsize < bytes) throw Object.assign(new Error(`${folder} has no room left`), { code: "ENOSPC" });
 }

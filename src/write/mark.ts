@@ -1,6 +1,7 @@
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { existsSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { SITE_MARK } from "../model/address.ts";
+import { makeFolders } from "./files.ts";
 
 /** What a build leaves in the folder of a site, so that the next one knows that it may write there. */
 export interface SiteMark {
@@ -39,8 +40,16 @@ const TAG = `Signature: 8a477f597d28d172789f06886806bc55
 
 /** Makes the folder of what is kept between builds, and marks it. */
 export function makeCache(kept: string): void {
-  mkdirSync(kept, { recursive: true });
-  if (!isCache(kept)) writeFileSync(join(kept, CACHE_TAG), TAG);
+  makeFolders(kept);
+  if (isCache(kept)) return;
+  // Whole or not at all: a folder with half a mark, as a full disk leaves it, is one that the next build would not touch.
+  const beside = join(kept, `.${CACHE_TAG}.new`);
+  try {
+    writeFileSync(beside, TAG);
+    renameSync(beside, join(kept, CACHE_TAG));
+  } finally {
+    rmSync(beside, { force: true });
+  }
 }
 
 /** Whether a folder has our mark of a cache. */

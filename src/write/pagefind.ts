@@ -1,8 +1,11 @@
+import type { ChildProcess } from "node:child_process";
+import { subscribe, unsubscribe } from "node:diagnostics_channel";
 import { readdir, readFile, rm, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { basename, join } from "node:path";
 import type { PagefindIndex } from "pagefind";
 import type { IndexPage } from "../search/segment.ts";
 import { withDigest } from "./assets.ts";
+import { requireRoom, WriteFault } from "./files.ts";
 
 /** What there is to search, and what it is searched with. Pagefind also brings interfaces of its own, which nothing here uses. */
 const INDEX = /^(?:pagefind-entry\.json|pagefind\.[\w-]+\.pf_meta|fragment|index|filter)$/;
@@ -21,24 +24,60 @@ export async function writeIndex(
   folder: string,
   language: string,
 ): Promise<{ readonly records: number }> {
-  // Loaded here: a build that has nothing to index must not wait for it.
-  const { close } = await import("pagefind");
-  try {
+  return withService(async () => {
     const index = await open(language);
-    let [records, waiting]: [number, IndexPage[]] = [0, []];
+    let [records, characters, waiting]: [number, number, IndexPage[]] = [0, 0, []];
     for await (const page of pages) {
       records++;
+      characters += page.html.length;
       if (waiting.push(page) < ABREAST) continue;
       await takeIn(index, waiting);
       waiting = [];
     }
     await takeIn(index, waiting);
+    await requireRoom(folder, BESIDE + characters);
     await write(index, folder);
     return { records };
+  });
+}
+
+/**
+ * What Pagefind writes beside an index, in bytes, and a little more: its interfaces, which are taken away again. The index
+ * itself is compressed, and smaller than the records. Measured with version 1.6.
+ */
+const BESIDE = 1_500_000;
+
+/**
+ * Does something with Pagefind's service, a process of its own. It dies where it can't write a file, and whoever waits for
+ * its answer then waits for ever.
+ */
+async function withService<T>(body: () => Promise<T>): Promise<T> {
+  // Loaded here: a build that has nothing to index must not wait for it.
+  const { close } = await import("pagefind");
+  let heard: (message: unknown) => void = () => undefined;
+  const dies = new Promise<never>((_, reject) => {
+    heard = (message) => {
+      const { process: child } = message as { readonly process: ChildProcess };
+      // Told of every process that is started here, before it is known which program it runs.
+      child.once("exit", () => {
+        if (basename(child.spawnfile).startsWith("pagefind")) reject(new WriteFault(ENDED));
+      });
+    };
+  });
+  subscribe("child_process", heard);
+  try {
+    return await Promise.race([body(), dies]);
+  } catch (error) {
+    // What Pagefind says of its service where it was about to ask it.
+    throw error instanceof Error && error.message === "Pagefind backend closed" ? new WriteFault(ENDED) : error;
   } finally {
+    unsubscribe("child_process", heard);
     await close();
   }
 }
+
+const ENDED =
+  "The search index can't be made: Pagefind ended without an answer, as it does where a disk is full. Make room, and run the command again.";
 
 /** How many records Pagefind is handed at once: it takes them in one after the other, but need not wait for the next. */
 const ABREAST = 20;
@@ -84,8 +123,7 @@ async function write(index: PagefindIndex, folder: string): Promise<void> {
 export async function searchEngine(
   language: string,
 ): Promise<readonly { readonly path: string; readonly content: Uint8Array }[]> {
-  const { close } = await import("pagefind");
-  try {
+  return withService(async () => {
     const index = await open(language);
     await takeIn(index, [{ address: "/", html: "<!doctype html><html><body>nothing</body></html>" }]);
     const { errors, files } = await index.getFiles();
@@ -103,9 +141,7 @@ export async function searchEngine(
       { path: ENTRY, content: new TextEncoder().encode(entry.naming(name)) },
       { path: compiledFile(name), content: compiled },
     ];
-  } finally {
-    await close();
-  }
+  });
 }
 
 const compiledFile = (name: string): string => `wasm.${name}.pagefind`;

@@ -15,7 +15,7 @@ export type NewFile = { readonly name: string } & ({ readonly text: string } | {
 export async function writeNewFolder(folder: string, files: readonly NewFile[]): Promise<boolean> {
   const beside = join(dirname(folder), `.${basename(folder)}.${randomUUID()}`);
   try {
-    await mkdir(beside, { recursive: true });
+    await nodeFiles.makeFolder(beside);
     for (const file of files) {
       const path = join(beside, file.name);
       if ("text" in file) await nodeFiles.writeSynced(path, new TextEncoder().encode(file.text));

@@ -1,21 +1,25 @@
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
+import { packagesIn } from "./notices.ts";
 
 /** The scripts of the pages, ready to be written: ES modules, minified. */
 export interface Scripts {
   readonly player: Uint8Array;
   readonly search: Uint8Array;
+  /** The folders of the packages that they are made of, besides our own code. */
+  readonly packages: readonly string[];
 }
 
 /** Bundles `src/browser`: the same source gives the same bytes. */
 export async function buildScripts(): Promise<Scripts> {
   const [player, search] = await Promise.all([bundle("player.ts"), bundle("search.ts")]);
-  return { player, search };
+  const packages = [...new Set([...player.packages, ...search.packages])].sort();
+  return { player: player.contents, search: search.contents, packages };
 }
 
-async function bundle(entry: string): Promise<Uint8Array> {
+async function bundle(entry: string): Promise<{ readonly contents: Uint8Array; readonly packages: readonly string[] }> {
   const folder = fileURLToPath(new URL("../browser/", import.meta.url));
-  const { outputFiles } = await build({
+  const { outputFiles, metafile } = await build({
     absWorkingDir: folder,
     entryPoints: [entry],
     bundle: true,
@@ -25,9 +29,10 @@ async function bundle(entry: string): Promise<Uint8Array> {
     charset: "utf8",
     legalComments: "none",
     write: false,
+    metafile: true,
     logLevel: "silent",
   });
   const [script] = outputFiles;
   if (script === undefined) throw new Error(`esbuild gave no file for ${entry}`);
-  return script.contents;
+  return { contents: script.contents, packages: packagesIn(metafile, folder) };
 }

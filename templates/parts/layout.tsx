@@ -94,6 +94,9 @@ function Colophon({ site, here }: FrameProps) {
             </a>
           </li>
           <li>
+            <a href={site.notices}>Fonts and software of others</a>
+          </li>
+          <li>
             <a href={site.reports}>Report an error</a>
           </li>
         </ul>

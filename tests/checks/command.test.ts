@@ -51,6 +51,13 @@ describe("places of words in a transcript", () => {
     ["inside a tag", "it is <i>not</i> so", "not", "\n", "5:10"],
     ["after a time", "one <00:02.000>two", "two", "\n", "5:16"],
     ["of the second voice", "<v Ann>Was it?</v>\n<v Bob>It was", "It was", "\n", "6:8"],
+    [
+      "under a hundred thousand voices",
+      `${"<v Ann>".repeat(100_000)}Was it?${"</v>".repeat(100_000)}`,
+      "it?",
+      "\n",
+      "5:700005",
+    ],
     ["with other line ends", "Good\nevening all", "all", "\r\n", "6:9"],
   ])("%s", (_why, payload, word, ends, place) => {
     expect(at(payload, word, ends)).toBe(place);

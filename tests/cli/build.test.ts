@@ -35,6 +35,15 @@ describe("the demo's site", () => {
     expect(site.get("2026-10-05/web.mp3")?.equals(recording)).toBe(true);
   });
 
+  test("names whose work it holds besides ours, with the versions that are there, and every page leads to that", () => {
+    const notices = page("assets/notices.txt");
+    const { version } = JSON.parse(page("search/index/pagefind-entry.json"));
+    expect(notices).toContain(`\npagefind ${version}\n`);
+    const fonts = [...site.keys()].filter((path) => path.endsWith(".woff2"));
+    expect(fonts).toHaveLength(notices.split("SIL OPEN FONT LICENSE Version 1.1 - ").length - 1);
+    for (const [path, text] of html()) expect(text, path).toContain(`href="/assets/notices.txt"`);
+  });
+
   test("is the same, byte for byte, when it is built again", async () => {
     await build(DEMO, join(folder, "again"));
     const again = await readTree(join(folder, "again"));

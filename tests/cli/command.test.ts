@@ -1,5 +1,8 @@
 import { spawnSync } from "node:child_process";
-import { describe, expect, test } from "vitest";
+import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { AFTERAIR } from "../support/program.ts";
 import { DEMO, DEMO_DAY } from "../support/site.ts";
 
@@ -40,5 +43,51 @@ describe("how a call ends (0 fine, 1 findings that block, 2 wrong usage)", () =>
     for (const finding of findings) {
       expect(Object.keys(finding)).toEqual(["rule", "level", "file", "line", "column", "seconds", "says", "mend"]);
     }
+  });
+});
+
+describe("what a terminal would obey is shown to it", () => {
+  const CLEAR = "\u001b[2J\u009b2J\u202E";
+  const SHOWN = "\\u001b[2J\\u009b2J\\u202e";
+  const GOOD = join(import.meta.dirname, "../fixtures/read/good/content");
+  let root = "";
+  beforeAll(() => {
+    root = mkdtempSync(join(tmpdir(), "afterair-terminal-"));
+    cpSync(GOOD, join(root, "content"), { recursive: true });
+    const year = join(root, "content/episodes/2026");
+    mkdirSync(join(year, `2026-10-07${CLEAR}`));
+    writeFileSync(join(year, `2026-10-05/${CLEAR}\n0 faults, 0 warnings.md`), "");
+    writeFileSync(join(root, `${CLEAR}.vtt`), `WEBVTT\n\n00:01.000 --> 00:02.000\n<b>${CLEAR}\n`);
+  });
+  afterAll(() => rmSync(root, { recursive: true }));
+
+  test.each([
+    ["check", ["check", "--content", "content"]],
+    ["check for a code host", ["check", "--content", "content", "--format", "github"]],
+    ["build", ["build", "--drafts", "--content", "content"]],
+    ["the name of an episode in the call", ["publish", `2026-${CLEAR}`, "--content", "content"]],
+    ["a flag that is none", ["build", `--${CLEAR}`]],
+    ["cues", ["cues", `${CLEAR}.vtt`]],
+    ["cues for programs", ["cues", `${CLEAR}.vtt`, "--json"]],
+  ])("%s", (_why, args) => {
+    const { stdout, stderr } = spawnSync(process.execPath, [AFTERAIR, ...args], { encoding: "utf8", cwd: root });
+    expect(stdout + stderr).toContain(SHOWN);
+    expect(stdout + stderr).not.toMatch(/[^\P{Cc}\n]|\u202E/u);
+  });
+
+  test("a name on two lines can't pass for the report's own", () => {
+    const { stdout } = spawnSync(process.execPath, [AFTERAIR, "check", "--content", "content"], {
+      encoding: "utf8",
+      cwd: root,
+    });
+    expect(stdout).not.toMatch(/^0 faults/m);
+  });
+
+  test("programs read what they read before", () => {
+    const { stdout } = spawnSync(process.execPath, [AFTERAIR, "cues", `${CLEAR}.vtt`, "--json"], {
+      encoding: "utf8",
+      cwd: root,
+    });
+    expect(JSON.parse(stdout)).toMatchObject({ file: `${CLEAR}.vtt`, cues: [{ text: `<b>${CLEAR}` }] });
   });
 });

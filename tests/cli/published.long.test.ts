@@ -5,7 +5,8 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { buildSite } from "../../src/cli/build.ts";
 import { checkContent } from "../../src/cli/check.ts";
 import { SITE_MARK } from "../../src/model/address.ts";
-import { build, DEMO, newFolder, readTree, removeFolder, textOf } from "../support/site.ts";
+import type { Finding } from "../../src/model/finding.ts";
+import { DEMO, newFolder, readTree, removeFolder, textOf } from "../support/site.ts";
 
 let folder: string;
 beforeAll(async () => {
@@ -128,26 +129,46 @@ describe("the record on the site", () => {
   });
 });
 
-test("a correction written by hand is shown at once, and check says that it awaits entry", async () => {
-  const content = await demo("by-hand", (episodes) =>
-    writeFile(
-      join(episodes, "2026-10-07/corrections/2026-10-12-1.md"),
-      "---\ndated: 2026-10-12T09:00:00+01:00\nkind: update\nsegment: glowing-sea\nsaid: half a millimetre across\nsigned: Online desk\n---\nIt has been counted again.\n",
-    ),
-  );
-  const findings = await checkContent({
-    content,
-    episodes: [],
-    on: "2026-10-12",
-    now: new Date("2026-10-12T20:00:00Z"),
+describe("a correction written by hand, which awaits entry", () => {
+  const FILE = "episodes/2026/2026-10-07/corrections/2026-10-12-1.md";
+  const byHand = (name: string, kind: string) =>
+    demo(name, (episodes) =>
+      writeFile(
+        join(episodes, "../..", FILE),
+        `---\ndated: 2026-10-12T09:00:00+01:00\nkind: ${kind}\nsegment: glowing-sea\nsigned: Online desk\n---\nIt has been counted again.\n`,
+      ),
+    );
+  const pagesWith = (tree: ReadonlyMap<string, Buffer>, words: string) =>
+    [...tree].filter(([, bytes]) => textOf(bytes).includes(words)).map(([path]) => path);
+  const awaiting = (findings: readonly Finding[]) =>
+    findings.filter(({ rule }) => rule === "correction-not-entered").map(({ at, mend }) => [at.file, mend]);
+  const TOLD = [[FILE, "Run `afterair publish 2026-10-07`: it enters it."]];
+
+  test("is nowhere on the public site, and check and build tell how to enter it", async () => {
+    const content = await byHand("by-hand", "update");
+    const now = new Date("2026-10-12T20:00:00Z");
+    expect(awaiting(await checkContent({ content, episodes: [], on: "2026-10-12", now }))).toEqual(TOLD);
+    const { tree, findings } = await siteOf(content, "by-hand-site");
+    expect(awaiting(findings)).toEqual(TOLD);
+    expect(pagesWith(tree, "It has been counted again.")).toEqual([]);
+    expect(tree.has("corrections/2026-10-12-1/index.html")).toBe(false);
   });
-  expect(findings.filter(({ rule }) => rule === "correction-not-entered").map(({ at }) => at.file)).toEqual([
-    "episodes/2026/2026-10-07/corrections/2026-10-12-1.md",
-  ]);
-  const { tree } = await siteOf(content, "by-hand-site");
-  const page = textOf(tree.get("2026-10-07/index.html") ?? Buffer.from(""));
-  expect(page).toContain("It has been counted again.");
-  expect(page).toContain("not yet in the record");
+
+  test("is shown in drafts with its mark", async () => {
+    const { tree } = await siteOf(await byHand("draft", "update"), "draft-site", "2026-10-12", true);
+    const page = textOf(tree.get("2026-10-07/index.html") ?? Buffer.from(""));
+    expect(page).toContain("It has been counted again.");
+    expect(page).toContain("not yet in the record");
+  });
+
+  test("takes its words away at once where it is a withdrawal", async () => {
+    const words = "half a millimetre across";
+    expect(pagesWith((await siteOf(DEMO, "as-it-is")).tree, words)).toContain("2026-10-07/index.html");
+    const { tree, findings } = await siteOf(await byHand("gone", "withdrawal"), "gone-site");
+    expect(awaiting(findings)).toEqual(TOLD);
+    expect(pagesWith(tree, words)).toEqual([]);
+    expect(pagesWith(tree, "It has been counted again.")).toContain("2026-10-07/index.html");
+  });
 });
 
 test("two corrections of one number are both named", async () => {
@@ -162,7 +183,7 @@ test("two corrections of one number are both named", async () => {
       ),
     ),
   );
-  const { site, findings } = await build(content, join(folder, "numbers-site"));
+  const { site, findings } = await siteOf(content, "numbers-site", "2026-10-12", true);
   expect(site).toBeNull();
   const clash = findings.find(({ rule }) => rule === "address-taken");
   expect([clash?.at.file, clash?.see?.[0]?.file].sort()).toEqual([

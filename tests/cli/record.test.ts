@@ -126,6 +126,32 @@ describe("publish --reissue", () => {
     expect(await auditing(on)).toMatchObject([{ rule: "copy-changed", at: { file: `${FOLDER}/${path}` } }]);
   });
 
+  const WELSH = "as-published/1/transcript.cy.vtt";
+  test.each([
+    ["is edited", () => on.edit(WELSH, "Noswaith", "Bore"), WELSH],
+    ["is taken away", () => on.remove(WELSH), WELSH],
+    ["is added", () => on.write("as-published/1/transcript.fr.vtt", "WEBVTT\n"), "as-published/1/transcript.fr.vtt"],
+  ])("a translation of an earlier text that %s is found", async (_what, change, path) => {
+    on.write("transcript.cy.vtt", "WEBVTT\n\n00:00.000 --> 00:05.000\nNoswaith dda.\n");
+    await publishing(on);
+    const before = on.copy();
+    on.edit("transcript.vtt", "Good night", "Goodbye");
+    on.remove("transcript.cy.vtt");
+    await publishing(on, reissue(`${before}/${FOLDER}`));
+    expect(on.read(WELSH)).toContain("Noswaith");
+    expect(await auditing(on)).toEqual([]);
+    change();
+    expect(await auditing(on)).toMatchObject([{ rule: "copy-changed", at: { file: `${FOLDER}/${path}` } }]);
+  });
+
+  test.each(["Turned \u202Earound", "&#x202e;Turned"])(
+    "takes no reason that turns its reader around",
+    async (reason) => {
+      await publishing(on);
+      await expect(publishing(on, { reissue: { reason, earlier: null } })).rejects.toThrow(/--reason holds .* U\+202E/);
+    },
+  );
+
   test("finds the earlier text in version control", async () => {
     await publishing(on);
     commit(on);

@@ -98,6 +98,13 @@ describe("what is served", () => {
     expect([reply.status, reply.headers.location]).toEqual([302, "/tide/2026-10-05/?q=1"]);
     expect((await ask("/")).headers.location).toBe("/tide/");
   });
+  test.each(["//[", "//]", "http://[", "//a:b:c/", "//%"])(
+    "%s is no address, and nobody's fault here",
+    async (target) => {
+      const reply = await ask(target);
+      expect([reply.status, reply.body]).toEqual([400, "This is no address.\n"]);
+    },
+  );
   test("HEAD has no body", async () => {
     for (const path of ["/tide/", "/tide/a.json", "/tide/nothing/"])
       expect((await ask(path, {}, "HEAD")).body).toBe("");

@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { type ReadArchive, readArchive } from "../../src/read/index.ts";
+import { lookAtEpisode } from "../../src/read/look.ts";
 
 const FIXTURES = "tests/fixtures/read";
 const GOOD = join(FIXTURES, "good/content");
@@ -118,6 +119,52 @@ describe("the disk", () => {
     await writeFile(content(`${BAD}/.episode.md.swp`), "x");
     await mkdir(content("episodes/.trash"));
     expect(lines(readArchive(content()))).toEqual([]);
+  });
+
+  /** Every folder that a reader lists. */
+  const FOLDERS = ["", "names", "pages", "episodes", "episodes/2026", BAD, `${BAD}/corrections`, `${BAD}/as-published`];
+  const inEach = async (name: string) => {
+    for (const folder of FOLDERS) {
+      await mkdir(content(folder), { recursive: true });
+      await writeFile(content(`${folder}/${name}`), "x");
+    }
+  };
+
+  test.each([
+    "episode.md~",
+    "2026-10-07-1.md~",
+    ".#episode.md",
+    "#2026-10-07-1.md#",
+    "episode.md.swp",
+    "transcript.vtt.swo",
+    ".DS_Store",
+    "Thumbs.db",
+    "desktop.ini",
+  ])("%s, which nobody wrote, is passed over everywhere", async (name) => {
+    const before = lookAtEpisode(content(), { folder: BAD }, null).paths;
+    await inEach(name);
+    expect(lines(readArchive(content()))).toEqual([]);
+    const after = lookAtEpisode(content(), { folder: BAD }, null).paths;
+    expect(after.filter((path) => path !== "corrections" && path !== "as-published")).toEqual(before);
+  });
+
+  test.each(["episode.md.bak", "2026-10-07-1.md.orig", "transcript.vtt.1", "2026-10-07-1.old"])(
+    "%s, which somebody put by, is a doubt everywhere",
+    async (name) => {
+      await inEach(name);
+      const expected = FOLDERS.map((folder) => `${folder === "" ? "" : `${folder}/`}${name}:1:1 warns file-unread`);
+      expect(lines(readArchive(content())).toSorted()).toEqual(expected.toSorted());
+    },
+  );
+
+  test("the reason of a reissue is no stray, in its place alone", async () => {
+    for (const folder of ["as-published/1", "as-published", "corrections"]) {
+      await mkdir(content(`${BAD}/${folder}`), { recursive: true });
+      await writeFile(content(`${BAD}/${folder}/reason.md`), "It was two items.\n");
+    }
+    expect(lines(readArchive(content())).filter((line) => line.includes("as-published"))).toEqual([
+      `${BAD}/as-published/reason.md:1:1 warns file-unread`,
+    ]);
   });
 
   test("media are never opened: one of four gigabytes is read in no time", async () => {

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import type { Correction, Episode, Rights } from "../../src/model/episode.ts";
 import type { EarlierText } from "../../src/model/programme.ts";
 import { clockMs } from "../../src/model/units.ts";
-import { episodeOn } from "../../src/record/day.ts";
+import { episodeOn, type Shows } from "../../src/record/day.ts";
 import { digestOf } from "../../src/record/digest.ts";
 import { entriesDue, recordedIn } from "../../src/record/enter.ts";
 import { entryLine, readRecord } from "../../src/record/entry.ts";
@@ -65,9 +65,10 @@ function shownOf(
   on: string,
   earlier: readonly Episode[] = [],
   record = recordOf(own, earlier),
+  shows: Shows = "written",
 ): ShownEpisode {
   const kept = earlier.map((text, n): EarlierText => ({ seq: n + 1, episode: text, reason: "why" }));
-  return showEpisode(episodeOn({ ...own, record, merged: [], earlier: kept }, `${on}T23:59:59Z`), on);
+  return showEpisode(episodeOn({ ...own, record, merged: [], earlier: kept }, `${on}T23:59:59Z`, shows), on);
 }
 
 /** Every text in what leaves the house, but for its places in the content. */
@@ -208,6 +209,9 @@ describe("a withdrawn item", () => {
     // Also while its withdrawal awaits entry.
     const awaiting = recordOf({ ...own, corrections: own.corrections.filter(({ kind }) => kind !== "withdrawal") });
     for (const on of DAYS) expectHeld(shownOf(own, on, [], awaiting));
+    // And on the public site while everything awaits entry, the corrections that move it as well.
+    const bare = recordOf({ ...own, corrections: [] });
+    for (const on of DAYS) expectHeld(shownOf(own, on, [], bare, "entered"));
   });
 
   test("its words are gone from an earlier text that has it under another name and at other times", () => {

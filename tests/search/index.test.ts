@@ -1,4 +1,7 @@
+import type { ChildProcess } from "node:child_process";
 import { createHash } from "node:crypto";
+import { subscribe, unsubscribe } from "node:diagnostics_channel";
+import { once } from "node:events";
 import { mkdtemp, readdir, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -152,6 +155,22 @@ describe("the search index", () => {
     );
     expect(await writeIndex(indexPages(SEGMENTS), join(folder, "three"), "en-GB")).toEqual({ records: 2 });
     expect(await listed("three")).toEqual(await listed("one"));
+  });
+
+  test("where its program ends without an answer, nobody waits for one", async () => {
+    let service: ChildProcess | null = null;
+    const heard = (message: unknown): void => {
+      service ??= (message as { readonly process: ChildProcess }).process;
+    };
+    subscribe("child_process", heard);
+    const ending = async function* () {
+      yield* indexPages([segmentWith({})]);
+      service?.kill("SIGKILL");
+      if (service !== null) await once(service, "exit");
+    };
+    await expect(writeIndex(ending(), join(folder, "five"), "en-GB")).rejects.toThrow(/ended without an answer/);
+    unsubscribe("child_process", heard);
+    expect(await writeIndex(indexPages(SEGMENTS), join(folder, "five"), "en-GB")).toEqual({ records: 2 });
   });
 
   test("without Pagefind's own program, it says what to do, in one line", async () => {

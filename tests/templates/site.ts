@@ -15,6 +15,7 @@ export const SITE: Site = {
   search: "/search/",
   about: "/about/",
   record: "/record/",
+  notices: "/assets/notices.txt",
   leaflets: [
     { title: "How we correct", href: "/how-we-correct/" },
     { title: "Accessibility", href: "/accessibility/" },

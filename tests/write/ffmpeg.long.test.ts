@@ -238,6 +238,15 @@ describe.skipIf(!HAS_FFMPEG)(`what ffmpeg makes${UNLESS_FFMPEG}`, { timeout: 60_
     expect(readdirSync(folder).sort()).toEqual([...before, "broken.mp3"].sort());
   });
 
+  // Nobody may make files in sysfs.
+  test.skipIf(process.platform !== "linux")(
+    "where nothing can be written, it says so in the words of all writers",
+    async () => {
+      const written = own.make(making(list("cut"), source, "/sys/none.wav"), () => {});
+      await expect(written).rejects.toThrow(/^\/sys can't be written: .* Nothing was written\.$/);
+    },
+  );
+
   test("names that look like options, patterns or addresses are files", async () => {
     for (const name of ["-y.wav", "concat:a|b.wav", "http:x.wav", "a %d [b].wav", "it's.wav"]) {
       copyFileSync(source, join(folder, name));
