@@ -1,4 +1,8 @@
 import { join } from "node:path";
+import { type EarlierCopies, earlierCopies } from "../actions/earlierCopies.ts";
+import { earlierVersions, isLeftAlone } from "../actions/git.ts";
+import { lostRecord } from "../build/lostRecord.ts";
+import { fieldsOf, findEpisodes, type RecordFolder, readRecordFolder, textOf } from "../build/recordFolder.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { EpisodeFolder } from "../read/index.ts";
 import { type EarlierCopy, missingRecord } from "../record/against.ts";
@@ -7,11 +11,7 @@ import { type Digest, digestOf } from "../record/digest.ts";
 import { isPublished } from "../record/entry.ts";
 import { recordFile } from "../record/recordFile.ts";
 import { isUnfinished, nodeFiles } from "../write/record.ts";
-import { type EarlierCopies, earlierCopies } from "./earlierCopies.ts";
-import { earlierVersions, isLeftAlone } from "./git.ts";
 import type { Io } from "./io.ts";
-import { lostRecord } from "./lostRecord.ts";
-import { fieldsOf, findEpisodes, type RecordFolder, readRecordFolder, textOf } from "./recordFolder.ts";
 import { type Format, formatted, sorted } from "./report.ts";
 
 export interface AuditOptions {

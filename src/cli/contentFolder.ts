@@ -1,5 +1,5 @@
 import { stat } from "node:fs/promises";
-import { UsageError } from "./io.ts";
+import { UsageError } from "../model/usageError.ts";
 
 /** A content folder that isn't there is a fault of the call, not of the content. */
 export async function requireContentFolder(folder: string): Promise<void> {

@@ -1,8 +1,12 @@
 import { join } from "node:path";
 import { DateTime } from "luxon";
+import { correctionText, type Draft, datedNow, newId } from "../actions/correctionFile.ts";
+import { siteDay } from "../build/day.ts";
+import { findEpisodes, type RecordFolder, readRecordFolder } from "../build/recordFolder.ts";
 import { parseClock } from "../model/clock.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { clockMs } from "../model/units.ts";
+import { UsageError } from "../model/usageError.ts";
 import type { EpisodeFolder, Source } from "../read/index.ts";
 import { recordedIn } from "../record/enter.ts";
 import { entriesOf, isPublished } from "../record/entry.ts";
@@ -11,12 +15,8 @@ import { layCorrections } from "../record/lay.ts";
 import { type FoundWords, findWords, nearestFound } from "../record/search.ts";
 import { soundFindings } from "../record/sound.ts";
 import { changeRecord, type RecordChange } from "../write/record.ts";
-import { correctionText, type Draft, datedNow, newId } from "./correctionFile.ts";
 import { askDraft, askWhich } from "./correctionQuestions.ts";
-import { siteDay } from "./day.ts";
-import { UsageError } from "./io.ts";
 import { type Checks, changeOf, judged } from "./publish.ts";
-import { findEpisodes, type RecordFolder, readRecordFolder } from "./recordFolder.ts";
 import { asUsage, type RecordIo, stands } from "./recordIo.ts";
 import { showChange } from "./showChange.ts";
 

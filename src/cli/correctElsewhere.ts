@@ -1,14 +1,14 @@
+import { surroundings } from "../actions/editorial.ts";
+import { lookElsewhere } from "../actions/elsewhere.ts";
+import { mattersOf, withdrawnFrom } from "../actions/withdrawn.ts";
+import { siteDay } from "../build/day.ts";
+import type { RecordFolder } from "../build/recordFolder.ts";
 import { languageOf } from "../checks/withdrawn/matter.ts";
 import { archived } from "../read/archive.ts";
 import { openArchive } from "../read/index.ts";
-import { siteDay } from "./day.ts";
-import { surroundings } from "./editorial.ts";
-import { lookElsewhere } from "./elsewhere.ts";
 import { progressTo } from "./progress.ts";
-import type { RecordFolder } from "./recordFolder.ts";
 import type { RecordIo } from "./recordIo.ts";
 import { showElsewhere } from "./showElsewhere.ts";
-import { mattersOf, withdrawnFrom } from "./withdrawn.ts";
 
 /** A withdrawal that is about to be made. */
 export interface NewWithdrawal {

@@ -1,9 +1,9 @@
+import type { Draft } from "../actions/correctionFile.ts";
 import { formatClock, formatClockExact, parseClock } from "../model/clock.ts";
 import { CORRECTION_KINDS, type CorrectionKind, PAGE_FIELDS } from "../model/episode.ts";
 import { clockMs } from "../model/units.ts";
 import type { LaidCue, LaidEpisode } from "../record/laid.ts";
 import { type FoundWords, findWords, nearestFound, nearestWords } from "../record/search.ts";
-import type { Draft } from "./correctionFile.ts";
 import type { Ask, Choice } from "./recordIo.ts";
 
 /** What each kind is for, as it is chosen. */

@@ -4,9 +4,12 @@ import { basename, dirname, join, relative } from "node:path";
 import { besideEpisode, changeFor, type Fine, leftAsTheyAre } from "../actions/cuts/change.ts";
 import { checkOne, type Made, type Measured, makeOne } from "../actions/cuts/make.ts";
 import { type CutsPlan, type CutsWanted, planCuts } from "../actions/cuts/plan.ts";
+import { oneEpisode } from "../actions/oneEpisode.ts";
+import { dayFor } from "../build/build.ts";
 import { formatClockExact } from "../model/clock.ts";
 import { leavesAll, type Recording } from "../model/cutList.ts";
 import { blocks, type Finding } from "../model/finding.ts";
+import { UsageError } from "../model/usageError.ts";
 import { episodeOn } from "../record/day.ts";
 import { isPublished } from "../record/entry.ts";
 import type { LaidEpisode } from "../record/laid.ts";
@@ -14,10 +17,8 @@ import { soundFindings } from "../record/sound.ts";
 import { type Ffmpeg, findFfmpeg } from "../write/ffmpeg.ts";
 import { replaceText } from "../write/scaffold.ts";
 import { type SoundChange, soundYaml, withSound } from "../write/soundEdit.ts";
-import { dayFor } from "./build.ts";
 import { commandsText, cutsData, cutsTable } from "./cutsText.ts";
-import { type Io, UsageError } from "./io.ts";
-import { oneEpisode } from "./oneEpisode.ts";
+import type { Io } from "./io.ts";
 import { asText, sorted } from "./report.ts";
 
 export interface CutsOptions {

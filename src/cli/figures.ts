@@ -1,9 +1,9 @@
+import { subjectAlone } from "../actions/editorial.ts";
+import { oneEpisode } from "../actions/oneEpisode.ts";
+import { type BuildOptions, dayFor } from "../build/build.ts";
+import { dayTextOf } from "../build/readEpisode.ts";
 import { figuresOf, sheetText } from "../checks/figures/sheet.ts";
-import { type BuildOptions, dayFor } from "./build.ts";
-import { subjectAlone } from "./editorial.ts";
-import { UsageError } from "./io.ts";
-import { oneEpisode } from "./oneEpisode.ts";
-import { dayTextOf } from "./readEpisode.ts";
+import { UsageError } from "../model/usageError.ts";
 
 /** `afterair check --figures`: the figures sheet of an episode, a row a figure. */
 export async function figuresSheet(id: string, options: Pick<BuildOptions, "content" | "on" | "now">): Promise<string> {

@@ -5,6 +5,3 @@ export interface Io {
   /** The moment the command was called. */
   readonly now: Date;
 }
-
-/** A fault of the call or its surroundings, not of ours: shown without a stack, exit code 2. */
-export class UsageError extends Error {}

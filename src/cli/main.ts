@@ -1,5 +1,6 @@
 import { Command, CommanderError } from "commander";
 import { visible, visibleLine } from "../model/unseen.ts";
+import { UsageError } from "../model/usageError.ts";
 import { WriteFault, writeFault } from "../write/files.ts";
 import { addCheckCommands } from "./commands/check.ts";
 import { addRecordCommands } from "./commands/record.ts";
@@ -9,7 +10,6 @@ import { addSoundCommands } from "./commands/sound.ts";
 import { addTranscriptCommands } from "./commands/transcript.ts";
 import { requireContentFolder } from "./contentFolder.ts";
 import { keepHeapSmall } from "./heap.ts";
-import { UsageError } from "./io.ts";
 
 keepHeapSmall();
 

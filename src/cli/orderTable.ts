@@ -1,6 +1,6 @@
+import { oneEpisode } from "../actions/oneEpisode.ts";
 import { orderTimes } from "../derive/backtiming.ts";
 import { formatClock } from "../model/clock.ts";
-import { oneEpisode } from "./oneEpisode.ts";
 
 /**
  * `afterair check --order`: the running order of an episode as it went out, planned against actual, with the running

@@ -1,8 +1,8 @@
 import type { ServerResponse } from "node:http";
 import { watch } from "chokidar";
+import { type BuildOptions, type Built, buildSite, TEMPLATES } from "../build/build.ts";
 import { type Serving, serve } from "../desk/serve.ts";
 import { siteHeaders } from "../model/policy.ts";
-import { type BuildOptions, type Built, buildSite, TEMPLATES } from "./build.ts";
 import type { Io } from "./io.ts";
 import { asText, sorted } from "./report.ts";
 

@@ -1,3 +1,4 @@
+import { textOf } from "../build/recordFolder.ts";
 import { PROPOSED_NOTE } from "../derive/cutting/transcriptText.ts";
 import { formatClock } from "../model/clock.ts";
 import type { Finding } from "../model/finding.ts";
@@ -7,7 +8,6 @@ import { type ProposedThing, proposalsIn } from "../read/proposals.ts";
 import { decodeVtt, PROPOSED_CLASS, parseVtt, replaceCues, withoutVoiceClass } from "../webvtt/index.ts";
 import { withoutProposals } from "../write/episodeText.ts";
 import type { NewFile } from "../write/record.ts";
-import { textOf } from "./recordFolder.ts";
 import type { RecordIo } from "./recordIo.ts";
 
 /** What becomes of the proposals in an episode that is about to be published. */

@@ -1,6 +1,13 @@
 import { join } from "node:path";
+import { keepEarlier } from "../actions/earlierText.ts";
+import { findMerge, keptOther } from "../actions/merge.ts";
+import { isSoundEnd, repaired } from "../actions/repair.ts";
+import { siteDay } from "../build/day.ts";
+import { lostRecord } from "../build/lostRecord.ts";
+import { findEpisodes, type RecordFolder, readRecordFolder, recordFolderOf } from "../build/recordFolder.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { codeOf, findUnprintable } from "../model/unseen.ts";
+import { UsageError } from "../model/usageError.ts";
 import { auditEpisode } from "../record/audit.ts";
 import { digestOf } from "../record/digest.ts";
 import { entriesDue, type Recorded, recordedIn } from "../record/enter.ts";
@@ -15,15 +22,8 @@ import { soundFindings } from "../record/sound.ts";
 import { writeFault } from "../write/files.ts";
 import { changeRecord, type NewFile, type RecordChange } from "../write/record.ts";
 import { takeReplacedAway } from "../write/replaced.ts";
-import { siteDay } from "./day.ts";
-import { keepEarlier } from "./earlierText.ts";
-import { UsageError } from "./io.ts";
-import { lostRecord } from "./lostRecord.ts";
-import { findMerge, keptOther } from "./merge.ts";
 import { askProposals, type Settled, settleProposals } from "./proposals.ts";
-import { findEpisodes, type RecordFolder, readRecordFolder, recordFolderOf } from "./recordFolder.ts";
 import { asUsage, type RecordIo, stands } from "./recordIo.ts";
-import { isSoundEnd, repaired } from "./repair.ts";
 
 /** Further findings about an episode as it would be published. @param published its text is, and stays as it is. */
 export type Checks = (laid: LaidEpisode, published: boolean) => readonly Finding[];

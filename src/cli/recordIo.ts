@@ -1,6 +1,7 @@
 import { blocks, type Finding } from "../model/finding.ts";
+import { UsageError } from "../model/usageError.ts";
 import { type Files, WriteFault } from "../write/record.ts";
-import { type Io, UsageError } from "./io.ts";
+import type { Io } from "./io.ts";
 import { asText, sorted } from "./report.ts";
 
 /** A question with answers to choose from. */

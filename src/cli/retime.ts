@@ -1,10 +1,13 @@
 import { join } from "node:path";
+import { sourceOf } from "../actions/new.ts";
+import { type RetimedText, retimed, type ToRetime } from "../actions/retimed.ts";
 import { possiblePoints } from "../derive/found/again.ts";
 import { soundIn } from "../derive/turns.ts";
 import { formatClock } from "../model/clock.ts";
 import type { Episode, Segment, TranscriptCue } from "../model/episode.ts";
 import { blocks, type Finding, type Place } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
+import { UsageError } from "../model/usageError.ts";
 import { blocking, findingAt } from "../read/findings.ts";
 import {
   type EpisodeSources,
@@ -23,10 +26,7 @@ import { parseVtt, wholeMs } from "../webvtt/index.ts";
 import { withInPoints } from "../write/episodeText.ts";
 import { changeRecord, type NewFile, nodeFiles } from "../write/record.ts";
 import { keptTexts, replacedTexts } from "../write/replaced.ts";
-import { UsageError } from "./io.ts";
-import { sourceOf } from "./new.ts";
 import { type Ask, asUsage } from "./recordIo.ts";
-import { type RetimedText, retimed, type ToRetime } from "./retimed.ts";
 import { changeText, type Made } from "./retimeText.ts";
 
 export { retimedText } from "./retimeText.ts";

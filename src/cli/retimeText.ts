@@ -1,8 +1,8 @@
+import type { RetimedText } from "../actions/retimed.ts";
 import type { Change } from "../derive/align/changes.ts";
 import type { WordErrors } from "../derive/align/wordErrors.ts";
 import type { Points } from "../derive/found/again.ts";
 import { formatClock } from "../model/clock.ts";
-import type { RetimedText } from "./retimed.ts";
 
 /** What a retiming came to. */
 export interface Made extends Omit<RetimedText, "text"> {

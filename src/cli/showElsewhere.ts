@@ -1,8 +1,8 @@
 import { join } from "node:path";
+import type { Looked, PlaceElsewhere } from "../actions/elsewhere.ts";
 import { type Steps, stepsFor } from "../checks/withdrawn/command.ts";
 import { nameOf, sameAs } from "../checks/withdrawn/index.ts";
 import { formatClock } from "../model/clock.ts";
-import type { Looked, PlaceElsewhere } from "./elsewhere.ts";
 
 /** So many places are shown; the others are counted. */
 const MOST = 12;

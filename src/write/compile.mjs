@@ -83,6 +83,7 @@ async function compileInto(folder, entries, digest) {
     entryPoints: entries,
     outdir: draft,
     outExtension: { ".js": ".mjs" },
+    entryNames: "[name]",
     bundle: true,
     splitting: true,
     format: "esm",

@@ -1,10 +1,10 @@
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import Eleventy from "@11ty/eleventy";
-import { planEpisode } from "../../src/cli/episodePlan.ts";
+import { planEpisode } from "../../src/build/episodePlan.ts";
+import { NO_ASSETS } from "../../src/build/plan.ts";
+import { dayTextOf } from "../../src/build/readEpisode.ts";
 import { keepHeapSmall } from "../../src/cli/heap.ts";
-import { NO_ASSETS } from "../../src/cli/plan.ts";
-import { dayTextOf } from "../../src/cli/readEpisode.ts";
 import type { ArchivedEpisode } from "../../src/model/programme.ts";
 import { settingOf } from "../../src/pages/site.ts";
 import { readArchive } from "../../src/read/archive.ts";

@@ -2,7 +2,7 @@ import { mkdtemp, readdir, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
-import { buildSite } from "../../src/cli/build.ts";
+import { buildSite } from "../../src/build/build.ts";
 import { type Serving, serve } from "../../src/desk/serve.ts";
 import { siteHeaders } from "../../src/model/policy.ts";
 

@@ -2,10 +2,10 @@ import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:f
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { checkContent } from "../../src/cli/check.ts";
+import { checkContent } from "../../src/actions/check.ts";
+import { fixesText, fixNames } from "../../src/actions/fixNames.ts";
+import { placesBelow } from "../../src/actions/places.ts";
 import { figuresSheet } from "../../src/cli/figures.ts";
-import { fixesText, fixNames } from "../../src/cli/fixNames.ts";
-import { placesBelow } from "../../src/cli/places.ts";
 import { readingOf } from "../../src/cli/reading.ts";
 import { asText, sorted } from "../../src/cli/report.ts";
 import { parseTranscript } from "../../src/read/transcript.ts";

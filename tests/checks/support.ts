@@ -1,6 +1,6 @@
+import { loadLexicon } from "../../src/actions/lexicon.ts";
 import { CHECKS, checkEpisode } from "../../src/checks/index.ts";
 import type { Subject, Surroundings } from "../../src/checks/subject.ts";
-import { loadLexicon } from "../../src/cli/lexicon.ts";
 import type { Episode } from "../../src/model/episode.ts";
 import type { NameKind, Programme, RegisteredName } from "../../src/model/programme.ts";
 import { around, episodeOf, programmeOf, SOMEWHERE, subjectFrom, type Turn } from "./measure/archive.ts";

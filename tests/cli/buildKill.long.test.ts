@@ -3,7 +3,7 @@ import { cp, mkdir, readdir, rm } from "node:fs/promises";
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { afterAll, beforeAll, expect, test, vi } from "vitest";
-import { buildSite } from "../../src/cli/build.ts";
+import { buildSite } from "../../src/build/build.ts";
 import { openSite } from "../../src/write/siteFolder.ts";
 import { addEpisode, generateArchive } from "../bench/generate.ts";
 import { AFTERAIR } from "../support/program.ts";

@@ -3,8 +3,8 @@ import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writ
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { buildSite } from "../../src/cli/build.ts";
-import { SILENT } from "../../src/cli/progress.ts";
+import { buildSite } from "../../src/build/build.ts";
+import { SILENT } from "../../src/build/progress.ts";
 import { makeFolders, requireRoom, WriteFault, writeFault } from "../../src/write/files.ts";
 import { AFTERAIR } from "../support/program.ts";
 

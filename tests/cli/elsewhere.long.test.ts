@@ -2,7 +2,7 @@ import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writ
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { checkContent } from "../../src/cli/check.ts";
+import { checkContent } from "../../src/actions/check.ts";
 import { correct } from "../../src/cli/correct.ts";
 import { sorted } from "../../src/cli/report.ts";
 import { DEMO } from "../support/site.ts";

@@ -12,7 +12,7 @@ import {
 } from "node:fs";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { committedRecords, earlierVersions, removedRecords } from "../../src/cli/git.ts";
+import { committedRecords, earlierVersions, removedRecords } from "../../src/actions/git.ts";
 import { auditing, commit, correcting, FOLDER, ID, publishing, rules, type Stage, stage } from "./recordStage.ts";
 
 let on: Stage;

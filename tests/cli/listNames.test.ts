@@ -1,8 +1,8 @@
 import { mkdir, readFile, stat, utimes, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
-import { stateName, statePathOf } from "../../src/cli/buildState.ts";
-import { keepListNames, listNames } from "../../src/cli/listNames.ts";
+import { keepListNames, listNames } from "../../src/build/listNames.ts";
+import { stateName, statePathOf } from "../../src/build/state.ts";
 import { checksumsPath } from "../../src/model/address.ts";
 import { newFolder, removeFolder } from "../support/site.ts";
 

@@ -2,10 +2,10 @@ import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises"
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { UsageError } from "../../src/cli/io.ts";
-import { madeText, type NewOptions, newEpisode } from "../../src/cli/new.ts";
+import { madeText, type NewOptions, newEpisode } from "../../src/actions/new.ts";
 import { retimedText, retimeEpisode } from "../../src/cli/retime.ts";
 import { blocks } from "../../src/model/finding.ts";
+import { UsageError } from "../../src/model/usageError.ts";
 import { readArchive } from "../../src/read/index.ts";
 import { rulesOf } from "../raw/raw.ts";
 import { EVENING } from "../support/evening.ts";

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { UsageError } from "../../src/cli/io.ts";
 import type { Ask } from "../../src/cli/recordIo.ts";
+import { UsageError } from "../../src/model/usageError.ts";
 import { readRecord } from "../../src/record/entry.ts";
 import { auditing, commit, correcting, FOLDER, publishing, rules, type Stage, stage, world } from "./recordStage.ts";
 

@@ -1,8 +1,8 @@
 import { mkdirSync, renameSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { UsageError } from "../../src/cli/io.ts";
 import { checksumList } from "../../src/model/checksums.ts";
+import { UsageError } from "../../src/model/usageError.ts";
 import { digestOf } from "../../src/record/digest.ts";
 import {
   auditing,

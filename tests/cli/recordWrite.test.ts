@@ -1,6 +1,6 @@
 import { utimes } from "node:fs/promises";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { UsageError } from "../../src/cli/io.ts";
+import { UsageError } from "../../src/model/usageError.ts";
 import { type Owner, ownerHere, ownerText } from "../../src/write/owner.ts";
 import { changeRecord, type Files, nodeFiles } from "../../src/write/record.ts";
 import { auditing, correcting, publishing, rules, type Stage, stage, world } from "./recordStage.ts";

@@ -2,8 +2,7 @@ import { cp, mkdir, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/pr
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, afterEach, beforeEach, describe, expect, test } from "vitest";
-import { UsageError } from "../../src/cli/io.ts";
-import { newEpisode } from "../../src/cli/new.ts";
+import { newEpisode } from "../../src/actions/new.ts";
 import type { Ask } from "../../src/cli/recordIo.ts";
 import { type RetimeOptions, retimedText, retimeEpisode, undoRetime } from "../../src/cli/retime.ts";
 import { wordsIn } from "../../src/derive/align/recue.ts";
@@ -11,6 +10,7 @@ import { soundIn, turnsOf } from "../../src/derive/turns.ts";
 import { captionsVtt } from "../../src/feeds/captions.ts";
 import type { Episode } from "../../src/model/episode.ts";
 import { blocks } from "../../src/model/finding.ts";
+import { UsageError } from "../../src/model/usageError.ts";
 import { readArchive } from "../../src/read/index.ts";
 import { layCorrections } from "../../src/record/lay.ts";
 import { showText } from "../../src/record/shown.ts";

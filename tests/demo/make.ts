@@ -1,8 +1,8 @@
 import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { newEpisode } from "../../src/actions/new.ts";
 import { cuts } from "../../src/cli/cuts.ts";
-import { newEpisode } from "../../src/cli/new.ts";
 import { retimeEpisode } from "../../src/cli/retime.ts";
 import { blocks, type Finding } from "../../src/model/finding.ts";
 import { composeCaptions, cueParts, parseVtt, wholeMs } from "../../src/webvtt/index.ts";

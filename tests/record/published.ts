@@ -1,4 +1,4 @@
-import { recordFolderOf } from "../../src/cli/recordFolder.ts";
+import { recordFolderOf } from "../../src/build/recordFolder.ts";
 import type { Episode } from "../../src/model/episode.ts";
 import type { EpisodeSources, Source } from "../../src/read/index.ts";
 import { auditEpisode } from "../../src/record/audit.ts";

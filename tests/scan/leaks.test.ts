@@ -2,7 +2,7 @@ import { mkdir, rm } from "node:fs/promises";
 import { join } from "node:path";
 import fc from "fast-check";
 import { afterAll, beforeAll, expect, test, vi } from "vitest";
-import { buildSite } from "../../src/cli/build.ts";
+import { buildSite } from "../../src/build/build.ts";
 import { newFolder, readTree, removeFolder, textOf } from "../support/site.ts";
 import { MOVES, type Move, newEvening } from "./evening.ts";
 

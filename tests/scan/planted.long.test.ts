@@ -1,7 +1,7 @@
 import { mkdir, rm } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, beforeEach, expect, test, vi } from "vitest";
-import { buildSite } from "../../src/cli/build.ts";
+import { buildSite } from "../../src/build/build.ts";
 import { digestOf, newFolder, readTree, removeFolder } from "../support/site.ts";
 import { type Evening, newEvening } from "./evening.ts";
 

@@ -3,7 +3,7 @@ import { mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { gunzipSync } from "node:zlib";
-import { type Built, buildSite } from "../../src/cli/build.ts";
+import { type Built, buildSite } from "../../src/build/build.ts";
 import { checksumsPath, SITE_MARK } from "../../src/model/address.ts";
 import { checksumList } from "../../src/model/checksums.ts";
 import { markText, readMark } from "../../src/write/mark.ts";

@@ -1,8 +1,8 @@
 import { resolve } from "node:path";
 import { type Command, Option } from "commander";
 import { blocks } from "../../model/finding.ts";
+import { UsageError } from "../../model/usageError.ts";
 import type { VttKind } from "../../webvtt/index.ts";
-import { UsageError } from "../io.ts";
 import { FORMATS, type Format, formatted, sorted } from "../report.ts";
 import { type ContentFlags, contentOption, onOption, type Terminal } from "./shared.ts";
 
@@ -47,7 +47,7 @@ export function addCheckCommands(program: Command, io: Terminal): void {
       }
       if (flags.fix !== undefined) return fixEpisodes(episodes, flags);
       const [{ checkContent }, { readingOf }, { progressTo }] = await Promise.all([
-        import("../check.ts"),
+        import("../../actions/check.ts"),
         import("../reading.ts"),
         import("../progress.ts"),
       ]);
@@ -66,7 +66,7 @@ export function addCheckCommands(program: Command, io: Terminal): void {
 
   async function fixEpisodes(ids: readonly string[], flags: CheckFlags): Promise<void> {
     if (ids.length === 0) throw new UsageError("--fix names takes the episodes to be fixed, such as 2026-10-05.");
-    const { fixesText, fixNames } = await import("../fixNames.ts");
+    const { fixesText, fixNames } = await import("../../actions/fixNames.ts");
     const { dryRun = false } = flags;
     for (const id of ids) {
       const fixed = await fixNames({ id, content: flags.content, on: flags.on ?? null, now: io.now, dryRun });

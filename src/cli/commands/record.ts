@@ -63,7 +63,7 @@ export function addRecordCommands(program: Command, io: Terminal): void {
     .action(async (episode: string, flags: PublishFlags) => {
       const [{ publish }, { editorialChecks }] = await Promise.all([
         import("../publish.ts"),
-        import("../editorial.ts"),
+        import("../../actions/editorial.ts"),
       ]);
       const reissue = flags.reissue ? { reason: flags.reason ?? "", earlier: flags.earlier ?? null } : null;
       const [repair, dryRun] = [flags.repair === true, flags.dryRun === true];

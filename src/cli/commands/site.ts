@@ -1,6 +1,6 @@
 import { type Command, Option } from "commander";
+import { UsageError } from "../../model/usageError.ts";
 import { OF_A_REPOSITORY } from "../../write/outFolder.ts";
-import { UsageError } from "../io.ts";
 import { formatted, sorted } from "../report.ts";
 import { contentOption, onOption, outOption, type SiteFlags, type Terminal } from "./shared.ts";
 
@@ -29,8 +29,8 @@ export function addSiteCommands(program: Command, io: Terminal): void {
     .option("--verbose", "tell why each page was made anew")
     .action(async (flags: BuildFlags) => {
       const [{ buildSite }, { draftsFolder }, { progressTo }] = await Promise.all([
-        import("../build.ts"),
-        import("../openOut.ts"),
+        import("../../build/build.ts"),
+        import("../../build/openOut.ts"),
         import("../progress.ts"),
       ]);
       const { drafts = false, on = null, years = null, verbose = false, verify = false } = flags;
@@ -62,7 +62,10 @@ export function addSiteCommands(program: Command, io: Terminal): void {
       ),
     )
     .action(async (flags: SiteFlags & { readonly port?: number }) => {
-      const [{ preview }, { draftsFolder }] = await Promise.all([import("../preview.ts"), import("../openOut.ts")]);
+      const [{ preview }, { draftsFolder }] = await Promise.all([
+        import("../preview.ts"),
+        import("../../build/openOut.ts"),
+      ]);
       const { content, on = null, port = null } = flags;
       await preview({ content, on, port, out: flags.out ?? draftsFolder(content, on) }, io);
     });

@@ -1,7 +1,7 @@
 import { type Command, Option } from "commander";
 import { blocks, type Finding } from "../../model/finding.ts";
 import type { Clock } from "../../model/units.ts";
-import { UsageError } from "../io.ts";
+import { UsageError } from "../../model/usageError.ts";
 import { formatted, sorted } from "../report.ts";
 import { contentOption, type Terminal } from "./shared.ts";
 
@@ -46,7 +46,7 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
     .option("--title <text>", "the episode's title")
     .addOption(contentOption())
     .action(async (id: string, flags: NewFlags) => {
-      const { madeText, newEpisode } = await import("../new.ts");
+      const { madeText, newEpisode } = await import("../../actions/new.ts");
       const { findings, made } = await newEpisode({ ...flags, id, cut: flags.cut ?? [] });
       if (findings.length > 0) io.err(formatted(sorted(findings), "text", ""));
       if (made === null) io.exit(1);

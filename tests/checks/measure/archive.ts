@@ -1,8 +1,8 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
+import { loadLexicon } from "../../../src/actions/lexicon.ts";
+import { placesBelow } from "../../../src/actions/places.ts";
 import { type Subject, type Surroundings, subjectOf, summaryOf, surroundingsOf } from "../../../src/checks/subject.ts";
-import { loadLexicon } from "../../../src/cli/lexicon.ts";
-import { placesBelow } from "../../../src/cli/places.ts";
 import type { Episode, TranscriptCue } from "../../../src/model/episode.ts";
 import { NAME_KINDS, type Programme, type RegisteredName } from "../../../src/model/programme.ts";
 import { clockMs, mediaMs } from "../../../src/model/units.ts";

@@ -6,6 +6,9 @@ import { yearLookOf } from "../read/look.ts";
 import { commonSpan } from "../record/span.ts";
 import { dropRecords } from "../write/searchRecords.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
+import type { MadePart, Part } from "./part.ts";
+import { endsOf, type PartPlan } from "./partPlan.ts";
+import type { Progress } from "./progress.ts";
 import {
   type Ground,
   type KnownEpisode,
@@ -19,10 +22,7 @@ import {
   type YearEpisodes,
   type YearListings,
   type YearState,
-} from "./buildState.ts";
-import type { MadePart, Part } from "./part.ts";
-import { endsOf, type PartPlan } from "./partPlan.ts";
-import type { Progress } from "./progress.ts";
+} from "./state.ts";
 import type { SurveyedYear } from "./survey.ts";
 
 /** A year when it is built: as it was, or made anew. */

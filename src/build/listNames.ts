@@ -2,7 +2,7 @@ import { readFileSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { checksumsPath } from "../model/address.ts";
 import { readKept, writeKept } from "../write/kept.ts";
-import { stateName, statePathOf } from "./buildState.ts";
+import { stateName, statePathOf } from "./state.ts";
 
 /** Finds the states that belong to a site by its checksum lists, which are large: a list that looks as it did is not read. */
 export interface ListNames {

@@ -14,12 +14,12 @@ import { indexPages } from "../search/indexPage.tsx";
 import { writePages } from "../write/pages.ts";
 import { keepRecords, packRecords } from "../write/searchRecords.ts";
 import { type Standby, standbyAt } from "../write/standby.ts";
-import { type KnownEpisode, keyOf, type ListedEpisode, standsOn } from "./buildState.ts";
 import { type EpisodePlan, planEpisode } from "./episodePlan.ts";
 import { linkTo } from "./links.ts";
 import { digestSources, type SeenEpisode, seeEpisode, type Viewpoint } from "./readEpisode.ts";
 import { filesIn, type OwnWords, ownWords, scanEpisode } from "./scan.ts";
 import { recordServed } from "./served.ts";
+import { type KnownEpisode, keyOf, type ListedEpisode, standsOn } from "./state.ts";
 import { indexTier } from "./tier.ts";
 
 /** An episode as the plan knows it before it is read. */

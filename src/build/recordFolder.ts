@@ -1,6 +1,7 @@
 import type { Episode } from "../model/episode.ts";
 import type { Finding, Read } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
+import { UsageError } from "../model/usageError.ts";
 import {
   type EpisodeFolder,
   type EpisodeSources,
@@ -18,7 +19,6 @@ import { withDatesRight } from "../record/day.ts";
 import { type Digest, digestOf } from "../record/digest.ts";
 import { entriesOf, type ReadRecord, readRecord } from "../record/entry.ts";
 import { type Content, fieldsDigest, frozenFields } from "../record/frozen.ts";
-import { UsageError } from "./io.ts";
 
 /** An episode as the commands of the record see it. */
 export interface RecordFolder {

@@ -1,14 +1,14 @@
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
+import { type BuildOptions, dayFor } from "../build/build.ts";
 import { type NameFix, namesToFix } from "../checks/names/fix.ts";
 import { formatClock } from "../model/clock.ts";
+import { UsageError } from "../model/usageError.ts";
 import { listEpisodes, readEpisodeSources } from "../read/index.ts";
 import { layCorrections } from "../record/lay.ts";
 import { decodeVtt, escapeWords, parseVtt, type Splice, spliceText, type VttFile } from "../webvtt/index.ts";
 import { replaceText } from "../write/scaffold.ts";
-import { type BuildOptions, dayFor } from "./build.ts";
 import { subjectAlone } from "./editorial.ts";
-import { UsageError } from "./io.ts";
 import { oneEpisode } from "./oneEpisode.ts";
 import { writtenAt } from "./places.ts";
 

@@ -9,6 +9,10 @@ import type { Page } from "../pages/types.ts";
 import { writeKept } from "../write/kept.ts";
 import { writePages } from "../write/pages.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
+import type { Assets, Foundation } from "./ground.ts";
+import { type Group, type Output, type PlannedYear, planCommon, sharedClaims, sitemapGroup } from "./plan.ts";
+import type { Progress } from "./progress.ts";
+import { filesIn, isOfContent, notListed, ownWords, scanDigests } from "./scan.ts";
 import {
   type CommonState,
   type KnownFile,
@@ -19,11 +23,7 @@ import {
   readListings,
   stateName,
   statePathOf,
-} from "./buildState.ts";
-import type { Assets, Foundation } from "./ground.ts";
-import { type Group, type Output, type PlannedYear, planCommon, sharedClaims, sitemapGroup } from "./plan.ts";
-import type { Progress } from "./progress.ts";
-import { filesIn, isOfContent, notListed, ownWords, scanDigests } from "./scan.ts";
+} from "./state.ts";
 import { type BuiltYear, inAirOrder } from "./years.ts";
 
 export interface Common {

@@ -8,6 +8,7 @@ import { blocks, type Finding } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
 import type { PlannedSegment } from "../model/spoken.ts";
 import { type Clock, clockMs } from "../model/units.ts";
+import { UsageError } from "../model/usageError.ts";
 import { isDay } from "../read/dates.ts";
 import { findingAt } from "../read/findings.ts";
 import { parseProgramme, readProgrammeSources } from "../read/index.ts";
@@ -16,7 +17,6 @@ import { parseRunningOrder } from "../read/raw/runningOrder.ts";
 import { parseRawTranscript } from "../read/raw/transcript.ts";
 import { episodeText } from "../write/episodeText.ts";
 import { writeNewFolder } from "../write/scaffold.ts";
-import { UsageError } from "./io.ts";
 
 export interface NewOptions {
   readonly content: string;

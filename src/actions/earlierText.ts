@@ -1,13 +1,12 @@
 import { join } from "node:path";
+import { fieldsOf, type RecordFolder } from "../build/recordFolder.ts";
+import { UsageError } from "../model/usageError.ts";
 import type { Source } from "../read/index.ts";
 import { type Digest, digestOf } from "../record/digest.ts";
 import { entriesOf, type ReadRecord } from "../record/entry.ts";
 import { textSeq } from "../record/judgeContent.ts";
 import { type NewFile, nodeFiles } from "../write/record.ts";
 import { earlierVersions } from "./git.ts";
-import { UsageError } from "./io.ts";
-import type { PublishOptions } from "./publish.ts";
-import { fieldsOf, type RecordFolder } from "./recordFolder.ts";
 
 /**
  * The files by which a text that is replaced stays reachable as it was published: `as-published/<seq>/`, seq being the
@@ -18,7 +17,7 @@ export async function keepEarlier(
   read: RecordFolder,
   record: ReadRecord,
   reason: string,
-  { reissue, content }: Pick<PublishOptions, "reissue" | "content">,
+  { reissue, content }: { readonly content: string; readonly reissue: { readonly earlier: string | null } | null },
 ): Promise<readonly NewFile[]> {
   const entries = entriesOf(record);
   const last = entries.at(-1);

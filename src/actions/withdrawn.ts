@@ -1,3 +1,4 @@
+import type { SiteDay } from "../build/day.ts";
 import { hintsOf, mayStandIn, stemsIn } from "../checks/withdrawn/files.ts";
 import { type Language, type Matter, matterOf, type WithdrawnText } from "../checks/withdrawn/matter.ts";
 import type { WithdrawnMatters } from "../checks/withdrawn/places.ts";
@@ -7,7 +8,6 @@ import type { ArchivedEpisode } from "../model/programme.ts";
 import { type EpisodeFolder, readTexts } from "../read/index.ts";
 import { recordedIn } from "../record/enter.ts";
 import { readRecord } from "../record/entry.ts";
-import type { SiteDay } from "./day.ts";
 
 /** Where the episodes lie that withdrawn words are looked for in. */
 export interface Evenings {

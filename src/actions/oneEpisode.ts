@@ -1,6 +1,6 @@
 import type { ArchivedEpisode, Programme } from "../model/programme.ts";
+import { UsageError } from "../model/usageError.ts";
 import { openArchive } from "../read/index.ts";
-import { UsageError } from "./io.ts";
 
 /** One episode and its programme, without reading the others. @throws UsageError where either can't be read. */
 export function oneEpisode(

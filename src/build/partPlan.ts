@@ -6,8 +6,8 @@ import type { Link } from "../pages/types.ts";
 import { readEpisodeSources } from "../read/folder.ts";
 import { isSameLook } from "../read/look.ts";
 import { tierOf } from "../search/tiers.ts";
-import { type Ends, type KnownEpisode, keyOf, standsOn } from "./buildState.ts";
 import type { Candidate, Part } from "./part.ts";
+import { type Ends, type KnownEpisode, keyOf, standsOn } from "./state.ts";
 import type { Survey, SurveyedYear } from "./survey.ts";
 
 /** What all parts have alike. */

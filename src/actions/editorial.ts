@@ -1,3 +1,4 @@
+import { type SiteDay, siteDay } from "../build/day.ts";
 import { checkEpisode } from "../checks/index.ts";
 import { type Subject, type Surroundings, subjectOf, summaryOf, surroundingsOf } from "../checks/subject.ts";
 import type { Finding } from "../model/finding.ts";
@@ -10,7 +11,6 @@ import {
   readProgrammeSources,
 } from "../read/index.ts";
 import type { LaidEpisode } from "../record/laid.ts";
-import { type SiteDay, siteDay } from "./day.ts";
 import { loadLexicon } from "./lexicon.ts";
 import { placesBelow } from "./places.ts";
 

@@ -1,3 +1,9 @@
+import { type BuildOptions, dayFor } from "../build/build.ts";
+import type { SiteDay } from "../build/day.ts";
+import { planEpisode } from "../build/episodePlan.ts";
+import { NO_ASSETS, sharedClaims } from "../build/plan.ts";
+import { SILENT } from "../build/progress.ts";
+import { dayTextOf } from "../build/readEpisode.ts";
 import { checkEpisode, unknownChecks } from "../checks/index.ts";
 import { type Surroundings, subjectOf } from "../checks/subject.ts";
 import { timesInCuts } from "../derive/timesInCuts.ts";
@@ -5,21 +11,15 @@ import { correctionPath, fileOf } from "../model/address.ts";
 import type { Finding } from "../model/finding.ts";
 import { type Claim, claimedTwice } from "../model/output.ts";
 import type { ArchivedEpisode } from "../model/programme.ts";
+import { UsageError } from "../model/usageError.ts";
 import { type Setting, settingOf } from "../pages/site.ts";
 import { type EpisodeFolder, openArchive, type ReadEpisode } from "../read/index.ts";
 import { entriesOf, readRecord } from "../record/entry.ts";
 import { notEntered } from "../record/judgeCorrections.ts";
 import { showEpisode } from "../record/shown.ts";
 import { soundFindings } from "../record/sound.ts";
-import { type BuildOptions, dayFor } from "./build.ts";
 import { type CheckedArchive, elsewhereOf, withWithdrawn } from "./checkWithdrawn.ts";
-import type { SiteDay } from "./day.ts";
 import { type Outlined, outlinesBelow, surroundings } from "./editorial.ts";
-import { planEpisode } from "./episodePlan.ts";
-import { UsageError } from "./io.ts";
-import { NO_ASSETS, sharedClaims } from "./plan.ts";
-import { SILENT } from "./progress.ts";
-import { dayTextOf } from "./readEpisode.ts";
 
 export interface CheckOptions extends Pick<BuildOptions, "content" | "on" | "now"> {
   /** Ids of episodes; none: all. Faults of the programme itself are always told. */

@@ -7,6 +7,9 @@ import { listEpisodes } from "../read/folder.ts";
 import { lookAtEpisode, lookAtYear, youngestIn } from "../read/look.ts";
 import type { EpisodeFolder } from "../read/source.ts";
 import { readKept } from "../write/kept.ts";
+import { listNames, TOO_YOUNG_MS } from "./listNames.ts";
+import type { Candidate } from "./part.ts";
+import type { Viewpoint } from "./readEpisode.ts";
 import {
   type CommonState,
   type Ground,
@@ -15,10 +18,7 @@ import {
   type YearEpisodes,
   type YearState,
   yearStandsOn,
-} from "./buildState.ts";
-import { listNames, TOO_YOUNG_MS } from "./listNames.ts";
-import type { Candidate } from "./part.ts";
-import type { Viewpoint } from "./readEpisode.ts";
+} from "./state.ts";
 
 /** A year of the content, beside what is known of it from the build of the site that serves. */
 export interface SurveyedYear {

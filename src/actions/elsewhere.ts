@@ -1,3 +1,5 @@
+import type { SiteDay } from "../build/day.ts";
+import type { Progress } from "../build/progress.ts";
 import { wordPlace } from "../checks/doubts.ts";
 import { spokenIn } from "../checks/speech.ts";
 import type { Surroundings } from "../checks/subject.ts";
@@ -11,8 +13,6 @@ import type { ArchivedEpisode } from "../model/programme.ts";
 import { type EpisodeFolder, readTexts } from "../read/index.ts";
 import { episodeOn } from "../record/day.ts";
 import { heldOn } from "../record/held.ts";
-import type { SiteDay } from "./day.ts";
-import type { Progress } from "./progress.ts";
 
 /** A place where a withdrawn matter stands, with what must be known to do something about it. */
 export interface PlaceElsewhere {

@@ -1,10 +1,10 @@
 import { basename, join, resolve } from "node:path";
 import { SITE_MARK } from "../model/address.ts";
 import type { Programme } from "../model/programme.ts";
+import { UsageError } from "../model/usageError.ts";
 import { markText, readMark, type SiteMark } from "../write/mark.ts";
 import { outFolder } from "../write/outFolder.ts";
 import { openSite, type SiteFolder } from "../write/siteFolder.ts";
-import { UsageError } from "./io.ts";
 
 /** Where drafts are built, so that they never lie in the folder that goes to the public: one for each content and day. */
 export const draftsFolder = (content: string, on: string | null): string =>

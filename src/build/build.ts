@@ -1,14 +1,12 @@
 import { basename, join, resolve, sep } from "node:path";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { Archive } from "../model/programme.ts";
+import { UsageError } from "../model/usageError.ts";
 import { writeFault } from "../write/files.ts";
 import { dropKept } from "../write/kept.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
-import { pagesIn, statesIn } from "./buildState.ts";
-import type { BuiltCommon, Common } from "./common.ts";
 import { type SiteDay, siteDay } from "./day.ts";
 import { type Assets, type Foundation, readAssets, readGround, TEMPLATES } from "./ground.ts";
-import { UsageError } from "./io.ts";
 import { keepListNames } from "./listNames.ts";
 import { goneSince } from "./lostRecord.ts";
 import { hasMark, leaveMark, markOf, openOut, requireOwnSite } from "./openOut.ts";
@@ -17,6 +15,8 @@ import { isAsKnown, type PartPlan, type PartSetting, planParts } from "./partPla
 import { makeParts } from "./parts.ts";
 import { type Progress, SILENT } from "./progress.ts";
 import { publishedIn, publishedOf } from "./served.ts";
+import type { BuiltCommon, Common } from "./shared.ts";
+import { pagesIn, statesIn } from "./state.ts";
 import { forgotten, type Survey, survey, whyAll } from "./survey.ts";
 import { NOTHING_STRANGE, strangeFiles } from "./verify.ts";
 import { type BuiltYear, yearBuilder } from "./years.ts";
@@ -167,7 +167,7 @@ async function bringCommon(common: Common, { touched }: PartPlan): Promise<Built
     return { findings: [], path: "", pages: pagesIn(files.map(({ path }) => path)), made: 0 };
   }
   // Loaded here: a build in which nothing changed must not wait for it.
-  const { buildCommon } = await import("./common.ts");
+  const { buildCommon } = await import("./shared.ts");
   return buildCommon(common);
 }
 

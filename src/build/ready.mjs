@@ -3,13 +3,13 @@ import module from "node:module";
 import { fileURLToPath } from "node:url";
 import { compiled, programDigest } from "../write/compile.mjs";
 
-const ENTRIES = ["main", "partProcess"];
-const HERE = fileURLToPath(new URL("./", import.meta.url));
+const ENTRIES = ["cli/main", "build/partProcess"];
+const SRC = fileURLToPath(new URL("../", import.meta.url));
 
 /** Runs a program of ours in this process. @param name one of `ENTRIES`. */
 export async function runProgram(name) {
   const addresses = await compiled(
-    ENTRIES.map((entry) => `${HERE}${entry}.ts`),
+    ENTRIES.map((entry) => `${SRC}${entry}.ts`),
     programDigest(),
   ).catch((error) => {
     console.error(error.message);

@@ -13,7 +13,7 @@ import { type Asset, assetOf, readLook } from "../write/assets.ts";
 import { compiled, digestBelow, programDigest } from "../write/compile.mjs";
 import { readKept, writeKept } from "../write/kept.ts";
 import { noticesText, readNotices } from "../write/notices.ts";
-import type { Ground } from "./buildState.ts";
+import type { Ground } from "./state.ts";
 
 export const TEMPLATES = fileURLToPath(new URL("../../templates/", import.meta.url));
 

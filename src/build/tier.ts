@@ -8,11 +8,11 @@ import { digestsBelow } from "../write/digests.ts";
 import { writeIndex } from "../write/pagefind.ts";
 import { readRecords } from "../write/searchRecords.ts";
 import type { Standby } from "../write/standby.ts";
-import { keyOf } from "./buildState.ts";
 import { planEpisode } from "./episodePlan.ts";
 import type { MadeEpisode, MadePart, Part } from "./part.ts";
 import { seeEpisode } from "./readEpisode.ts";
 import { type OwnWords, scanTier } from "./scan.ts";
+import { keyOf } from "./state.ts";
 
 /** Indexes a tier, where what its episodes say is not what it was made from. */
 export async function indexTier(

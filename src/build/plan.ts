@@ -19,8 +19,8 @@ import { homePage, leafletPages, recordPage, searchPage } from "../pages/home.ts
 import type { Setting } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
 import { archivePage, yearFile, yearSheet } from "../pages/year.ts";
-import { keyOf } from "./buildState.ts";
 import type { Listing } from "./episodePlan.ts";
+import { keyOf } from "./state.ts";
 
 /** A file that belongs to no single episode: a page, a text, bytes, or a copy of a file of the content. */
 export type Output =

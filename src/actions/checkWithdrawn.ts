@@ -1,3 +1,5 @@
+import type { SiteDay } from "../build/day.ts";
+import type { Progress } from "../build/progress.ts";
 import { withoutAccepted } from "../checks/accept.ts";
 import { quoted } from "../checks/speech.ts";
 import type { Surroundings } from "../checks/subject.ts";
@@ -7,10 +9,8 @@ import { languageOf } from "../checks/withdrawn/matter.ts";
 import type { WithdrawnMatters } from "../checks/withdrawn/places.ts";
 import type { Finding, Level } from "../model/finding.ts";
 import type { EpisodeFolder, openArchive } from "../read/index.ts";
-import type { SiteDay } from "./day.ts";
 import type { Outlined } from "./editorial.ts";
 import { lookElsewhere, type PlaceElsewhere } from "./elsewhere.ts";
-import type { Progress } from "./progress.ts";
 import { concerning, mattersOf, withdrawnFrom } from "./withdrawn.ts";
 
 /** What a check knows of an archive before it judges episodes. */

@@ -1,13 +1,13 @@
 import { existsSync } from "node:fs";
 import { readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
+import { textOf } from "../build/recordFolder.ts";
 import { parseChecksums } from "../model/checksums.ts";
+import { UsageError } from "../model/usageError.ts";
 import type { EarlierCopy, EarlierRecord } from "../record/against.ts";
 import { readMark } from "../write/mark.ts";
 import { nodeFiles } from "../write/record.ts";
 import { committedRecords, removedRecords } from "./git.ts";
-import { UsageError } from "./io.ts";
-import { textOf } from "./recordFolder.ts";
 
 /** Who else knows the records of a content folder. */
 export interface EarlierCopies {

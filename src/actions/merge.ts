@@ -1,14 +1,14 @@
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
+import { type RecordFolder, textOf } from "../build/recordFolder.ts";
 import type { Finding } from "../model/finding.ts";
+import { UsageError } from "../model/usageError.ts";
 import { judgeChain } from "../record/chain.ts";
 import { readRecord } from "../record/entry.ts";
 import { type Merge, mergedPath, mergeRecords } from "../record/merge.ts";
 import { recordFile } from "../record/recordFile.ts";
 import type { NewFile } from "../write/record.ts";
 import { unmergedRecords } from "./git.ts";
-import { UsageError } from "./io.ts";
-import { type RecordFolder, textOf } from "./recordFolder.ts";
 
 /** A line that version control puts into a file whose two versions it could not bring together. */
 const MARK = /^(?:<{7}|={7}|>{7}|\|{7})/m;
