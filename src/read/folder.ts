@@ -2,11 +2,9 @@ import { type Dirent, lstatSync, readdirSync, readFileSync, realpathSync, statSy
 import { join, relative, sep } from "node:path";
 import type { Finding, Read } from "../model/finding.ts";
 import { blocking } from "./findings.ts";
+import { MOST_BYTES } from "./limits.ts";
 import type { EarlierSources, EpisodeFolder, EpisodeSources, Listed, ProgrammeSources, Source } from "./source.ts";
 import { baseName, isCorrectionName } from "./source.ts";
-
-/** Text files above this are not read: nobody wrote them. */
-const MOST_BYTES = 16_000_000;
 
 interface Entry extends Listed {
   readonly name: string;
