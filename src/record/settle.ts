@@ -41,7 +41,7 @@ export function finish(work: Work): LaidEpisode {
   const withdrawn = withdrawalsIn(work.done);
   const held = holdsIn(work);
   const gone = goneIn(work, withdrawn);
-  const passages = sharedPassages(work.parts);
+  const passages = sharedPassages(work.index.parts);
   const goneCues = withWholePassages(cuesIn(gone, episode), passages);
   const laid = listed(work, held, { withdrawn, goneCues });
   const shown = new Map(laid.map(({ correction }) => [correction.id, correction]));
@@ -95,7 +95,7 @@ function withoutWithdrawn(
   return withdrawal === undefined ? segment : emptied(segment, withdrawal);
 }
 
-function holdsIn({ parts, segments }: Work): ReadonlyMap<string, Held> {
+function holdsIn({ index, segments }: Work): ReadonlyMap<string, Held> {
   const held = new Map<string, Held>();
   const note = ({ correction, occurrence }: Hold, part: WorkingPart, shows: boolean): void => {
     const own: Held = held.get(correction.id) ?? { clock: null, shown: new Map(), slugs: new Set(), cues: new Set() };
@@ -106,7 +106,7 @@ function holdsIn({ parts, segments }: Work): ReadonlyMap<string, Held> {
     if (slug !== undefined) own.slugs.add(slug);
     if (shows && !own.shown.has(occurrence)) own.shown.set(occurrence, own.shown.size + 1);
   };
-  for (const part of parts) {
+  for (const part of index.parts) {
     if (part.voiceHold !== null) note(part.voiceHold, part, true);
     for (const { holds } of part.stretches) for (const [index, hold] of holds.entries()) note(hold, part, index === 0);
   }
@@ -168,7 +168,7 @@ function isHidden(
 }
 
 function cuesOf(
-  { episode, parts }: Work,
+  { episode, index }: Work,
   held: ReadonlyMap<string, Held>,
   gone: ReadonlySet<number>,
   shown: ReadonlyMap<string, Correction>,
@@ -176,7 +176,7 @@ function cuesOf(
   const cues: LaidCue[] = [];
   let next = 0;
   for (const [place, cue] of episode.cues.entries()) {
-    const own = parts.slice(next, next + cue.parts.length);
+    const own = index.parts.slice(next, next + cue.parts.length);
     next += cue.parts.length;
     if (!gone.has(place)) cues.push({ ...cue, place, parts: own.map((part) => laidPart(part, held, shown)) });
   }
