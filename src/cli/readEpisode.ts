@@ -59,17 +59,17 @@ export function seeEpisode(
   // What nobody has published is nobody's business but its makers'.
   if (sources.record === null && !drafts) return { ...nothing, findings: [...unread, ...lost, ...gone] };
   const parsed = parseEpisode(sources, programme.timezone, programme.mediaHosts);
-  const { input } = asRecordFolder(sources, parsed, programme.timezone, new Date(now));
+  const { input, record } = asRecordFolder(sources, parsed, programme.timezone, new Date(now));
   const earlier =
     before === null || sources.record === null ? [] : [{ from: "the last site", record: { text: before } }];
-  const changed = auditEpisode({ ...input, earlier }).filter(blocks);
+  const changed = auditEpisode({ ...input, earlier }, record).filter(blocks);
   const findings = [...found, ...parsed.findings, ...lost, ...gone, ...changed];
   if (!parsed.ok) return { ...nothing, findings };
   const episode = archived(parsed.value, sources, programme.timezone);
   const { aired } = episode;
-  const span = spanOf(episode, day.until, day.date);
+  const span = spanOf(episode, day.until, day.date, record);
   if (Date.parse(aired) > Date.parse(day.until)) return { shown: null, aired, draft: false, span, findings };
-  const then = episodeOn(episode, day.until);
+  const then = episodeOn(episode, day.until, record);
   const shown = showEpisode(then, day.date);
   const { draft } = shown;
   if (draft && !drafts) return { shown: null, aired, draft, span, findings };

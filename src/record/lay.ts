@@ -27,6 +27,7 @@ export function layCorrections(episode: Episode, on: string, recorded: Recorded 
     episode,
     index: partIndexOf(workingParts(episode.cues)),
     holders: new Map(),
+    nearest: { left: NEAREST_SOUGHT },
     segments: episode.segments.map((segment) => ({
       ...segment,
       withdrawn: null,
@@ -55,6 +56,12 @@ export function layCorrections(episode: Episode, on: string, recorded: Recorded 
   return finish(work);
 }
 
+/**
+ * For so many corrections whose words are not there, the nearest words are looked for, which goes through all words of an
+ * episode each time. Whoever mends thousands begins with the first.
+ */
+const NEAREST_SOUGHT = 20;
+
 const NOTHING: Recorded = { settled: new Set(), withdrawn: [] };
 
 interface Outcome {
@@ -74,6 +81,7 @@ function layOne(correction: Correction, work: Work, settled: boolean): Outcome {
     return layWords(correction, {
       index: work.index,
       holders: work.holders,
+      nearest: work.nearest,
       segments: work.segments,
       segment,
       settled,

@@ -23,6 +23,11 @@ export interface WordsLaid {
 /** Parts by the ids of the corrections that hold on to them. */
 export type Holders = Map<string, Set<WorkingPart>>;
 
+/** How often the nearest words may still be looked for. */
+export interface NearestSought {
+  left: number;
+}
+
 export function addHolder(holders: Holders, id: string, part: WorkingPart): void {
   const own = holders.get(id);
   if (own === undefined) holders.set(id, new Set([part]));
@@ -36,6 +41,7 @@ interface Scope {
   readonly index: PartIndex;
   /** Of each correction, by id, the parts that it holds on to; what is laid is added. */
   readonly holders: Holders;
+  readonly nearest: NearestSought;
   readonly segments: readonly Segment[];
   /** The named segment; null: the whole episode. */
   readonly segment: Segment | null;
@@ -125,13 +131,16 @@ function notFound(correction: WordsCorrection, scope: Scope): Finding {
   return faulty(correction, "correction-words-not-found", says, nearestMend(correction, scope));
 }
 
-function nearestMend({ said, at, every }: WordsCorrection, { index, segments, segment }: Scope): string {
+function nearestMend({ said, at, every }: WordsCorrection, { index, nearest, segments, segment }: Scope): string {
   const elsewhere = nearestTo(findPassages(said, index, null), at);
   if (elsewhere !== undefined) {
     const slug = segments.find((own) => own.in <= elsewhere.clock && elsewhere.clock < own.out)?.slug;
     const name = slug === undefined ? "" : `, in "${slug}"`;
     return `They stand at ${formatClock(elsewhere.clock)}${name}: mend the segment, or the words.`;
   }
+  if (nearest.left === 0)
+    return "Copy the words from the page. Of the first corrections like this, the nearest words are told.";
+  nearest.left--;
   const near = (every ? undefined : nearMatch(said, index, segment)) ?? nearMatch(said, index, null);
   if (near === undefined) return "Nothing like them is published: copy the words from the page.";
   return `The nearest words are "${near.words}" at ${formatClock(near.clock)}: copy them from the page.`;

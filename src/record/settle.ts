@@ -63,12 +63,13 @@ export function finish(work: Work): LaidEpisode {
 /** All that is withdrawn: as entered, as laid, and where the withdrawn segments stand in the end. */
 function goneIn({ gone, segments }: Work, withdrawn: Withdrawn): readonly WithdrawnStretch[] {
   const all = [...withdrawn.segments.values(), ...(withdrawn.episode === null ? [] : [withdrawn.episode])];
-  const stretches = [...gone, ...all.flatMap((withdrawal) => stretchesOf(withdrawal, segments))];
-  return stretches.filter((own, index) => stretches.findIndex((other) => isSame(own, other)) === index);
+  const once = new Map<string, WithdrawnStretch>();
+  for (const own of [...gone, ...all.flatMap((withdrawal) => stretchesOf(withdrawal, segments))]) {
+    const key = JSON.stringify([own.segment, own.from, own.to]);
+    if (!once.has(key)) once.set(key, own);
+  }
+  return [...once.values()];
 }
-
-const isSame = (a: WithdrawnStretch, b: WithdrawnStretch): boolean =>
-  a.segment === b.segment && a.from === b.from && a.to === b.to;
 
 /** The places of the cues that go with withdrawn stretches, and of those that a guessed time may have put beside them. */
 function cuesIn(gone: readonly WithdrawnStretch[], { cues, segments, timesGuessed }: Episode): ReadonlySet<number> {
@@ -120,9 +121,10 @@ interface Gone {
 }
 
 function listed(work: Work, held: ReadonlyMap<string, Held>, gone: Gone): readonly LaidCorrection[] {
+  const order = new Map(work.segments.map(({ slug }, place) => [slug, place]));
   const entries = work.done.map((correction) => {
     const own = held.get(correction.id);
-    const segments = segmentsOf(correction, work, own);
+    const segments = segmentsOf(correction, work, own, order);
     return {
       correction,
       clock: own?.clock ?? correction.at,
@@ -147,8 +149,14 @@ function listed(work: Work, held: ReadonlyMap<string, Held>, gone: Gone): readon
   });
 }
 
-function segmentsOf(correction: Correction, { segments }: Work, own: Held | undefined): readonly string[] {
-  if (own !== undefined) return segments.map(({ slug }) => slug).filter((slug) => own.slugs.has(slug));
+/** @param order the place of each segment, by slug. */
+function segmentsOf(
+  correction: Correction,
+  { segments }: Work,
+  own: Held | undefined,
+  order: ReadonlyMap<string, number>,
+): readonly string[] {
+  if (own !== undefined) return [...own.slugs].sort((a, b) => (order.get(a) ?? 0) - (order.get(b) ?? 0));
   if (correction.segment !== null) return [correction.segment];
   const slug = correction.at === null ? undefined : segmentAt(correction.at, segments)?.slug;
   return slug === undefined ? [] : [slug];

@@ -1,7 +1,7 @@
 import type { Correction, Episode } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
 import type { FieldChange, LaidSegment } from "./laid.ts";
-import type { Holders } from "./layWords.ts";
+import type { Holders, NearestSought } from "./layWords.ts";
 import type { PartIndex } from "./partIndex.ts";
 import type { WithdrawnStretch } from "./stretch.ts";
 
@@ -10,6 +10,7 @@ export interface Work {
   readonly episode: Episode;
   readonly index: PartIndex;
   readonly holders: Holders;
+  readonly nearest: NearestSought;
   segments: readonly LaidSegment[];
   /** Withdrawn stretches: as they were entered, and where the withdrawn segments stood when their withdrawal was laid. */
   readonly gone: WithdrawnStretch[];
