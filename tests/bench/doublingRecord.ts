@@ -1,6 +1,6 @@
 import { planEpisode } from "../../src/cli/episodePlan.ts";
 import { NO_ASSETS } from "../../src/cli/plan.ts";
-import { recordFolderOf } from "../../src/cli/recordFolder.ts";
+import { asRecordFolder, recordFolderOf } from "../../src/cli/recordFolder.ts";
 import { settingOf } from "../../src/pages/site.ts";
 import { archived } from "../../src/read/archive.ts";
 import { parseEpisode } from "../../src/read/episode.ts";
@@ -20,25 +20,25 @@ const FOLDER = "episodes/2026/2026-10-05";
 const NOW = "2027-01-01T00:00:00.000Z";
 const ZONE = "Europe/London";
 const CUE_S = 3;
-/** Cues of a segment. */
-const PER_SEGMENT = 50;
+/** An evening's: every segment's page shows all of them. */
+const SEGMENTS = 12;
 
 const source = (file: string, text: string): Source => ({ file: `${FOLDER}/${file}`, bytes: Buffer.from(text) });
 const clock = (seconds: number): string =>
   `${Math.floor(seconds / 3600)}:${String(Math.floor(seconds / 60) % 60).padStart(2, "0")}:${String(seconds % 60).padStart(2, "0")}`;
 const stamp = (seconds: number): string => `${clock(seconds).padStart(8, "0")}.000`;
 
-/** One correction: its front matter without what all have. @param n from 0. */
-type Correct = (n: number) => string;
+/** One correction: its front matter without what all have. @param n from 0. @param cues how many there are. */
+type Correct = (n: number, cues: number) => string;
 
 /** The date of a correction, later with each: two an hour over the year would not do for tens of thousands. */
 const dated = (n: number): string => new Date(Date.parse("2026-10-06T08:00:00Z") + n * 1000).toISOString();
 
 /** An episode of so many cues, a word of each of its own, with so many corrections. */
 export function correctedSources(cues: number, corrections: number, correct: Correct): EpisodeSources {
-  const segments = times(Math.ceil(cues / PER_SEGMENT), (n) => {
-    const title = `    title: Part ${n}`;
-    return `  - slug: part-${n}\n    kind: reader\n${title}\n    in: ${clock(n * PER_SEGMENT * CUE_S)}`;
+  const segments = times(SEGMENTS, (n) => {
+    const start = clock(Math.ceil((n * cues) / SEGMENTS) * CUE_S);
+    return `  - slug: part-${n}\n    kind: reader\n    title: Part ${n}\n    in: ${start}`;
   });
   const front = [
     "title: An evening",
@@ -54,7 +54,7 @@ export function correctedSources(cues: number, corrections: number, correct: Cor
   });
   const written = times(corrections, (n) => {
     const date = dated(n);
-    const text = `---\ndated: ${date}\nsigned: Online desk\n${correct(n)}\n---\nThis was put right, as note ${n} says.\n`;
+    const text = `---\ndated: ${date}\nsigned: Online desk\n${correct(n, cues)}\n---\nThis was put right, as note ${n} says.\n`;
     return source(`corrections/${nameOf(n)}.md`, text);
   });
   return {
@@ -90,6 +90,7 @@ function stepsOf(sources: EpisodeSources): Steps {
   if (faults[0] !== undefined) throw new Error(`${faults[0].at.file}: ${faults[0].says}`);
   const episode = needed(read.episode, "episode");
   let record = "";
+  let entered = readRecord(record);
   let shown: ReturnType<typeof showEpisode> | null = null;
   let then: ReturnType<typeof episodeOn> | null = null;
   let laid: ReturnType<typeof layCorrections> | null = null;
@@ -110,13 +111,16 @@ function stepsOf(sources: EpisodeSources): Steps {
       });
       record = due.map(entryLine).join("");
     },
-    "record audited": () => {
-      const { input } = recordFolderOf(published(), ZONE, new Date(NOW));
-      auditEpisode(input);
+    "record read": () => {
+      entered = readRecord(record);
     },
-    "span told": () => spanOf(archived(episode, published(), ZONE), NOW, "2027-01-01"),
+    "record audited": () => {
+      const { input } = asRecordFolder(published(), { ok: true, value: episode, findings: [] }, ZONE, new Date(NOW));
+      auditEpisode(input, entered);
+    },
+    "span told": () => spanOf(archived(episode, published(), ZONE), NOW, "2027-01-01", entered),
     "shown on the day": () => {
-      then = episodeOn(archived(episode, published(), ZONE), NOW);
+      then = episodeOn(archived(episode, published(), ZONE), NOW, entered);
     },
     "given to the public": () => {
       shown = showEpisode(needed(then, "episode of the day"), "2027-01-01");
@@ -125,7 +129,9 @@ function stepsOf(sources: EpisodeSources): Steps {
   };
 }
 
-const AT_ITS_CUE = (n: number): string => `segment: part-${Math.floor(n / PER_SEGMENT)}\nat: ${clock(n * CUE_S + 1)}`;
+/** The segment and the time of one of so many cues. */
+const AT_ITS_CUE = (n: number, cues: number): string =>
+  `segment: part-${Math.floor((n * SEGMENTS) / cues)}\nat: ${clock(n * CUE_S + 1)}`;
 
 /** Everything that is done with corrections, with more and more of them. */
 export async function grownRecord(): Promise<readonly Grown[]> {
@@ -138,28 +144,37 @@ export async function grownRecord(): Promise<readonly Grown[]> {
   const some = () => 600;
   const cycle = (n: number) => n % some();
   return [
-    grown("a note on each cue", asMany, (n) => `kind: on-air\n${AT_ITS_CUE(n)}\nsaid: ${inventedWord(n)}`),
-    grown("a word of each cue replaced", asMany, (n) => {
-      return `kind: transcript\n${AT_ITS_CUE(n)}\nsaid: harbour of ${inventedWord(n)}\nnow: port of ${inventedWord(n)}`;
+    grown("a note on each cue", asMany, (n, cues) => `kind: on-air\n${AT_ITS_CUE(n, cues)}\nsaid: ${inventedWord(n)}`),
+    grown("a word of each cue replaced", asMany, (n, cues) => {
+      return `kind: transcript\n${AT_ITS_CUE(n, cues)}\nsaid: harbour of ${inventedWord(n)}\nnow: port of ${inventedWord(n)}`;
     }),
-    grown("notes on the words of an evening", some, (n) => {
-      return `kind: on-air\n${AT_ITS_CUE(cycle(n))}\nsaid: ${inventedWord(cycle(n))}`;
+    grown("notes on the words of an evening", some, (n, cues) => {
+      return `kind: on-air\n${AT_ITS_CUE(cycle(n), cues)}\nsaid: ${inventedWord(cycle(n))}`;
     }),
-    grown("notes on the same words", some, () => `kind: on-air\n${AT_ITS_CUE(3)}\nsaid: ${inventedWord(3)}`),
-    grown("notes on the same words, each in the place of the one before", some, (n) => {
+    grown(
+      "notes on the same words",
+      some,
+      (_, cues) => `kind: on-air\n${AT_ITS_CUE(3, cues)}\nsaid: ${inventedWord(3)}`,
+    ),
+    grown("notes on the same words, each in the place of the one before", some, (n, cues) => {
       const supersedes = n === 0 ? "" : `\nsupersedes: ${nameOf(n - 1)}`;
-      return `kind: on-air\n${AT_ITS_CUE(3)}\nsaid: ${inventedWord(3)}${supersedes}`;
+      return `kind: on-air\n${AT_ITS_CUE(3, cues)}\nsaid: ${inventedWord(3)}${supersedes}`;
     }),
-    grown("words of an evening in many places", some, (n) => {
-      return `kind: on-air\n${AT_ITS_CUE(cycle(n))}\nsaid: nine sailings a week`;
+    grown("words of an evening in many places", some, (n, cues) => {
+      return `kind: on-air\n${AT_ITS_CUE(cycle(n), cues)}\nsaid: nine sailings a week`;
     }),
     grown("a title again and again", some, (n) => {
       const [was, now] = [n === 0 ? "Part 3" : `Title ${n}`, `Title ${n + 1}`];
       return `kind: page\nsegment: part-3\nfield: title\nsaid: ${was}\nnow: ${now}`;
     }),
+    grown("speakers of an evening", some, (n, cues) => {
+      const [was, now] =
+        Math.floor(n / cues) % 2 === 0 ? ["Ilse Marrane", "Tovar Quenby"] : ["Tovar Quenby", "Ilse Marrane"];
+      return `kind: transcript\nfield: speaker\n${AT_ITS_CUE(cycle(n), cues)}\nsaid: ${was}\nnow: ${now}`;
+    }),
     grown("updates of the whole", some, () => "kind: update"),
-    grown("words that are not there", some, (n) => {
-      return `kind: on-air\n${AT_ITS_CUE(cycle(n))}\nsaid: The harbour of X${inventedWord(n)}`;
+    grown("words that are not there", some, (n, cues) => {
+      return `kind: on-air\n${AT_ITS_CUE(cycle(n), cues)}\nsaid: The harbour of X${inventedWord(n)}`;
     }),
   ];
 }
