@@ -1,8 +1,8 @@
 import { type Dirent, lstatSync, readdirSync, readFileSync, realpathSync, statSync } from "node:fs";
 import { join, relative, sep } from "node:path";
 import type { Finding, Read } from "../model/finding.ts";
+import { MOST_BYTES } from "../model/limits.ts";
 import { blocking } from "./findings.ts";
-import { MOST_BYTES } from "./limits.ts";
 import type { EarlierSources, EpisodeFolder, EpisodeSources, Listed, ProgrammeSources, Source } from "./source.ts";
 import { baseName, isCorrectionName } from "./source.ts";
 

@@ -2,6 +2,7 @@ import { segmentAt } from "../derive/holdings.ts";
 import { formatClockExact } from "../model/clock.ts";
 import type { Correction, Episode, PageCorrection } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
+import { NEAREST_SOUGHT } from "../model/limits.ts";
 import type { Recorded } from "./enter.ts";
 import { faulty } from "./faults.ts";
 import { changeEpisode, changeSegment } from "./fields.ts";
@@ -55,12 +56,6 @@ export function layCorrections(episode: Episode, on: string, recorded: Recorded 
   }
   return finish(work);
 }
-
-/**
- * For so many corrections whose words are not there, the nearest words are looked for, which goes through all words of an
- * episode each time. Whoever mends thousands begins with the first.
- */
-const NEAREST_SOUGHT = 20;
 
 const NOTHING: Recorded = { settled: new Set(), withdrawn: [] };
 

@@ -151,7 +151,7 @@ function laySpeaker(correction: TranscriptCorrection, { index, holders, segment 
   const { parts } = index;
   const said = foldText(correction.said);
   const speaks = (part: WorkingPart): boolean =>
-    foldText(part.voice ?? "") === said &&
+    index.voiceOf(part) === said &&
     soundIn(part.cue) === null &&
     (correction.every || segment === null || startsIn(part.cue, segment));
   const turns = turnsWhere(parts, speaks);

@@ -43,10 +43,12 @@ const tokensOfParts = ({ parts }: PartIndex, numbers: readonly number[]): readon
 
 /** Every place where the words `said` stand, whole words only, left to right and never overlapping. */
 export function findPassages(said: string, index: PartIndex, segment: Segment | null): readonly Passage[] {
-  const needle = tokensOf(said).map(({ text }) => text);
+  const tokens = tokensOf(said);
+  const needle = tokens.map(({ text }) => text);
+  const edges = { head: said.slice(0, tokens[0]?.from ?? 0).trim(), tail: said.slice(tokens.at(-1)?.to ?? 0).trim() };
   return rowsWith(needle, index, index.within(boundsOf(segment)))
     .flatMap((numbers) => foundIn(needle, tokensOfParts(index, numbers)))
-    .map((found) => passageOf(found, said, index.parts));
+    .map((found) => passageOf(found, edges, index.parts));
 }
 
 /**
@@ -108,14 +110,14 @@ function fallbacksOf(needle: readonly string[]): readonly number[] {
   return back;
 }
 
-function passageOf(found: readonly PlacedToken[], said: string, parts: readonly WorkingPart[]): Passage {
+function passageOf(found: readonly PlacedToken[], edges: Edges, parts: readonly WorkingPart[]): Passage {
   const spans: Span[] = [];
   for (const token of found) {
     const last = spans.at(-1);
     if (last?.part === token.part) spans[spans.length - 1] = { ...last, to: token.to };
     else spans.push({ part: token.part, from: token.from, to: token.to });
   }
-  return timed(withEdges(spans, said, parts), parts);
+  return timed(withEdges(spans, edges, parts), parts);
 }
 
 /** The passage over these spans, with the times of the cue it begins in. */
@@ -131,17 +133,21 @@ function timed(spans: readonly Span[], parts: readonly WorkingPart[]): Passage {
   return { spans, clock: start, about: clockMs(Math.round(start + (end - start) * share)), until: end };
 }
 
+/** What stands before the first word and after the last one of words that are looked for. */
+interface Edges {
+  readonly head: string;
+  readonly tail: string;
+}
+
 /**
  * Takes in the punctuation at the edges of `said` where the same stands in the transcript, and all of it where the
  * passage runs over the edge of a part.
  */
-function withEdges(spans: readonly Span[], said: string, parts: readonly WorkingPart[]): readonly Span[] {
-  const tokens = tokensOf(said);
-  const [head, tail] = [said.slice(0, tokens[0]?.from ?? 0).trim(), said.slice(tokens.at(-1)?.to ?? 0).trim()];
+function withEdges(spans: readonly Span[], { head, tail }: Edges, parts: readonly WorkingPart[]): readonly Span[] {
   return spans.map((span, index) => {
     const text = wordsOf(parts[span.part]?.stretches ?? []);
-    const before = reach([...head].reverse(), [...text.slice(0, span.from)].reverse());
-    const after = reach([...tail], [...text.slice(span.to)]);
+    const before = head === "" ? 0 : reach([...head].reverse(), [...text.slice(0, span.from)].reverse());
+    const after = tail === "" ? 0 : reach([...tail], [...text.slice(span.to)]);
     return {
       ...span,
       from: index === 0 ? span.from - before : text.length - text.trimStart().length,

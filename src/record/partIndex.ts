@@ -1,4 +1,5 @@
 import { firstWhere } from "../model/firstWhere.ts";
+import { foldText } from "./fold.ts";
 import type { Bounds } from "./stretch.ts";
 import { tokensIn, type WorkingPart } from "./words.ts";
 
@@ -12,6 +13,8 @@ export interface PartIndex {
   within(stretch: Bounds | null): readonly number[];
   /** The parts that a word stands in, by number and in file order; it may also have stood there before. */
   having(word: string): readonly number[];
+  /** The name of a part's speaker, folded; "" where nobody is named. */
+  voiceOf(part: WorkingPart): string;
   /** To be called when the words of a part have become others. */
   changed(part: WorkingPart): void;
 }
@@ -20,6 +23,7 @@ export function partIndexOf(parts: readonly WorkingPart[]): PartIndex {
   const all = parts.map((_, number) => number);
   const startOf = (number: number): number => parts[number]?.cue.start ?? 0;
   const stretches = new Map<string, readonly number[]>();
+  const voices = new Map<string, string>();
   // Both are made when they are first asked for: most episodes have no correction.
   let [byStart, byWord]: [readonly number[] | null, Map<string, number[]> | null] = [null, null];
   return {
@@ -39,6 +43,11 @@ export function partIndexOf(parts: readonly WorkingPart[]): PartIndex {
     having(word) {
       byWord ??= numbersByWord(parts);
       return byWord.get(word) ?? [];
+    },
+    voiceOf({ voice }) {
+      const folded = voices.get(voice ?? "") ?? foldText(voice ?? "");
+      voices.set(voice ?? "", folded);
+      return folded;
     },
     changed(part) {
       if (byWord === null) return;

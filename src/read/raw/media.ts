@@ -3,8 +3,8 @@ import { basename, extname } from "node:path";
 import { parseFromTokenizer } from "music-metadata";
 import { fromFile } from "strtok3";
 import type { Finding, Read } from "../../model/finding.ts";
+import { MEDIA_READS } from "../../model/limits.ts";
 import { findingAt } from "../findings.ts";
-import { MEDIA_READS } from "../limits.ts";
 import { isRemote, judgeMediaSrc } from "../links.ts";
 import { slugFrom } from "../slugs.ts";
 

@@ -1,5 +1,5 @@
 /**
- * How far a reader goes, and why no farther. Whoever meets a limit is told so in a finding, with what to do.
+ * How far a program of ours goes, and why no farther. Whoever meets a limit is told so in a finding, with what to do.
  */
 
 /** Text files above this, in bytes, are not read: nobody wrote them. An evening's longest, the transcript, has 60,000. */
@@ -11,3 +11,12 @@ export const MOST_BYTES = 16_000_000;
  * second byte looks like the beginning of a frame, and none is, four megabytes took minutes.
  */
 export const MEDIA_READS = { first: 20_000, bytesEach: 5 } as const;
+
+/** Among so many names, and no more, the one nearest to an unknown name is looked for: each is compared with it. */
+export const MOST_NAMES = 1000;
+
+/**
+ * For so many corrections whose words are not there, the nearest words are looked for, which goes through all words of an
+ * episode each time. Whoever mends thousands begins with the first.
+ */
+export const NEAREST_SOUGHT = 20;
