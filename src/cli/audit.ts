@@ -1,4 +1,5 @@
 import { join } from "node:path";
+import { addAll } from "../model/addAll.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { EpisodeFolder } from "../read/index.ts";
 import { type EarlierCopy, missingRecord } from "../record/against.ts";
@@ -40,7 +41,7 @@ export async function audit(options: AuditOptions, io: Io): Promise<readonly Fin
     const isTold = own.some(blocks) || record !== null;
     findings.push(...own, ...(isTold ? [] : withoutRecord(copies, folder)));
   }
-  findings.push(...(options.episodes.length > 0 ? [] : gone(copies, episodes)));
+  addAll(findings, options.episodes.length > 0 ? [] : gone(copies, episodes));
   const unpublished = episodes.length - published;
   tell(findings, { ...options, published, unpublished, copies: copies.found }, io);
   return findings;

@@ -1,4 +1,5 @@
 import { segmentAt } from "../derive/holdings.ts";
+import { addAll } from "../model/addAll.ts";
 import { formatClockExact } from "../model/clock.ts";
 import type { Correction, Episode, PageCorrection } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
@@ -50,7 +51,7 @@ export function layCorrections(episode: Episode, on: string, recorded: Recorded 
     const isSettled = recorded.settled.has(correction.id);
     const { laid, findings } = layOne(correction, work, isSettled);
     supersede(correction, work, laid);
-    if (!isSettled && !speaksOf(correction, work, gone)) work.findings.push(...findings);
+    if (!isSettled && !speaksOf(correction, work, gone)) addAll(work.findings, findings);
     work.done.push(correction);
     if (!work.doneById.has(correction.id)) work.doneById.set(correction.id, correction);
   }
@@ -82,7 +83,7 @@ function layOne(correction: Correction, work: Work, settled: boolean): Outcome {
       settled,
     });
   if (correction.kind === "page") return layPage(correction, segment, work);
-  if (correction.kind === "withdrawal") work.gone.push(...stretchesOf(correction, work.segments));
+  if (correction.kind === "withdrawal") addAll(work.gone, stretchesOf(correction, work.segments));
   return { laid: true, findings: [] };
 }
 

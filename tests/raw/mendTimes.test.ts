@@ -127,3 +127,8 @@ test("whatever the times, no word is lost, none is negative, and starts rise", (
     { numRuns: 500 },
   );
 });
+
+test("hundreds of thousands of findings are all there", () => {
+  const lumps = Array.from({ length: 150_000 }, (_, n) => lump(n * 1000 + 900, n * 1000));
+  expect(mendTimes(lumps, true).findings.length).toBeGreaterThanOrEqual(lumps.length);
+});

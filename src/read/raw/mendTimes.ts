@@ -1,3 +1,4 @@
+import { addAll } from "../../model/addAll.ts";
 import { formatClockExact } from "../../model/clock.ts";
 import type { Finding } from "../../model/finding.ts";
 import type { Lump } from "../../model/spoken.ts";
@@ -23,7 +24,7 @@ export function mendTimes(lumps: readonly Lump[], cues: boolean): ReturnType<Ste
   for (const step of steps) {
     const done = step(mended);
     mended = done.lumps;
-    findings.push(...done.findings);
+    addAll(findings, done.findings);
   }
   return { lumps: mended, findings };
 }
