@@ -5,6 +5,15 @@
 /** Text files above this, in bytes, are not read: nobody wrote them. An evening's longest, the transcript, has 60,000. */
 export const MOST_BYTES = 16_000_000;
 
+/** Front matter above these is none, and the splitter and the parser would take long over it. */
+export const MOST_FRONT = { characters: 250_000, lines: 10_000 } as const;
+
+/**
+ * Characters of the Markdown below front matter: programme notes, a correction's note, a page. Ten times the words of an
+ * evening. All of it stands on one page, and 15 million characters took 850 MB and most of a minute to set.
+ */
+export const MOST_BODY = 500_000;
+
 /**
  * How often a recording may be read to find how long it runs: so many times at first, and once more for so many bytes
  * that it led to. The smallest frames of sound have 24 bytes (8 kbit/s, ISO/IEC 13818-3) and take four reads; where every
