@@ -1,5 +1,5 @@
 import type { GivenLaid, GivenRun } from "../record/given.ts";
-import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
+import type { ShownSegment, ShownText } from "../record/shown.ts";
 import { changesById } from "./segment.ts";
 import type { Entry } from "./types.ts";
 
@@ -19,7 +19,7 @@ interface Marked {
  * Looks up, of a correction, the marked words with a little before and after them, as they may be shown; or the field
  * that was replaced. All words of the episode are gone through once.
  */
-export function quotedWords(shown: ShownEpisode): (laid: GivenLaid) => Entry["words"] {
+export function quotedWords(shown: ShownText): (laid: GivenLaid) => Entry["words"] {
   const changes = changesById([...shown.episode.changes, ...shown.segments.flatMap(({ segment }) => segment.changes)]);
   const marked = markedIn(shown.segments);
   return ({ correction }) => {
