@@ -1,10 +1,11 @@
-import { readFile } from "node:fs/promises";
+import { readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import { DateTime } from "luxon";
 import { type Drafted, draftEpisode } from "../derive/found/draft.ts";
 import { formatClock, parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
 import { blocks, type Finding } from "../model/finding.ts";
+import { MOST_BYTES } from "../model/limits.ts";
 import type { Programme } from "../model/programme.ts";
 import type { PlannedSegment } from "../model/spoken.ts";
 import { type Clock, clockMs } from "../model/units.ts";
@@ -85,8 +86,14 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
   };
 }
 
-/** A file that the call names; not being there is a fault of the call. */
+/** A file that the call names; not being there is a fault of the call, and so is a size that no text has. */
 export async function sourceOf(path: string): Promise<{ readonly file: string; readonly bytes: Uint8Array }> {
+  const size = await stat(path).then(
+    (found) => found.size,
+    () => 0,
+  );
+  if (size > MOST_BYTES)
+    throw new UsageError(`${path} has ${size} bytes; ${MOST_BYTES} are the most. Check that it is the right file.`);
   const bytes = await readFile(path).catch((error: unknown) => {
     throw new UsageError(`${path} can't be read: ${error instanceof Error ? error.message : String(error)}`);
   });

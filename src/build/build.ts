@@ -1,4 +1,5 @@
 import { basename, join, resolve, sep } from "node:path";
+import { addAll } from "../model/addAll.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { Archive } from "../model/programme.ts";
 import { UsageError } from "../model/usageError.ts";
@@ -116,7 +117,7 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
   const isKnown = seen.isKnown && strange.findings.length === 0;
   const known = isKnown ? seen : forgotten(seen, purpose);
   const plan = within(await planParts(known, setting), options.years ?? null);
-  found.push(...goneFindings(seen, plan, folder.serves));
+  addAll(found, goneFindings(seen, plan, folder.serves));
   if (found.some(blocks)) return { found, site: null };
   let begun = false;
   const begin = (): void => {
@@ -131,12 +132,12 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
     episodes.filter((candidate) => why !== null || !isAsKnown(candidate, setting)).length;
   await makeParts(plan.due, effort, builder.add, progress.done);
   const { years, findings, pages } = await builder.finish();
-  found.push(...findings);
+  addAll(found, findings);
   if (found.some(blocks)) return { found, site: null };
   const common = options.years
     ? null
     : await bringCommon({ content: options.content, years, known: known.common, ...build, begin }, plan);
-  found.push(...(common?.findings ?? []));
+  addAll(found, common?.findings ?? []);
   if (found.some(blocks)) return { found, site: null };
   const mark = markOf(foundation.programme, options.drafts);
   if (!hasMark(folder.serves, mark)) begin();

@@ -1,4 +1,5 @@
 import { join } from "node:path";
+import { addAll } from "../model/addAll.ts";
 import { checksumList } from "../model/checksums.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { claimedTwice } from "../model/output.ts";
@@ -148,18 +149,18 @@ async function stand(candidate: Candidate, { part, setting, findings }: Work): P
   const holds = known !== null && standsOn(known, part);
   const why = part.why ?? (known === null ? "it is new" : holds ? null : "something dated has come since");
   if (known !== null && why === null && isSameLook(known.look, look)) {
-    findings.push(...known.warnings);
+    addAll(findings, known.warnings);
     return { ...candidate, digest: known.digest, seen: null, aired: known.aired, link: known.link, why };
   }
   const { sources, findings: found } = readEpisodeSources(part.content, folder);
   const digest = await digestSources(part.content, sources);
   if (known !== null && why === null && known.digest === digest) {
-    findings.push(...known.warnings);
+    addAll(findings, known.warnings);
     return { ...candidate, digest, seen: null, aired: known.aired, link: known.link, why };
   }
   const served = part.distrusted.includes(folder.id) ? null : recordServed(part.serves, folder.id);
   const seen = seeEpisode(sources, found, part, served);
-  findings.push(...seen.findings);
+  addAll(findings, seen.findings);
   const link = seen.shown === null ? null : linkTo(seen.shown, setting);
   return { ...candidate, digest, seen, aired: seen.aired, link, why: why ?? "its files changed" };
 }
@@ -178,7 +179,7 @@ async function settleEpisode(standing: Standing, neighbours: Neighbours, work: W
   const own = { ...standing, seen, why: standing.why ?? "the edition before or after it changed" };
   if (seen.shown === null) return leaveOut(own, beside, work);
   const plan = planEpisode(seen.shown, neighbours, work.setting);
-  work.findings.push(...claimedTwice(plan.claims));
+  addAll(work.findings, claimedTwice(plan.claims));
   work.batch.push({ standing: own, plan, neighbours });
   const waiting = work.batch.reduce((sum, { plan: { pages } }) => sum + pages.length, 0);
   if (waiting >= BATCH) await flush(work);

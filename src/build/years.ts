@@ -1,3 +1,4 @@
+import { addAll } from "../model/addAll.ts";
 import { checksumsPath, episodePath, SEARCH_INDEX } from "../model/address.ts";
 import { listOfFolders } from "../model/checksums.ts";
 import { blocks, type Finding } from "../model/finding.ts";
@@ -74,7 +75,7 @@ export function yearBuilder(yard: Yard): Years {
       }
     },
     async add(part, made) {
-      findings.push(...made.findings);
+      addAll(findings, made.findings);
       for (const { id, known, why } of made.episodes) {
         if (why === null) continue;
         pages += known.pages;

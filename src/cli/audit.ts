@@ -3,6 +3,7 @@ import { type EarlierCopies, earlierCopies } from "../actions/earlierCopies.ts";
 import { earlierVersions, isLeftAlone } from "../actions/git.ts";
 import { lostRecord } from "../build/lostRecord.ts";
 import { fieldsOf, findEpisodes, type RecordFolder, readRecordFolder, textOf } from "../build/recordFolder.ts";
+import { addAll } from "../model/addAll.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { EpisodeFolder } from "../read/index.ts";
 import { type EarlierCopy, missingRecord } from "../record/against.ts";
@@ -40,7 +41,7 @@ export async function audit(options: AuditOptions, io: Io): Promise<readonly Fin
     const isTold = own.some(blocks) || record !== null;
     findings.push(...own, ...(isTold ? [] : withoutRecord(copies, folder)));
   }
-  findings.push(...(options.episodes.length > 0 ? [] : gone(copies, episodes)));
+  addAll(findings, options.episodes.length > 0 ? [] : gone(copies, episodes));
   const [any] = episodes.filter(({ id }) => copies.committed.has(id));
   if (any !== undefined && !(await isLeftAlone(content, recordFile(any.folder)))) findings.push(UNGUARDED);
   const unpublished = episodes.length - published;

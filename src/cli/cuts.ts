@@ -6,6 +6,7 @@ import { checkOne, type Made, type Measured, makeOne } from "../actions/cuts/mak
 import { type CutsPlan, type CutsWanted, planCuts } from "../actions/cuts/plan.ts";
 import { oneEpisode } from "../actions/oneEpisode.ts";
 import { dayFor } from "../build/build.ts";
+import { addAll } from "../model/addAll.ts";
 import { formatClockExact } from "../model/clock.ts";
 import { leavesAll, type Recording } from "../model/cutList.ts";
 import { blocks, type Finding } from "../model/finding.ts";
@@ -121,7 +122,10 @@ async function make(work: Work): Promise<0 | 1 | 2> {
     const progress = (share: number) => io.status?.(`Making ${job.out}: ${Math.floor(share * 100)} %`);
     const made = await makeOne({ ...job, source }, plan, episode, ffmpeg, progress);
     io.status?.("");
-    findings.push(...made.findings.filter(({ says }) => !findings.some((known) => known.says === says)));
+    addAll(
+      findings,
+      made.findings.filter(({ says }) => !findings.some((known) => known.says === says)),
+    );
     if (made.measured === null || made.findings.some(blocks)) continue;
     const bytes = (await stat(job.out)).size;
     if (options.format === "text") io.out(`\n${measuredText(made.measured)}`);

@@ -171,7 +171,7 @@ export function judged(
 ): { readonly findings: readonly Finding[]; readonly laid: LaidEpisode | null } {
   const { episode, record, input } = read;
   const text = recordText(record, input.record);
-  const audited = auditEpisode({ ...input, record: text }).filter(({ rule }) => {
+  const audited = auditEpisode({ ...input, record: text }, record).filter(({ rule }) => {
     if (rule === "correction-not-entered" || rule === "cut-not-entered") return false;
     if (setsClock && ["record-in-future", "correction-in-future"].includes(rule)) return false;
     return reissue === null || !["content-changed", "content-missing"].includes(rule);

@@ -4,10 +4,11 @@ import { episodePath, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import { correctionKindName } from "../model/kinds.ts";
 import type { GivenLaid } from "../record/given.ts";
-import type { ShownEpisode } from "../record/shown.ts";
+import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { episodeTitle } from "./episode.ts";
 import { correctionHref } from "./notes.ts";
 import { runningOrder, segmentTitle } from "./order.ts";
+import { quotedWords } from "./quoted.ts";
 import type { Setting } from "./site.ts";
 import type { Edition, Entry, RunningOrder } from "./types.ts";
 import { stripOf } from "./weave.ts";
@@ -40,7 +41,7 @@ export function summaryOf(shown: ShownEpisode, setting: Setting): EpisodeSummary
     withdrawn: episode.withdrawn,
     draft: shown.draft,
     edition: editionOf(shown, setting),
-    entries: episode.laid.map((laid) => entryOf(laid, shown, setting)),
+    entries: entriesOf(shown, setting),
     speakers: [...new Set(voices.filter((voice) => voice !== null))],
     topics: [...new Set(shown.segments.flatMap(({ segment }) => (!segment.withdrawn ? segment.topics : [])))],
     runs: formatClock(episode.duration),
@@ -65,11 +66,25 @@ function editionOf(shown: ShownEpisode, setting: Setting): Edition {
   };
 }
 
-/** A correction for the log. */
-function entryOf(laid: GivenLaid, shown: ShownEpisode, setting: Setting): Entry {
+/** The corrections for the log. */
+function entriesOf(shown: ShownEpisode, setting: Setting): readonly Entry[] {
+  const segments = new Map(shown.segments.map((own) => [own.segment.slug, own]));
+  const wordsOf = quotedWords(shown);
+  return shown.episode.laid.map((laid) => {
+    const segment = laid.segment === null ? undefined : segments.get(laid.segment);
+    return entryOf(laid, segment, wordsOf(laid), shown, setting);
+  });
+}
+
+function entryOf(
+  laid: GivenLaid,
+  segment: ShownSegment | undefined,
+  words: Entry["words"],
+  shown: ShownEpisode,
+  setting: Setting,
+): Entry {
   const { correction, clock } = laid;
   const { episode } = shown;
-  const segment = shown.segments.find((one) => one.segment.slug === laid.segment);
   const own = (id: string) => ({ title: id, href: correctionHref(id, setting) });
   const at = clock === null ? null : toMedia(clock, episode);
   const broadcast = `Broadcast ${dayOf(episode.aired, setting.calendar).long}`;
@@ -91,7 +106,7 @@ function entryOf(laid: GivenLaid, shown: ShownEpisode, setting: Setting): Entry 
             href: href(setting.addresses, segmentPath(episode.id, segment.segment.slug)),
           },
     where: at === null ? broadcast : `${broadcast}, at ${formatClock(at)}`,
-    words: wordsOf(laid, shown),
+    words,
     gone: correction.kind === "withdrawal",
     html: renderMarkdown(correction.note, setting.addresses.base),
     plain: markdownWords(correction.note),
@@ -99,51 +114,4 @@ function entryOf(laid: GivenLaid, shown: ShownEpisode, setting: Setting): Entry 
     supersedes: correction.supersedes === null ? null : own(correction.supersedes),
     supersededBy: laid.supersededBy === null ? null : own(laid.supersededBy.id),
   };
-}
-
-/** How much of the words around a mark a list shows, in characters. */
-const AROUND = 90;
-
-/** The marked words with a little before and after them, as they may be shown; or the field that was replaced. */
-function wordsOf({ correction }: GivenLaid, shown: ShownEpisode): Entry["words"] {
-  if (correction.kind === "page") {
-    const changes = [...shown.episode.changes, ...shown.segments.flatMap(({ segment }) => segment.changes)];
-    const change = changes.find((one) => one.correction.id === correction.id);
-    return change === undefined ? null : { before: "", was: change.was, words: change.now, after: "" };
-  }
-  for (const { cues } of shown.segments) {
-    const runs = cues.flatMap(({ parts }) => parts.flatMap((part) => [...part.runs, SPACE]));
-    const first = runs.findIndex(({ mark }) => mark?.correction.id === correction.id);
-    const marked = runs[first];
-    if (marked === undefined) continue;
-    const last = runs.findLastIndex(({ mark }) => mark?.correction.id === correction.id && mark.occurrence === 1);
-    const text = (from: number, to: number) =>
-      runs
-        .slice(from, to)
-        .map((run) => run.text)
-        .join("")
-        .replace(/\s+/g, " ");
-    return {
-      before: tailOf(text(0, first)),
-      was: marked.mark?.was ?? null,
-      words: text(first, last + 1).trim(),
-      after: headOf(text(last + 1, runs.length)),
-    };
-  }
-  return null;
-}
-
-const SPACE = { text: " ", mark: null };
-
-/** The end of some text, from the start of its last sentence, or of a word not too far back. */
-function tailOf(text: string): string {
-  const sentence = text.replace(/^.*[.!?…]["'’”)]*\s/s, "");
-  if (sentence.length <= AROUND) return sentence;
-  return `… ${sentence.slice(-AROUND).replace(/^\S*\s/, "")}`;
-}
-
-function headOf(text: string): string {
-  const sentence = /^.*?[.!?…]["'’”)]*(?=\s|$)/s.exec(text)?.[0] ?? text.trimEnd();
-  if (sentence.length <= AROUND) return sentence;
-  return `${sentence.slice(0, AROUND).replace(/\s\S*$/, "")} …`;
 }

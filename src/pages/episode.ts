@@ -8,7 +8,7 @@ import { historyOf, recordLinks } from "./history.ts";
 import { lineOf, noteOf, numbering } from "./notes.ts";
 import { isListed, orderSheetPath, runningOrder, segmentTitle } from "./order.ts";
 import { citationOf, deckOf, filesOf, proposalsOf, reportHref, sharesIn } from "./playable.ts";
-import { idsOf, type PlainWords, type Sitting, segmentView } from "./segment.ts";
+import { changesById, idsOf, type PlainWords, type Sitting, segmentView } from "./segment.ts";
 import type { Setting } from "./site.ts";
 import { structuredEpisode, structuredSegment } from "./structured.ts";
 import type { EpisodePage, Link, LogBox, Page, RunningOrder, SegmentPage, SegmentView } from "./types.ts";
@@ -25,7 +25,8 @@ export function episodePages(shown: ShownEpisode, neighbours: Neighbours, settin
   const { id } = shown.episode;
   const listed = shown.segments.filter(isListed);
   const order = runningOrder(shown, setting);
-  const whole: Whole = { shown, setting, plain: new Map() };
+  const laid = new Map(shown.episode.laid.map((own) => [own.correction.id, own]));
+  const whole: Whole = { shown, setting, plain: new Map(), laid };
   const segments = listed.map((own, index): Page => {
     const path = segmentPath(id, own.segment.slug);
     const beside = { before: listed[index - 1], after: listed[index + 1] };
@@ -46,6 +47,7 @@ interface Whole {
   readonly shown: ShownEpisode;
   readonly setting: Setting;
   readonly plain: PlainWords;
+  readonly laid: Sitting["laid"];
 }
 
 /** A page to be put together. */
@@ -58,10 +60,10 @@ function episodePage(whole: Whole, { earlier, later }: Neighbours, order: Runnin
   const withdrawn = episode.withdrawn;
   const placed = new Set(shown.segments.flatMap(({ corrections }) => corrections.map(({ laid }) => laid)));
   const ofTheWhole = episode.laid.filter((laid) => !placed.has(laid));
-  const headNotes = ofTheWhole.map((laid) => {
-    const change = episode.changes.find(({ correction }) => correction.id === laid.correction.id);
-    return noteOf(laid, change?.was ?? null, false, setting, sitting.numbers);
-  });
+  const changes = changesById(episode.changes);
+  const headNotes = ofTheWhole.map((laid) =>
+    noteOf(laid, changes.get(laid.correction.id)?.was ?? null, false, setting, sitting.numbers),
+  );
   const segments = withdrawn ? [] : shown.segments.filter(isListed).map((own) => segmentView(own, sitting));
   const day = dayOf(episode.aired, setting.calendar);
   return {

@@ -23,7 +23,7 @@ export interface Numbering {
 export function numbering(): Numbering {
   const numbers = new Map<string, number>();
   const noted = new Set<string>();
-  const marks = new Map<string, string[]>();
+  const marks = new Map<string, Map<string, number>>();
   return {
     numberOf({ id }) {
       const number = numbers.get(id) ?? numbers.size + 1;
@@ -31,10 +31,11 @@ export function numbering(): Numbering {
       return number;
     },
     markNumber({ correction: { id }, occurrence }, paragraph) {
-      const places = marks.get(id) ?? [];
+      const places = marks.get(id) ?? new Map<string, number>();
       const place = `${occurrence} ${paragraph}`;
-      if (!places.includes(place)) marks.set(id, [...places, place]);
-      return places.includes(place) ? places.indexOf(place) + 1 : places.length + 1;
+      const number = places.get(place) ?? places.size + 1;
+      marks.set(id, places.set(place, number));
+      return number;
     },
     firstNote({ id }) {
       const first = !noted.has(id);

@@ -3,7 +3,7 @@ import type { SpokenParagraph, SpokenPart } from "../derive/turns.ts";
 import { href, searchPath, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import type { ClockMs } from "../model/units.ts";
-import type { GivenLaid, GivenPart, GivenRun, Giving } from "../record/given.ts";
+import type { GivenChange, GivenLaid, GivenPart, GivenRun, Giving } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { lineOf, markOf, type Numbering, noteOf } from "./notes.ts";
 import { segmentTitle } from "./order.ts";
@@ -17,6 +17,8 @@ export interface Sitting {
   readonly setting: Setting;
   readonly numbers: Numbering;
   readonly ids: Ids;
+  /** The corrections of the episode, by id. */
+  readonly laid: ReadonlyMap<string, GivenLaid>;
   /** Words that other pages of the episode have already. */
   readonly plain: PlainWords;
 }
@@ -38,6 +40,8 @@ export type PlainWords = Map<ShownSegment, { readonly blocks: readonly Block[]; 
 /** `t=221` from the media time, `aired=321` where the recording lacks it. */
 export function idsOf(shown: ShownEpisode): Ids {
   const used = new Set<string>();
+  /** Where to go on looking for a free id, by the first one that was looked for: thousands may begin at one moment. */
+  const next = new Map<string, number>();
   return {
     idFor(at) {
       const media = toMedia(at, shown.episode);
@@ -45,7 +49,12 @@ export function idsOf(shown: ShownEpisode): Ids {
       const name = media === null ? "aired" : "t";
       const whole = `${name}=${Math.floor(ms / 1000)}`;
       let [id, seconds] = [whole, Math.floor(ms / 1000)];
-      for (let exact = ms; used.has(id); exact++) [id, seconds] = [`${name}=${exact / 1000}`, exact / 1000];
+      if (used.has(id)) {
+        let exact = next.get(`${name}=${ms}`) ?? ms;
+        while (used.has(`${name}=${exact / 1000}`)) exact++;
+        next.set(`${name}=${ms}`, exact + 1);
+        [id, seconds] = [`${name}=${exact / 1000}`, exact / 1000];
+      }
       used.add(id);
       return { id, seconds: media === null ? null : seconds };
     },
@@ -64,7 +73,8 @@ export function segmentView(own: ShownSegment, sitting: Sitting): SegmentView {
   const start = toMediaEdge(segment.in, shown.episode);
   const title = segmentTitle(own);
   const gone = segment.withdrawn;
-  const headNotes = own.corrections.filter(({ marked }) => !marked).map(({ laid }) => headNote(laid, own, sitting));
+  const changes = changesById(segment.changes);
+  const headNotes = own.corrections.filter(({ marked }) => !marked).map(({ laid }) => headNote(laid, changes, sitting));
   return {
     slug: segment.slug,
     title,
@@ -89,9 +99,13 @@ export function segmentView(own: ShownSegment, sitting: Sitting): SegmentView {
   };
 }
 
-function headNote(laid: GivenLaid, own: ShownSegment, sitting: Sitting): MarginNote {
+/** What each correction changed, by its id. */
+export const changesById = (changes: readonly GivenChange[]): ReadonlyMap<string, GivenChange> =>
+  new Map(changes.toReversed().map((change) => [change.correction.id, change]));
+
+function headNote(laid: GivenLaid, changes: ReadonlyMap<string, GivenChange>, sitting: Sitting): MarginNote {
   sitting.numbers.firstNote(laid.correction);
-  const change = own.segment.changes.find(({ correction }) => correction.id === laid.correction.id);
+  const change = changes.get(laid.correction.id);
   return noteOf(laid, change?.was ?? null, false, sitting.setting, sitting.numbers);
 }
 
@@ -206,10 +220,10 @@ function cueText({ cue, part, index }: Spoken, paragraph: string, { shown, numbe
   };
 }
 
-function notesOf(spoken: Spoken, { shown, setting, numbers }: Sitting): readonly MarginNote[] {
+function notesOf(spoken: Spoken, { laid: all, setting, numbers }: Sitting): readonly MarginNote[] {
   return runsOf(spoken).flatMap(({ mark }) => {
     if (mark === null || !numbers.firstNote(mark.correction)) return [];
-    const laid = shown.episode.laid.find(({ correction }) => correction.id === mark.correction.id);
+    const laid = all.get(mark.correction.id);
     return laid === undefined ? [] : [noteOf(laid, mark.was, true, setting, numbers)];
   });
 }

@@ -1,4 +1,5 @@
 import { toMediaEdge } from "../derive/timeMap.ts";
+import { addAll } from "../model/addAll.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import type { FineStrip, Weave } from "./types.ts";
 
@@ -31,8 +32,8 @@ export function stripOf(shown: ShownEpisode, presenters: readonly string[], care
     if (own.span === null) continue;
     const start = own.span.from / 1000;
     const weave = weaveOf(own, shown, presenters);
-    studio.push(...shifted(weave.studio, start));
-    others.push(...shifted(weave.others, start));
+    addAll(studio, shifted(weave.studio, start));
+    addAll(others, shifted(weave.others, start));
     if (own.holding.skip !== null) held.push([tenths(own.span.from), tenths(own.span.to - own.span.from)]);
   }
   return { runs: tenths(shown.episode.duration), studio, others, held, carets };

@@ -40,7 +40,7 @@ const at = (iso: string, { zone, language }: Calendar): DateTime =>
   DateTime.fromISO(iso, { setZone: false, zone }).setLocale(language);
 
 /** Pages show the same few dates many times, and to set one takes as long as to set a paragraph. */
-const MOST_KNOWN = 5000;
+const MOST_KNOWN = 20_000;
 
 function remembered<T>(set: (iso: string, calendar: Calendar) => T): (iso: string, calendar: Calendar) => T {
   const known = new Map<string, T>();
@@ -69,12 +69,23 @@ export const dayOf = remembered((iso, calendar): Day => {
 
 /** `6 October 2026`. */
 export const dateLong = remembered((iso, calendar) => at(iso, calendar).toFormat("d LLLL yyyy"));
+/** The ways in which the moment of a correction is shown, all of which its pages and lists need. */
+const moment = remembered((iso, calendar) => {
+  const own = at(iso, calendar);
+  return {
+    long: own.toFormat("d LLLL yyyy, H:mm"),
+    short: own.toFormat("d LLL"),
+    time: own.toFormat("H:mm"),
+    year: own.toFormat("yyyy"),
+    day: own.toFormat("d LLLL"),
+  };
+});
 /** `6 October 2026, 9:40`. */
-export const momentLong = (iso: string, calendar: Calendar): string => at(iso, calendar).toFormat("d LLLL yyyy, H:mm");
+export const momentLong = (iso: string, calendar: Calendar): string => moment(iso, calendar).long;
 /** `6 Oct`. */
-export const dateShort = (iso: string, calendar: Calendar): string => at(iso, calendar).toFormat("d LLL");
+export const dateShort = (iso: string, calendar: Calendar): string => moment(iso, calendar).short;
 /** `9:40`. */
-export const timeShort = (iso: string, calendar: Calendar): string => at(iso, calendar).toFormat("H:mm");
+export const timeShort = (iso: string, calendar: Calendar): string => moment(iso, calendar).time;
 /** `2026-10`, and its title `October 2026`. */
 export const monthOf = remembered((iso, calendar) => at(iso, calendar).toFormat("yyyy-LL"));
 export const monthTitle = remembered((month, { language }) =>
@@ -82,8 +93,8 @@ export const monthTitle = remembered((month, { language }) =>
 );
 /** `6 October`, with the year where it differs from `besideYear`. */
 export function dateBeside(iso: string, besideYear: string, calendar: Calendar): string {
-  const moment = at(iso, calendar);
-  return moment.toFormat(moment.toFormat("yyyy") === besideYear ? "d LLLL" : "d LLLL yyyy");
+  const { day, year } = moment(iso, calendar);
+  return year === besideYear ? day : `${day} ${year}`;
 }
 
 const NUMBERS = [

@@ -1,3 +1,4 @@
+import { addAll } from "../model/addAll.ts";
 import type { Episode } from "../model/episode.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { Archive, ArchivedEpisode, Programme } from "../model/programme.ts";
@@ -73,7 +74,7 @@ export function readArchive(root: string): ReadArchive {
   const [episodesOk, episodesFaulty, unpublished]: [string[], string[], string[]] = [[], [], []];
   for (const folder of folders) {
     const one = read(folder);
-    findings.push(...one.findings);
+    addAll(findings, one.findings);
     (one.findings.some(blocks) ? episodesFaulty : episodesOk).push(folder.id);
     if (one.unpublished) unpublished.push(folder.id);
     if (one.episode !== null) episodes.push(one.episode);

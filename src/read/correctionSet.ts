@@ -1,5 +1,6 @@
 import type { Correction } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
+import { MOST_NAMES } from "../model/limits.ts";
 import type { PlacedCorrection } from "./correction.ts";
 import { blocking, findingAt, putByFinding } from "./findings.ts";
 import { findNearest } from "./nearest.ts";
@@ -67,15 +68,38 @@ export function correctionFindings(
   aired: string | null,
   allIds: readonly string[],
 ): Finding[] {
-  const order = inDateOrder(placed.map(({ correction }) => correction)).map(({ id }) => id);
+  const order = new Map(inDateOrder(placed.map(({ correction }) => correction)).map(({ id }, place) => [id, place]));
   const slugs = points.segments.flatMap(({ slug }) => (slug === null ? [] : [slug]));
+  const set: CorrectionSet = { order, ids: new Set(allIds), firstToSupersede: firstToSupersede(placed, order) };
   return placed.flatMap((one) => [
     ...segmentFindings(one, slugs),
-    ...supersedesFindings(one, order, allIds),
-    ...supersededBefore(one, placed, order),
+    ...supersedesFindings(one, set),
+    ...supersededBefore(one, set),
     ...timeFindings(one, points),
     ...beforeAir(one, aired),
   ]);
+}
+
+/** What the corrections of an episode are to one another. */
+interface CorrectionSet {
+  /** The place of each among those that could be read, by id. */
+  readonly order: ReadonlyMap<string, number>;
+  /** Of all, readable or not. */
+  readonly ids: ReadonlySet<string>;
+  /** Of a correction, by its id, the first in `order` that takes its place. */
+  readonly firstToSupersede: ReadonlyMap<string, string>;
+}
+
+function firstToSupersede(
+  placed: readonly PlacedCorrection[],
+  order: ReadonlyMap<string, number>,
+): CorrectionSet["firstToSupersede"] {
+  const first = new Map<string, string>();
+  const placeOf = (id: string): number => order.get(id) ?? 0;
+  for (const { correction } of placed.toSorted((a, b) => placeOf(a.correction.id) - placeOf(b.correction.id)))
+    if (correction.supersedes !== null && !first.has(correction.supersedes))
+      first.set(correction.supersedes, correction.id);
+  return first;
 }
 
 function segmentFindings({ correction, front }: PlacedCorrection, slugs: readonly string[]): Finding[] {
@@ -88,23 +112,18 @@ function segmentFindings({ correction, front }: PlacedCorrection, slugs: readonl
   ];
 }
 
-function supersedesFindings(
-  { correction, front }: PlacedCorrection,
-  order: readonly string[],
-  allIds: readonly string[],
-): Finding[] {
+function supersedesFindings({ correction, front }: PlacedCorrection, { order, ids }: CorrectionSet): Finding[] {
   const { supersedes, id } = correction;
   if (supersedes === null) return [];
   const at = front.placeOf(["supersedes"]);
-  if (!allIds.includes(supersedes)) {
-    const near = findNearest(
-      supersedes,
-      allIds.filter((other) => other !== id),
-    );
+  if (!ids.has(supersedes)) {
+    const others = ids.size > MOST_NAMES ? [] : [...ids].filter((other) => other !== id);
+    const near = findNearest(supersedes, others);
     const mend = near === undefined ? "Name an earlier correction of this episode." : `Did you mean ${near}?`;
     return [blocking("supersedes-unknown", at, `The episode has no correction ${supersedes}.`, mend)];
   }
-  if (order.includes(supersedes) && order.indexOf(supersedes) >= order.indexOf(id)) {
+  const [earlier, own] = [order.get(supersedes), order.get(id)];
+  if (earlier !== undefined && own !== undefined && earlier >= own) {
     const says = `${supersedes} is not earlier than this correction, so this can't take its place.`;
     return [blocking("supersedes-later", at, says, "Name an earlier correction of this episode.")];
   }
@@ -114,16 +133,12 @@ function supersedesFindings(
 /** A doubt only: where both are published, neither can be taken back. */
 function supersededBefore(
   { correction: { id, supersedes }, front }: PlacedCorrection,
-  placed: readonly PlacedCorrection[],
-  order: readonly string[],
+  { firstToSupersede: first }: CorrectionSet,
 ): Finding[] {
-  const earlier = placed.find(
-    ({ correction: other }) =>
-      supersedes !== null && other.supersedes === supersedes && order.indexOf(other.id) < order.indexOf(id),
-  );
-  if (earlier === undefined) return [];
-  const says = `${earlier.correction.id} has taken the place of ${supersedes} already.`;
-  const mend = `Name ${earlier.correction.id}, if this is to stand for that one too.`;
+  const earlier = supersedes === null ? undefined : first.get(supersedes);
+  if (earlier === undefined || earlier === id) return [];
+  const says = `${earlier} has taken the place of ${supersedes} already.`;
+  const mend = `Name ${earlier}, if this is to stand for that one too.`;
   return [findingAt(front.placeOf(["supersedes"]), "warns", "supersedes-again", says, mend)];
 }
 

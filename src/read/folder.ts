@@ -1,12 +1,10 @@
 import { type Dirent, lstatSync, readdirSync, readFileSync, realpathSync, statSync } from "node:fs";
 import { join, relative, sep } from "node:path";
 import type { Finding, Read } from "../model/finding.ts";
+import { MOST_BYTES } from "../model/limits.ts";
 import { blocking, putByFinding } from "./findings.ts";
 import type { EarlierSources, EpisodeFolder, EpisodeSources, Listed, ProgrammeSources, Source } from "./source.ts";
 import { baseName, isCorrectionName, isPassedOver, isPutBy } from "./source.ts";
-
-/** Text files above this are not read: nobody wrote them. */
-const MOST_BYTES = 16_000_000;
 
 interface Entry extends Listed {
   readonly name: string;

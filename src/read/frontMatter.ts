@@ -1,5 +1,6 @@
 import matter from "gray-matter";
 import { blocks, type Finding, type Place, type Read } from "../model/finding.ts";
+import { MOST_BODY, MOST_FRONT } from "../model/limits.ts";
 import { blocking } from "./findings.ts";
 import type { Source } from "./source.ts";
 import { decodeText, type Text, unseenFindings } from "./text.ts";
@@ -20,10 +21,6 @@ export interface Front {
   /** Where the body begins. */
   readonly bodyAt: Place;
 }
-
-/** Above these, front matter is no front matter, and the splitter and the parser would take long over it. */
-const MOST_CHARACTERS = 250_000;
-const MOST_LINES = 10_000;
 
 const CLOSING = "\n---";
 
@@ -109,13 +106,21 @@ function outlineFault({ text, place }: Text): Finding | null {
     );
   }
   const lines = place(close).line;
-  if (close <= MOST_CHARACTERS && lines <= MOST_LINES) return null;
+  if (close <= MOST_FRONT.characters && lines <= MOST_FRONT.lines) return bodyTooLong(text, close, place);
   return blocking(
     "front-matter-too-long",
     place(0),
-    `The front matter has ${close} characters in ${lines} lines; ${MOST_CHARACTERS} and ${MOST_LINES} are the most.`,
+    `The front matter has ${close} characters in ${lines} lines; ${MOST_FRONT.characters} and ${MOST_FRONT.lines} are the most.`,
     "Move long text into the body, below the second line of three hyphens.",
   );
+}
+
+function bodyTooLong(text: string, close: number, place: Text["place"]): Finding | null {
+  const from = lineEnd(text, close + 1) + 1;
+  const length = text.length - from;
+  if (length <= MOST_BODY) return null;
+  const says = `The text below the front matter has ${length} characters; ${MOST_BODY} are the most.`;
+  return blocking("body-too-long", place(from), says, "Shorten it, or put the rest where it can be linked to.");
 }
 
 function lineEnd(text: string, from: number): number {

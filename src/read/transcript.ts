@@ -1,3 +1,4 @@
+import { addAll } from "../model/addAll.ts";
 import { formatClockExact } from "../model/clock.ts";
 import type { TranscriptCue } from "../model/episode.ts";
 import { blocks, type Finding, type Place, type Read } from "../model/finding.ts";
@@ -28,7 +29,7 @@ export function parseTranscript(source: Source): Read<readonly TranscriptCue[]> 
   const findings = isBlank ? [] : [...validateVtt(vtt, "captions", file)];
   findings.push(...unseenFindings({ file, text: vtt.text, place: placesIn(file, vtt.text) }));
   if (vtt.cues.length === 0) findings.push(noCues(start));
-  findings.push(...proposedVoices(vtt, file));
+  addAll(findings, proposedVoices(vtt, file));
   if (findings.some(blocks)) return { ok: false, findings };
   return { ok: true, value: vtt.cues.map((cue) => modelCue(vtt, cue, file)), findings };
 }

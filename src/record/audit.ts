@@ -2,7 +2,7 @@ import type { Finding } from "../model/finding.ts";
 import { judgeAgainst, missingRecord } from "./against.ts";
 import type { Audited, AuditInput } from "./audited.ts";
 import { isOfWhole, judgeChain } from "./chain.ts";
-import { entriesOf, readRecord } from "./entry.ts";
+import { entriesOf, type ReadRecord, readRecord } from "./entry.ts";
 import { judgeContent } from "./judgeContent.ts";
 import { judgeCorrections } from "./judgeCorrections.ts";
 import { judgeMerged } from "./judgeMerged.ts";
@@ -11,10 +11,11 @@ import { recordFile } from "./recordFile.ts";
 
 /**
  * Everything about a published episode that changed in silence, or could not be proved unchanged. One that was
- * never published has nothing to prove, unless an earlier copy says that it was.
+ * never published has nothing to prove, unless an earlier copy says that it was. @param read the same record, where that
+ * has been read already.
  */
-export function auditEpisode(input: AuditInput): readonly Finding[] {
-  const record = input.record === null ? null : readRecord(input.record);
+export function auditEpisode(input: AuditInput, read?: ReadRecord): readonly Finding[] {
+  const record = input.record === null ? null : (read ?? readRecord(input.record));
   if (record === null) return input.earlier.slice(0, 1).map(({ from }) => missingRecord(input.id, input.folder, from));
   const all = [record, ...keptRecords(record, input.merged).map((kept) => kept.record)];
   const against = input.earlier.flatMap((copy) => judgeAgainst(copy, all, input.folder));

@@ -27,28 +27,25 @@ export function cutCorrections(
   const hidden = new Set(laid.laid.flatMap(({ correction, hidden: own }) => (own ? [correction.id] : [])));
   const cutBefore = new Set(entries.flatMap(({ cuts = [] }) => cuts.map(({ id }) => id)));
   const supersedes = new Map(laid.laid.map(({ correction: { id, supersedes: earlier } }) => [id, earlier]));
+  const spoke = spokeOfWithdrawn(entries);
   return [...digestsEntered(entries)].flatMap(([id, entered]): readonly CutCorrection[] => {
     const digest = digests.get(id);
-    if (
-      digest === undefined ||
-      digest === entered ||
-      cutBefore.has(id) ||
-      !hidden.has(id) ||
-      !spokeOfWithdrawn(id, entries)
-    )
-      return [];
+    if (digest === undefined || digest === entered || cutBefore.has(id) || !hidden.has(id) || !spoke(id)) return [];
     const earlier = supersedes.get(id) ?? null;
     return earlier === null || hidden.has(earlier) ? [{ id, digest }] : [];
   });
 }
 
 /** Whether a correction spoke only of what is withdrawn, by its entry. A withdrawal's own note is never cut. */
-function spokeOfWithdrawn(id: string, entries: readonly Entry[]): boolean {
-  const entry = entries.find(({ correction }) => correction?.id === id);
+function spokeOfWithdrawn(entries: readonly Entry[]): (id: string) => boolean {
   const withdrawn = entries.at(-1)?.withdrawn ?? [];
-  if (entry === undefined || entry.correction === null || entry.what === "withdrawn") return false;
-  if (withdrawn.some(({ segment }) => segment === null)) return true;
   const slugs = new Set(withdrawn.map(({ segment }) => segment));
-  const { segments } = entry.correction;
-  return segments.length > 0 && segments.every((slug) => slugs.has(slug));
+  const entered = new Map(entries.toReversed().map((entry) => [entry.correction?.id, entry]));
+  return (id) => {
+    const entry = entered.get(id);
+    if (entry === undefined || entry.correction === null || entry.what === "withdrawn") return false;
+    if (slugs.has(null)) return true;
+    const { segments } = entry.correction;
+    return segments.length > 0 && segments.every((slug) => slugs.has(slug));
+  };
 }

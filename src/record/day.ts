@@ -57,10 +57,14 @@ export type Shows = "written" | "entered";
 
 /**
  * The episode at a moment (ISO 8601): the text in force then, with the corrections of then. A withdrawal is in force as
- * soon as it is written, whatever `shows` says.
+ * soon as it is written, whatever `shows` says. @param whole its record, where that has been read already.
  */
-export function episodeOn(written: ArchivedEpisode, on: string, shows: Shows = "written"): DayEpisode {
-  const whole = readRecord(written.record ?? "");
+export function episodeOn(
+  written: ArchivedEpisode,
+  on: string,
+  shows: Shows = "written",
+  whole = readRecord(written.record ?? ""),
+): DayEpisode {
   const all = withDatesRight(written, whole);
   const archived = shows === "written" ? all : withoutAwaiting(all, whole);
   const record = untilThen(whole, on);
@@ -79,7 +83,7 @@ export function episodeOn(written: ArchivedEpisode, on: string, shows: Shows = "
     history: historyOf(record, episode, archived),
     record: record.lines.map((line) => `${line.text}\n`).join(""),
     merged: keptRecords(record, written.merged).map(({ file }) => file),
-    texts: textsOf(record, archived, on, { text, episode, withheld, gone }),
+    texts: textsOf(record, archived, on, { text, episode, withheld, gone, newest: newestText(whole) }),
   };
 }
 
@@ -177,14 +181,15 @@ function historyOf(record: ReadRecord, { laid }: LaidEpisode, archived: Archived
   const corrections = new Map(archived.corrections.map((correction) => [correction.id, correction]));
   const entries = entriesOf(record);
   const times = new Map(timesOf(entries).map((time, index) => [entries[index], time]));
+  const reasons = reasonsIn(entries, archived);
   const entered = record.lines.flatMap(({ entry, digest }): readonly HistoryLine[] => {
     if (entry === null) return [];
     const { seq, what } = entry;
     const time = times.get(entry) ?? entry.time;
     const correction = corrections.get(entry.correction?.id ?? "") ?? null;
-    return [{ time, what, correction, reason: reasonFor(seq, record, archived), seq, digest }];
+    return [{ time, what, correction, reason: reasons.get(seq) ?? null, seq, digest }];
   });
-  const known = new Set(entriesOf(record).map(({ correction }) => correction?.id));
+  const known = new Set(entries.map(({ correction }) => correction?.id));
   const awaiting = laid
     .filter(({ correction }) => !known.has(correction.id))
     .map(({ correction }): HistoryLine => {
@@ -194,13 +199,16 @@ function historyOf(record: ReadRecord, { laid }: LaidEpisode, archived: Archived
   return [...entered, ...awaiting];
 }
 
-/** The reason of a reissue is kept with the text that it replaced. */
-function reasonFor(seq: number, record: ReadRecord, { earlier }: ArchivedEpisode): string | null {
-  const entries = entriesOf(record);
-  const entry = entries.find((own) => own.seq === seq);
-  if (entry?.what !== "reissued") return null;
-  const replaced = entries.findLast((own) => own.seq < seq && isText(own));
-  return earlier.find((own) => own.seq === replaced?.seq)?.reason ?? null;
+/** The reasons of reissues, by the numbers of their entries: each is kept with the text that it replaced. */
+function reasonsIn(entries: readonly Entry[], { earlier }: ArchivedEpisode): ReadonlyMap<number, string | null> {
+  const kept = new Map(earlier.map(({ seq, reason }) => [seq, reason]));
+  const reasons = new Map<number, string | null>();
+  let replaced = -1;
+  for (const entry of entries.filter(isText)) {
+    if (entry.what === "reissued") reasons.set(entry.seq, kept.get(replaced) ?? null);
+    replaced = entry.seq;
+  }
+  return reasons;
 }
 
 /** A text, and what it came to with its corrections. */
@@ -210,20 +218,23 @@ interface InForce {
   /** What is withheld in the text that lies there now, and all that is withdrawn, in its clock. */
   readonly withheld: readonly LaidSegment[];
   readonly gone: readonly WithdrawnStretch[];
+  /** The number of the entry that published the text that lies there now. */
+  readonly newest: number | undefined;
 }
+
+const newestText = (record: ReadRecord): number | undefined => entriesOf(record).findLast(isText)?.seq;
 
 function textsOf(
   record: ReadRecord,
   archived: ArchivedEpisode,
   on: string,
-  { text, episode, withheld, gone }: InForce,
+  { text, episode, withheld, gone, newest }: InForce,
 ): readonly PublishedText[] {
   const seqs = entriesOf(record)
     .filter(isText)
     .map(({ seq }) => seq);
   const corrections = archived.corrections.filter(({ kind }) => kind === "withdrawal");
   if (gone.some(({ segment }) => segment === null) || corrections.some(({ segment }) => segment === null)) return [];
-  const newest = entriesOf(readRecord(archived.record ?? "")).findLast(isText)?.seq;
   return seqs.flatMap((seq) => {
     const kept = seq === newest ? archived : textOf(seq, archived);
     if (kept === null) return [];

@@ -34,8 +34,9 @@ export function entriesDue(given: Enterable): readonly Entry[] {
   const entered = new Set(known.map(({ correction }) => correction?.id));
   const pending = given.laid.laid.filter(({ correction }) => !entered.has(correction.id));
   const due: Entry[] = [];
+  const frozen = frozenIn(given.content);
   const enter = (facts: Facts, more: readonly WithdrawnStretch[] = []): void => {
-    due.push(nextEntry(given, [...known, ...due], facts, more));
+    due.push(nextEntry(given, frozen, due.at(-1) ?? known.at(-1), facts, more));
   };
   const nothing = { correction: null, reason: null } as const;
   if (given.setsClock === true) {
@@ -67,22 +68,42 @@ export function entriesDue(given: Enterable): readonly Entry[] {
   return due;
 }
 
+/** What all entries that are due say of the content. What remains is reckoned anew only when more is withdrawn. */
+interface Frozen {
+  readonly fields: Digest;
+  remains(withdrawn: readonly WithdrawnStretch[]): Digest | null;
+}
+
+function frozenIn(content: Content): Frozen {
+  const known = new Map<readonly WithdrawnStretch[], Digest | null>();
+  return {
+    fields: fieldsDigest(content.episode),
+    remains(withdrawn) {
+      const own = known.get(withdrawn);
+      const digest = own === undefined ? remainsDigest(content, withdrawn) : own;
+      known.set(withdrawn, digest);
+      return digest;
+    },
+  };
+}
+
 function nextEntry(
   { content, laid, now }: Enterable,
-  before: readonly Entry[],
+  frozen: Frozen,
+  last: Entry | undefined,
   facts: Facts,
   more: readonly WithdrawnStretch[],
 ): Entry {
-  const last = before.at(-1);
-  const withdrawn = [...(last?.withdrawn ?? []), ...more];
+  const before = last?.withdrawn ?? [];
+  const withdrawn = more.length === 0 ? before : [...before, ...more];
   return {
     afterair: "record 1",
     algorithm: ALGORITHM,
     ...facts,
     episode: laid.id,
-    fields: fieldsDigest(content.episode),
+    fields: frozen.fields,
     prev: last === undefined ? null : digestOf(entryLine(last).slice(0, -1)),
-    remains: remainsDigest(content, withdrawn),
+    remains: frozen.remains(withdrawn),
     seq: (last?.seq ?? 0) + 1,
     time: new Date(instant(now)).toISOString(),
     transcript: content.transcript,

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { firstWhere } from "../model/firstWhere.ts";
 import { clockMs } from "../model/units.ts";
 import { canonicalJson } from "./canonical.ts";
 import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
@@ -158,9 +159,16 @@ export const entriesOf = ({ lines }: ReadRecord): readonly Entry[] =>
  * the entry that says so.
  */
 export function timesOf(entries: readonly Entry[]): readonly string[] {
+  // What the last entry says that reaches back so far: one is passed over by a later one that reaches back farther.
+  const speak: { readonly index: number; readonly ahead: number; readonly time: string }[] = [];
+  for (const [index, { ahead, time }] of entries.entries()) {
+    if (ahead === undefined) continue;
+    while ((speak.at(-1)?.ahead ?? 0) >= ahead) speak.pop();
+    speak.push({ index, ahead, time });
+  }
   return entries.map(({ time, seq }, index) => {
-    const later = entries.slice(index + 1).findLast(({ ahead }) => ahead !== undefined && ahead <= seq);
-    return later === undefined ? time : later.time;
+    const later = speak[firstWhere(speak.length, (place) => (speak[place]?.ahead ?? 0) > seq) - 1];
+    return later === undefined || later.index <= index ? time : later.time;
   });
 }
 

@@ -1,13 +1,16 @@
 import { segmentAt } from "../derive/holdings.ts";
+import { addAll } from "../model/addAll.ts";
 import { formatClockExact } from "../model/clock.ts";
 import type { Correction, Episode, PageCorrection } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
+import { NEAREST_SOUGHT } from "../model/limits.ts";
 import type { Recorded } from "./enter.ts";
 import { faulty } from "./faults.ts";
 import { changeEpisode, changeSegment } from "./fields.ts";
 import type { LaidEpisode, LaidSegment } from "./laid.ts";
-import { holdsWords, layWords } from "./layWords.ts";
+import { addHolder, holdsWords, layWords } from "./layWords.ts";
 import { correctionsBy } from "./order.ts";
+import { partIndexOf } from "./partIndex.ts";
 import { finish } from "./settle.ts";
 import { isWithdrawn, stretchesOf, type Withdrawn, withdrawalsIn } from "./withdraw.ts";
 import { passHolds, workingParts } from "./words.ts";
@@ -24,7 +27,9 @@ import type { Work } from "./work.ts";
 export function layCorrections(episode: Episode, on: string, recorded: Recorded = NOTHING): LaidEpisode {
   const work: Work = {
     episode,
-    parts: workingParts(episode.cues),
+    index: partIndexOf(workingParts(episode.cues)),
+    holders: new Map(),
+    nearest: { left: NEAREST_SOUGHT },
     segments: episode.segments.map((segment) => ({
       ...segment,
       withdrawn: null,
@@ -36,6 +41,7 @@ export function layCorrections(episode: Episode, on: string, recorded: Recorded 
     summary: episode.summary,
     changes: [],
     done: [],
+    doneById: new Map(),
     superseded: new Map(),
     findings: [],
   };
@@ -45,8 +51,9 @@ export function layCorrections(episode: Episode, on: string, recorded: Recorded 
     const isSettled = recorded.settled.has(correction.id);
     const { laid, findings } = layOne(correction, work, isSettled);
     supersede(correction, work, laid);
-    if (!isSettled && !speaksOf(correction, work, gone)) work.findings.push(...findings);
+    if (!isSettled && !speaksOf(correction, work, gone)) addAll(work.findings, findings);
     work.done.push(correction);
+    if (!work.doneById.has(correction.id)) work.doneById.set(correction.id, correction);
   }
   return finish(work);
 }
@@ -67,9 +74,16 @@ function layOne(correction: Correction, work: Work, settled: boolean): Outcome {
     return { laid: false, findings: [unknown] };
   }
   if (holdsWords(correction))
-    return layWords(correction, { parts: work.parts, segments: work.segments, segment, settled });
+    return layWords(correction, {
+      index: work.index,
+      holders: work.holders,
+      nearest: work.nearest,
+      segments: work.segments,
+      segment,
+      settled,
+    });
   if (correction.kind === "page") return layPage(correction, segment, work);
-  if (correction.kind === "withdrawal") work.gone.push(...stretchesOf(correction, work.segments));
+  if (correction.kind === "withdrawal") addAll(work.gone, stretchesOf(correction, work.segments));
   return { laid: true, findings: [] };
 }
 
@@ -118,14 +132,18 @@ function overlaps(correction: PageCorrection, own: LaidSegment, other: LaidSegme
   return faulty(correction, "correction-segments-overlap", says, mend);
 }
 
+/** So many corrections are named where one is not there. */
+const NAMED = 20;
+
 /** Notes which earlier correction this one takes the place of, and hands over its marks. */
 function supersede(correction: Correction, work: Work, laid: boolean): void {
   if (correction.supersedes === null) return;
-  const earlier = work.done.find(({ id }) => id === correction.supersedes);
+  const earlier = work.doneById.get(correction.supersedes);
   if (earlier === undefined) {
     const says = `No earlier correction "${correction.supersedes}" of this episode.`;
-    const names = work.done.map(({ id }) => id).join(", ");
-    const mend = names === "" ? "Take `supersedes` out." : `Name one of: ${names}.`;
+    const names = work.done.slice(-NAMED).map(({ id }) => id);
+    const more = work.done.length > NAMED ? ` or an earlier one` : "";
+    const mend = names.length === 0 ? "Take `supersedes` out." : `Name one of: ${names.join(", ")}${more}.`;
     work.findings.push(faulty(correction, "correction-supersedes-unknown", says, mend));
     return;
   }
@@ -137,7 +155,10 @@ function supersede(correction: Correction, work: Work, laid: boolean): void {
   }
   work.superseded.set(earlier.id, correction);
   if (!laid) return;
-  for (const part of work.parts) passHolds(part, earlier.id, correction, !holdsWords(correction));
+  for (const part of work.holders.get(earlier.id) ?? []) {
+    passHolds(part, earlier.id, correction, !holdsWords(correction));
+    addHolder(work.holders, correction.id, part);
+  }
 }
 
 /** Whether a correction is about something that is withdrawn. */

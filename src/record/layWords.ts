@@ -2,11 +2,13 @@ import { soundIn } from "../derive/turns.ts";
 import { formatClock } from "../model/clock.ts";
 import type { Correction, Segment, StandingCorrection, TranscriptCorrection } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
+import { grouped } from "../model/grouped.ts";
 import type { ClockMs } from "../model/units.ts";
 import { faulty } from "./faults.ts";
 import { foldText, tokensOf } from "./fold.ts";
 import { distance, findPassages, nearestTo, type Passage, startsIn } from "./locate.ts";
 import { nearMatch } from "./nearest.ts";
+import type { PartIndex } from "./partIndex.ts";
 import { markWords, replaceWords, type WorkingPart } from "./words.ts";
 
 /** Words farther than this from `at` are laid, but asked about. Common practice, no source. */
@@ -18,11 +20,28 @@ export interface WordsLaid {
   readonly findings: readonly Finding[];
 }
 
+/** Parts by the ids of the corrections that hold on to them. */
+export type Holders = Map<string, Set<WorkingPart>>;
+
+/** How often the nearest words may still be looked for. */
+export interface NearestSought {
+  left: number;
+}
+
+export function addHolder(holders: Holders, id: string, part: WorkingPart): void {
+  const own = holders.get(id);
+  if (own === undefined) holders.set(id, new Set([part]));
+  else own.add(part);
+}
+
 /** A correction that holds on to words or to a speaker. */
 export type WordsCorrection = TranscriptCorrection | (StandingCorrection & { readonly said: string });
 
 interface Scope {
-  readonly parts: readonly WorkingPart[];
+  readonly index: PartIndex;
+  /** Of each correction, by id, the parts that it holds on to; what is laid is added. */
+  readonly holders: Holders;
+  readonly nearest: NearestSought;
   readonly segments: readonly Segment[];
   /** The named segment; null: the whole episode. */
   readonly segment: Segment | null;
@@ -39,10 +58,13 @@ export function layWords(correction: WordsCorrection, scope: Scope): WordsLaid {
   );
   // From the end, so that the places still to come stay where they were found.
   for (const { span, hold, leads } of spans.toReversed()) {
-    const part = scope.parts[span.part];
+    const part = scope.index.parts[span.part];
     if (part === undefined) continue;
-    if (correction.kind === "transcript") replaceWords(part, span, leads ? correction.now : "", hold);
-    else markWords(part, span, hold);
+    addHolder(scope.holders, correction.id, part);
+    if (correction.kind === "transcript") {
+      replaceWords(part, span, leads ? correction.now : "", hold);
+      scope.index.changed(part);
+    } else markWords(part, span, hold);
   }
   return { laid: passages.length > 0, findings };
 }
@@ -52,9 +74,9 @@ function choose(
   scope: Scope,
 ): { readonly passages: readonly Passage[]; readonly findings: readonly Finding[] } {
   const within = correction.every ? null : scope.segment;
-  const found = findPassages(correction.said, scope.parts, within);
+  const found = findPassages(correction.said, scope.index, within);
   const passages =
-    scope.settled && correction.kind === "transcript" ? notTakenIn(found, correction.now, scope.parts, within) : found;
+    scope.settled && correction.kind === "transcript" ? notTakenIn(found, correction.now, scope.index, within) : found;
   if (passages.length === 0) return { passages, findings: [notFound(correction, scope)] };
   if (correction.every) return { passages, findings: [] };
   const nearest = nearestTo(passages, correction.at);
@@ -65,14 +87,15 @@ function choose(
 function notTakenIn(
   found: readonly Passage[],
   now: string,
-  parts: readonly WorkingPart[],
+  index: PartIndex,
   segment: Segment | null,
 ): readonly Passage[] {
-  const standing = findPassages(now, parts, segment).flatMap(({ spans }) => spans);
+  const standing = grouped(
+    findPassages(now, index, segment).flatMap(({ spans }) => spans),
+    ({ part }) => part,
+  );
   const overlaps = (passage: Passage): boolean =>
-    passage.spans.some((own) =>
-      standing.some((span) => span.part === own.part && span.from < own.to && own.from < span.to),
-    );
+    passage.spans.some((own) => standing.get(own.part)?.some((span) => span.from < own.to && own.from < span.to));
   return found.filter((passage) => !overlaps(passage));
 }
 
@@ -108,23 +131,27 @@ function notFound(correction: WordsCorrection, scope: Scope): Finding {
   return faulty(correction, "correction-words-not-found", says, nearestMend(correction, scope));
 }
 
-function nearestMend({ said, at, every }: WordsCorrection, { parts, segments, segment }: Scope): string {
-  const elsewhere = nearestTo(findPassages(said, parts, null), at);
+function nearestMend({ said, at, every }: WordsCorrection, { index, nearest, segments, segment }: Scope): string {
+  const elsewhere = nearestTo(findPassages(said, index, null), at);
   if (elsewhere !== undefined) {
     const slug = segments.find((own) => own.in <= elsewhere.clock && elsewhere.clock < own.out)?.slug;
     const name = slug === undefined ? "" : `, in "${slug}"`;
     return `They stand at ${formatClock(elsewhere.clock)}${name}: mend the segment, or the words.`;
   }
-  const near = (every ? undefined : nearMatch(said, parts, segment)) ?? nearMatch(said, parts, null);
+  if (nearest.left === 0)
+    return "Copy the words from the page. Of the first corrections like this, the nearest words are told.";
+  nearest.left--;
+  const near = (every ? undefined : nearMatch(said, index, segment)) ?? nearMatch(said, index, null);
   if (near === undefined) return "Nothing like them is published: copy the words from the page.";
   return `The nearest words are "${near.words}" at ${formatClock(near.clock)}: copy them from the page.`;
 }
 
 /** Gives a turn another speaker: the unbroken run of one voice at `at`, or every one of that voice. */
-function laySpeaker(correction: TranscriptCorrection, { parts, segment }: Scope): WordsLaid {
+function laySpeaker(correction: TranscriptCorrection, { index, holders, segment }: Scope): WordsLaid {
+  const { parts } = index;
   const said = foldText(correction.said);
   const speaks = (part: WorkingPart): boolean =>
-    foldText(part.voice ?? "") === said &&
+    index.voiceOf(part) === said &&
     soundIn(part.cue) === null &&
     (correction.every || segment === null || startsIn(part.cue, segment));
   const turns = turnsWhere(parts, speaks);
@@ -134,6 +161,7 @@ function laySpeaker(correction: TranscriptCorrection, { parts, segment }: Scope)
       const was = part.voiceHold === null ? part.voice : part.voiceHold.was;
       part.voiceHold = { correction, occurrence: index + 1, was };
       part.voice = correction.now.trim() === "" ? null : correction.now.trim();
+      addHolder(holders, correction.id, part);
     }
   }
   return { laid: chosen.length > 0, findings: chosen.length > 0 ? [] : [speakerNotFound(correction, parts)] };

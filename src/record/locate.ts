@@ -1,6 +1,7 @@
 import type { Segment, TranscriptCue } from "../model/episode.ts";
 import { type ClockMs, clockMs } from "../model/units.ts";
 import { samePunctuation, type Token, tokensOf } from "./fold.ts";
+import { type PartIndex, placeIn } from "./partIndex.ts";
 import { type Span, tokensIn, type WorkingPart, wordsOf } from "./words.ts";
 
 /** A word of the episode with the part it stands in. */
@@ -28,34 +29,95 @@ export const startsIn = (cue: TranscriptCue, segment: Pick<Segment, "in" | "out"
   segment.in <= cue.start && cue.start < segment.out;
 
 /** The words of the parts, in order; those of one segment where one is given. */
-export function placedTokens(parts: readonly WorkingPart[], segment: Segment | null): readonly PlacedToken[] {
-  return parts.flatMap((part, index) =>
-    segment !== null && !startsIn(part.cue, segment) ? [] : tokensIn(part).map((token) => ({ ...token, part: index })),
-  );
+export function placedTokens(index: PartIndex, segment: Segment | null): readonly PlacedToken[] {
+  return tokensOfParts(index, index.within(boundsOf(segment)));
 }
+
+const boundsOf = (segment: Segment | null) => (segment === null ? null : { from: segment.in, to: segment.out });
+
+const tokensOfParts = ({ parts }: PartIndex, numbers: readonly number[]): readonly PlacedToken[] =>
+  numbers.flatMap((number) => {
+    const part = parts[number];
+    return part === undefined ? [] : tokensIn(part).map((token) => ({ ...token, part: number }));
+  });
 
 /** Every place where the words `said` stand, whole words only, left to right and never overlapping. */
-export function findPassages(said: string, parts: readonly WorkingPart[], segment: Segment | null): readonly Passage[] {
-  const needle = tokensOf(said);
-  const hay = placedTokens(parts, segment);
-  const passages: Passage[] = [];
-  if (needle.length === 0) return passages;
-  for (let at = 0; at + needle.length <= hay.length; at += 1) {
-    if (!needle.every((token, index) => token.text === hay[at + index]?.text)) continue;
-    passages.push(passageOf(hay.slice(at, at + needle.length), said, parts));
-    at += needle.length - 1;
-  }
-  return passages;
+export function findPassages(said: string, index: PartIndex, segment: Segment | null): readonly Passage[] {
+  const tokens = tokensOf(said);
+  const needle = tokens.map(({ text }) => text);
+  const edges = { head: said.slice(0, tokens[0]?.from ?? 0).trim(), tail: said.slice(tokens.at(-1)?.to ?? 0).trim() };
+  return rowsWith(needle, index, index.within(boundsOf(segment)))
+    .flatMap((numbers) => foundIn(needle, tokensOfParts(index, numbers)))
+    .map((found) => passageOf(found, edges, index.parts));
 }
 
-function passageOf(found: readonly PlacedToken[], said: string, parts: readonly WorkingPart[]): Passage {
+/**
+ * The rows of parts that the needle may stand in: those around parts with the rarest of its words, so far to both sides
+ * as the needle has words. Rows are apart. @param scope the parts to look in, by number.
+ */
+function rowsWith(
+  needle: readonly string[],
+  index: PartIndex,
+  scope: readonly number[],
+): readonly (readonly number[])[] {
+  const rarest = needle.reduce<{ at: number; in: readonly number[] } | null>((least, word, at) => {
+    const own = index.having(word);
+    return least === null || own.length < least.in.length ? { at, in: own } : least;
+  }, null);
+  if (rarest === null) return [];
+  const wordsAt = (place: number): number => {
+    const part = index.parts[scope[place] ?? -1];
+    return part === undefined ? 0 : tokensIn(part).length;
+  };
+  const rows: { from: number; to: number }[] = [];
+  for (const number of rarest.in.length < scope.length ? rarest.in : scope) {
+    const place = placeIn(scope, number);
+    if (scope[place] !== number) continue;
+    const last = rows.at(-1);
+    let [from, to] = [place, place + 1];
+    for (let words = rarest.at; words > 0 && from > (last?.to ?? 0); ) words -= wordsAt(--from);
+    for (let words = needle.length - 1 - rarest.at; words > 0 && to < scope.length; ) words -= wordsAt(to++);
+    if (last !== undefined && from <= last.to) last.to = Math.max(last.to, to);
+    else rows.push({ from, to });
+  }
+  return rows.map(({ from, to }) => scope.slice(from, to));
+}
+
+/** Where a needle stands in a row of words, in one walk over them (Knuth, Morris and Pratt, SIAM J. Comput. 6, 1977). */
+function foundIn(needle: readonly string[], hay: readonly PlacedToken[]): readonly (readonly PlacedToken[])[] {
+  const back = fallbacksOf(needle);
+  const found: (readonly PlacedToken[])[] = [];
+  let fits = 0;
+  for (const [at, { text }] of hay.entries()) {
+    while (fits > 0 && needle[fits] !== text) fits = back[fits - 1] ?? 0;
+    if (needle[fits] === text) fits++;
+    if (fits < needle.length) continue;
+    found.push(hay.slice(at + 1 - fits, at + 1));
+    fits = 0;
+  }
+  return found;
+}
+
+/** For each beginning of a needle, how many words of its end are the needle's own beginning again. */
+function fallbacksOf(needle: readonly string[]): readonly number[] {
+  const back = [0];
+  let fits = 0;
+  for (const word of needle.slice(1)) {
+    while (fits > 0 && needle[fits] !== word) fits = back[fits - 1] ?? 0;
+    if (needle[fits] === word) fits++;
+    back.push(fits);
+  }
+  return back;
+}
+
+function passageOf(found: readonly PlacedToken[], edges: Edges, parts: readonly WorkingPart[]): Passage {
   const spans: Span[] = [];
   for (const token of found) {
     const last = spans.at(-1);
     if (last?.part === token.part) spans[spans.length - 1] = { ...last, to: token.to };
     else spans.push({ part: token.part, from: token.from, to: token.to });
   }
-  return timed(withEdges(spans, said, parts), parts);
+  return timed(withEdges(spans, edges, parts), parts);
 }
 
 /** The passage over these spans, with the times of the cue it begins in. */
@@ -64,24 +126,28 @@ function timed(spans: readonly Span[], parts: readonly WorkingPart[]): Passage {
   const part = first === undefined ? undefined : parts[first.part];
   if (first === undefined || part === undefined) throw new Error("a passage without words");
   const { start, end } = part.cue;
-  const own = parts.filter(({ cue }) => cue === part.cue);
+  const own = parts.slice(part.number - part.index, part.number - part.index + part.cue.parts.length);
   const before = own.slice(0, part.index).reduce((sum, { stretches }) => sum + wordsOf(stretches).length, 0);
   const all = own.reduce((sum, { stretches }) => sum + wordsOf(stretches).length, 0);
   const share = all === 0 ? 0 : (before + first.from) / all;
   return { spans, clock: start, about: clockMs(Math.round(start + (end - start) * share)), until: end };
 }
 
+/** What stands before the first word and after the last one of words that are looked for. */
+interface Edges {
+  readonly head: string;
+  readonly tail: string;
+}
+
 /**
  * Takes in the punctuation at the edges of `said` where the same stands in the transcript, and all of it where the
  * passage runs over the edge of a part.
  */
-function withEdges(spans: readonly Span[], said: string, parts: readonly WorkingPart[]): readonly Span[] {
-  const tokens = tokensOf(said);
-  const [head, tail] = [said.slice(0, tokens[0]?.from ?? 0).trim(), said.slice(tokens.at(-1)?.to ?? 0).trim()];
+function withEdges(spans: readonly Span[], { head, tail }: Edges, parts: readonly WorkingPart[]): readonly Span[] {
   return spans.map((span, index) => {
     const text = wordsOf(parts[span.part]?.stretches ?? []);
-    const before = reach([...head].reverse(), [...text.slice(0, span.from)].reverse());
-    const after = reach([...tail], [...text.slice(span.to)]);
+    const before = head === "" ? 0 : reach([...head].reverse(), [...text.slice(0, span.from)].reverse());
+    const after = tail === "" ? 0 : reach([...tail], [...text.slice(span.to)]);
     return {
       ...span,
       from: index === 0 ? span.from - before : text.length - text.trimStart().length,
@@ -107,7 +173,9 @@ export const distance = (passage: Moment, at: ClockMs): number => Math.max(0, pa
 /** The passage nearest to a moment; of two in one cue, the one said nearest to it; without a moment, the first. */
 export function nearestTo<T extends Moment>(passages: readonly T[], at: ClockMs | null): T | undefined {
   if (at === null) return passages[0];
-  return passages.toSorted(
-    (a, b) => distance(a, at) - distance(b, at) || Math.abs(a.about - at) - Math.abs(b.about - at),
-  )[0];
+  return passages.reduce<T | undefined>((best, own) => {
+    if (best === undefined) return own;
+    const nearer = distance(own, at) - distance(best, at) || Math.abs(own.about - at) - Math.abs(best.about - at);
+    return nearer < 0 ? own : best;
+  }, undefined);
 }

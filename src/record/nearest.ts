@@ -3,6 +3,7 @@ import type { Segment } from "../model/episode.ts";
 import type { ClockMs } from "../model/units.ts";
 import { foldText, tokensOf } from "./fold.ts";
 import { placedTokens } from "./locate.ts";
+import type { PartIndex } from "./partIndex.ts";
 import { type WorkingPart, wordsOf } from "./words.ts";
 
 /** Words that are nearly those that were looked for. */
@@ -20,17 +21,24 @@ const WORDS_COMPARED = 40;
  * The words least unlike `said`, by edit distance over folded text; undefined where more than half the letters would
  * have to change. Of equals, the first.
  */
-export function nearMatch(said: string, parts: readonly WorkingPart[], segment: Segment | null): NearMatch | undefined {
+export function nearMatch(said: string, index: PartIndex, segment: Segment | null): NearMatch | undefined {
+  const { parts } = index;
   const length = Math.min(tokensOf(said).length, WORDS_COMPARED);
   const sought = foldText(said).split(" ").slice(0, length).join(" ");
-  const tokens = placedTokens(parts, segment);
+  const tokens = placedTokens(index, segment);
   let best: { from: number; to: number; edits: number } | undefined;
   for (let from = 0; from < tokens.length; from += 1) {
     for (const count of [length, length - 1, length + 1]) {
       if (count < 1 || from + count > tokens.length) continue;
-      const window = tokens.slice(from, from + count);
-      const edits = editDistance(sought, window.map(({ text }) => text).join(" "));
-      if (edits < (best?.edits ?? sought.length / 2)) best = { from, to: from + count, edits };
+      const window = tokens
+        .slice(from, from + count)
+        .map(({ text }) => text)
+        .join(" ");
+      const least = best?.edits ?? sought.length / 2;
+      // So many letters more or less are so many edits at least.
+      if (Math.abs(window.length - sought.length) >= least) continue;
+      const edits = editDistance(sought, window);
+      if (edits < least) best = { from, to: from + count, edits };
     }
   }
   if (best === undefined) return undefined;

@@ -4,6 +4,7 @@ import type { Segment, TranscriptCue } from "../model/episode.ts";
 import type { ClockMs } from "../model/units.ts";
 import { findPassages, type Moment, nearestTo, type Passage } from "./locate.ts";
 import { type NearMatch, nearMatch } from "./nearest.ts";
+import { partIndexOf } from "./partIndex.ts";
 import { type WorkingPart, wordsOf, workingParts } from "./words.ts";
 
 /** Words found in an episode, in their context. */
@@ -27,18 +28,20 @@ export function findWords(
   segments: readonly Segment[],
   slug: string | null = null,
 ): readonly FoundWords[] {
-  const parts = workingParts(cues);
+  const index = partIndexOf(workingParts(cues));
   const within = segments.find((segment) => segment.slug === slug) ?? null;
-  return findPassages(said, parts, within).map((passage) => {
+  const inSegment = new Map<Segment | null, readonly Passage[]>();
+  return findPassages(said, index, within).map((passage) => {
     const segment = segmentAt(passage.clock, segments) ?? null;
-    const all = findPassages(said, parts, segment);
+    const all = inSegment.get(segment) ?? findPassages(said, index, segment);
+    inSegment.set(segment, all);
     return {
       at: momentOf(passage, all),
       clock: passage.clock,
       about: passage.about,
       until: passage.until,
       segment: segment?.slug ?? null,
-      ...inContext(passage, parts),
+      ...inContext(passage, index.parts),
     };
   });
 }
@@ -75,4 +78,4 @@ export const nearestFound = (found: readonly FoundWords[], at: ClockMs | null): 
 
 /** The words of an episode most like these; undefined where nothing is. */
 export const nearestWords = (said: string, cues: readonly TranscriptCue[]): NearMatch | undefined =>
-  nearMatch(said, workingParts(cues), null);
+  nearMatch(said, partIndexOf(workingParts(cues)), null);

@@ -43,7 +43,7 @@ export function finish(work: Work): LaidEpisode {
   const withdrawn = withdrawalsIn(work.done);
   const held = holdsIn(work);
   const gone = goneIn(work, withdrawn);
-  const passages = sharedPassages(work.parts);
+  const passages = sharedPassages(work.index.parts);
   const goneCues = withWholePassages(cuesIn(gone, episode), passages);
   const laid = listed(work, held, { withdrawn, goneCues });
   const shown = new Map(laid.map(({ correction }) => [correction.id, correction]));
@@ -65,12 +65,13 @@ export function finish(work: Work): LaidEpisode {
 /** All that is withdrawn: as entered, as laid, and where the withdrawn segments stand in the end. */
 function goneIn({ gone, segments }: Work, withdrawn: Withdrawn): readonly WithdrawnStretch[] {
   const all = [...withdrawn.segments.values(), ...(withdrawn.episode === null ? [] : [withdrawn.episode])];
-  const stretches = [...gone, ...all.flatMap((withdrawal) => stretchesOf(withdrawal, segments))];
-  return stretches.filter((own, index) => stretches.findIndex((other) => isSame(own, other)) === index);
+  const once = new Map<string, WithdrawnStretch>();
+  for (const own of [...gone, ...all.flatMap((withdrawal) => stretchesOf(withdrawal, segments))]) {
+    const key = JSON.stringify([own.segment, own.from, own.to]);
+    if (!once.has(key)) once.set(key, own);
+  }
+  return [...once.values()];
 }
-
-const isSame = (a: WithdrawnStretch, b: WithdrawnStretch): boolean =>
-  a.segment === b.segment && a.from === b.from && a.to === b.to;
 
 /** The places of the cues that go with withdrawn stretches, and of those that a guessed time may have put beside them. */
 function cuesIn(gone: readonly WithdrawnStretch[], { cues, segments, timesGuessed }: Episode): ReadonlySet<number> {
@@ -97,7 +98,7 @@ function withoutWithdrawn(
   return withdrawal === undefined ? segment : emptied(segment, withdrawal);
 }
 
-function holdsIn({ parts, segments }: Work): ReadonlyMap<string, Held> {
+function holdsIn({ index, segments }: Work): ReadonlyMap<string, Held> {
   const held = new Map<string, Held>();
   const note = ({ correction, occurrence }: Hold, part: WorkingPart, shows: boolean): void => {
     const own: Held = held.get(correction.id) ?? { clock: null, shown: new Map(), slugs: new Set(), cues: new Set() };
@@ -108,7 +109,7 @@ function holdsIn({ parts, segments }: Work): ReadonlyMap<string, Held> {
     if (slug !== undefined) own.slugs.add(slug);
     if (shows && !own.shown.has(occurrence)) own.shown.set(occurrence, own.shown.size + 1);
   };
-  for (const part of parts) {
+  for (const part of index.parts) {
     if (part.voiceHold !== null) note(part.voiceHold, part, true);
     for (const { holds } of part.stretches) for (const [index, hold] of holds.entries()) note(hold, part, index === 0);
   }
@@ -123,9 +124,10 @@ interface Gone {
 
 function listed(work: Work, held: ReadonlyMap<string, Held>, gone: Gone): readonly LaidCorrection[] {
   const words = wordsHeld(gone.goneCues.size === 0 ? [] : spokenIn(work), gone.goneCues);
+  const order = new Map(work.segments.map(({ slug }, place) => [slug, place]));
   const entries = work.done.map((correction) => {
     const own = held.get(correction.id);
-    const segments = segmentsOf(correction, work, own);
+    const segments = segmentsOf(correction, work, own, order);
     const hidden = correction.kind !== "withdrawal" && isHidden(correction, segments, own?.cues ?? new Set(), gone);
     return {
       correction,
@@ -157,7 +159,7 @@ function listed(work: Work, held: ReadonlyMap<string, Held>, gone: Gone): readon
 }
 
 /** What is said in the cues, with all corrections laid. */
-function spokenIn({ episode, parts }: Work): readonly Spoken[] {
+function spokenIn({ episode, index: { parts } }: Work): readonly Spoken[] {
   const ofCue = grouped(parts, ({ place }) => place);
   return episode.cues.map((cue, place) => ({
     place,
@@ -166,8 +168,14 @@ function spokenIn({ episode, parts }: Work): readonly Spoken[] {
   }));
 }
 
-function segmentsOf(correction: Correction, { segments }: Work, own: Held | undefined): readonly string[] {
-  if (own !== undefined) return segments.map(({ slug }) => slug).filter((slug) => own.slugs.has(slug));
+/** @param order the place of each segment, by slug. */
+function segmentsOf(
+  correction: Correction,
+  { segments }: Work,
+  own: Held | undefined,
+  order: ReadonlyMap<string, number>,
+): readonly string[] {
+  if (own !== undefined) return [...own.slugs].sort((a, b) => (order.get(a) ?? 0) - (order.get(b) ?? 0));
   if (correction.segment !== null) return [correction.segment];
   const slug = correction.at === null ? undefined : segmentAt(correction.at, segments)?.slug;
   return slug === undefined ? [] : [slug];
@@ -187,7 +195,7 @@ function isHidden(
 }
 
 function cuesOf(
-  { episode, parts }: Work,
+  { episode, index }: Work,
   held: ReadonlyMap<string, Held>,
   gone: ReadonlySet<number>,
   shown: ReadonlyMap<string, Correction>,
@@ -195,7 +203,7 @@ function cuesOf(
   const cues: LaidCue[] = [];
   let next = 0;
   for (const [place, cue] of episode.cues.entries()) {
-    const own = parts.slice(next, next + cue.parts.length);
+    const own = index.parts.slice(next, next + cue.parts.length);
     next += cue.parts.length;
     if (!gone.has(place)) cues.push({ ...cue, place, parts: own.map((part) => laidPart(part, held, shown)) });
   }

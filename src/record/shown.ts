@@ -2,6 +2,7 @@ import { type Holding, holdingOf, homesIn } from "../derive/holdings.ts";
 import { type MediaSpan, mediaSpan } from "../derive/timeMap.ts";
 import { type Speech, turnsOf } from "../derive/turns.ts";
 import type { Segment } from "../model/episode.ts";
+import { grouped } from "../model/grouped.ts";
 import type { MergedRecord } from "../model/programme.ts";
 import type { ClockMs } from "../model/units.ts";
 import type { DayEpisode, DayText, HistoryLine } from "./day.ts";
@@ -109,6 +110,7 @@ export function showText(text: DayText, day: string, draft = false): ShownText {
     if (home !== undefined) bySegment.get(home.slug)?.push(giveCue(cue, byId, draft));
   }
   const giving = givingOf(episode, day);
+  const correctionsOn = correctionsIn(laid);
   return {
     episode: giveEpisode({ ...episode, cuts: cutsGiven(episode, draft) }, laid, byId, giving),
     date: episode.aired.slice(0, 10),
@@ -123,7 +125,7 @@ export function showText(text: DayText, day: string, draft = false): ShownText {
         span: mediaSpan(segment.in, segment.out, episode),
         cues,
         speech: turnsOf(cues),
-        corrections: correctionsOn(segment, cues, laid),
+        corrections: correctionsOn(segment, cues),
       };
     }),
   };
@@ -204,19 +206,25 @@ function giveMark(mark: Mark | null, given: Given): GivenMark | null {
   return mark === null || correction === undefined ? null : { correction, occurrence: mark.occurrence, was: mark.was };
 }
 
-function correctionsOn(
-  { slug }: Pick<Segment, "slug">,
-  cues: readonly GivenCue[],
+/** Looks up the corrections that concern a segment: made for it, or marking words of it; in date order. */
+function correctionsIn(
   laid: readonly GivenLaid[],
-): readonly OwnCorrection[] {
-  const marked = new Map<string, ClockMs>();
-  for (const { start, parts } of cues)
-    for (const { runs } of parts)
-      for (const { mark } of runs)
-        if (mark !== null && !marked.has(mark.correction.id)) marked.set(mark.correction.id, start);
-  return laid.flatMap((one): readonly OwnCorrection[] => {
-    const first = marked.get(one.correction.id);
-    if (first !== undefined) return [{ laid: one, clock: first, marked: true }];
-    return one.segment === slug ? [{ laid: one, clock: one.clock, marked: false }] : [];
-  });
+): (segment: Pick<Segment, "slug">, cues: readonly GivenCue[]) => readonly OwnCorrection[] {
+  const places = new Map(laid.map(({ correction }, place) => [correction.id, place]));
+  const madeFor = grouped([...laid.keys()], (place) => laid[place]?.segment ?? null);
+  return ({ slug }, cues) => {
+    const marked = new Map<number, ClockMs>();
+    for (const { start, parts } of cues)
+      for (const { runs } of parts)
+        for (const { mark } of runs) {
+          const place = mark === null ? undefined : places.get(mark.correction.id);
+          if (place !== undefined && !marked.has(place)) marked.set(place, start);
+        }
+    const own = [...new Set([...marked.keys(), ...(madeFor.get(slug) ?? [])])].sort((a, b) => a - b);
+    return own.flatMap((place): readonly OwnCorrection[] => {
+      const [one, first] = [laid[place], marked.get(place)];
+      if (one === undefined) return [];
+      return [{ laid: one, clock: first ?? one.clock, marked: first !== undefined }];
+    });
+  };
 }

@@ -56,9 +56,18 @@ export function withWholePassages(
   passages: readonly (readonly number[])[],
 ): ReadonlySet<number> {
   const whole = new Set(places);
-  for (let size = -1; size !== whole.size; ) {
-    size = whole.size;
-    for (const own of passages) if (own.some((place) => whole.has(place))) for (const place of own) whole.add(place);
+  const sharing = new Map<number, (readonly number[])[]>();
+  for (const own of passages) {
+    for (const place of own) {
+      const others = sharing.get(place);
+      if (others === undefined) sharing.set(place, [own]);
+      else others.push(own);
+    }
+  }
+  // A set that grows while it is gone through is gone through to its new end.
+  for (const place of whole) {
+    for (const own of sharing.get(place) ?? []) for (const other of own) whole.add(other);
+    sharing.delete(place);
   }
   return whole;
 }

@@ -29,6 +29,8 @@ export interface WorkingPart {
   readonly place: number;
   /** Which part of the cue, from 0. */
   readonly index: number;
+  /** Which of all parts, from 0. */
+  readonly number: number;
   readonly part: CuePart;
   voice: string | null;
   voiceHold: VoiceHold | null;
@@ -45,11 +47,13 @@ export interface Span {
 }
 
 export function workingParts(cues: readonly TranscriptCue[]): WorkingPart[] {
+  let number = 0;
   return cues.flatMap((cue, place) =>
     cue.parts.map((part, index) => ({
       cue,
       place,
       index,
+      number: number++,
       part,
       voice: part.voice,
       voiceHold: null,
@@ -76,17 +80,25 @@ export function markWords(part: WorkingPart, span: Span, hold: Hold): void {
 /** Puts `now` in the place of words. */
 export function replaceWords(part: WorkingPart, span: Span, now: string, hold: Hold): void {
   const { before, inside, after, keepBefore, keepAfter } = cutOut(part.stretches, span);
-  const holds = inside.flatMap((stretch) => stretch.holds);
   const replaced: Stretch = {
     text: keepBefore + now + keepAfter,
     was: inside.map((stretch) => stretch.was ?? stretch.text).join(""),
-    holds: [hold, ...holds.filter((own, index) => holds.findIndex((other) => sameHold(own, other)) === index)],
+    holds: [hold, ...holdsOnce(inside)],
   };
   part.stretches = [...before, replaced, ...after];
   part.tokens = null;
 }
 
-const sameHold = (a: Hold, b: Hold): boolean => a.correction.id === b.correction.id && a.occurrence === b.occurrence;
+/** All holds on stretches, each once. */
+function holdsOnce(stretches: readonly Stretch[]): readonly Hold[] {
+  if (stretches.length === 1) return stretches[0]?.holds ?? [];
+  const once = new Map<string, Hold>();
+  for (const hold of stretches.flatMap(({ holds }) => holds)) {
+    const key = `${hold.correction.id} ${hold.occurrence}`;
+    if (!once.has(key)) once.set(key, hold);
+  }
+  return [...once.values()];
+}
 
 interface CutOut {
   readonly before: readonly Stretch[];

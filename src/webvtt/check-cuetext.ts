@@ -23,12 +23,14 @@ interface Walk {
   readonly report: Report;
   readonly cue: Cue;
   readonly open: Frame[];
+  /** How many spans of each tag are open: a cue may open thousands, and close none. */
+  readonly tags: Map<string, number>;
   lastStamp: number;
 }
 
 /** What captions may hold (WebVTT §4.2.2), or a chapter title (§4.2.3: words and references only). */
 export function checkCueText(report: Report, cue: Cue): void {
-  const walk: Walk = { report, cue, open: [], lastStamp: cue.startTime };
+  const walk: Walk = { report, cue, open: [], tags: new Map(), lastStamp: cue.startTime };
   const reader = readerOf(report.file, cue);
   for (let token = readToken(reader); token !== null; token = readToken(reader)) {
     if (token.kind === "text") checkWords(walk, token);
@@ -72,6 +74,7 @@ function checkStart(walk: Walk, token: StartToken): void {
   checkAnnotation(report, token, cue.startTime);
   if (tag === "rt" && parent !== undefined) Object.assign(parent, { hasRt: true, afterRt: null });
   else noteInRuby(walk, token);
+  walk.tags.set(tag, (walk.tags.get(tag) ?? 0) + 1);
   open.push({ tag, token, leads: token.from === cue.payload, hasRt: false, afterRt: null });
 }
 
@@ -95,7 +98,7 @@ function checkEnd(walk: Walk, token: EndToken): void {
   const current = open.at(-1);
   const endsText = token.name === "ruby" && current?.tag === "rt";
   if (current === undefined || (current.tag !== token.name && !endsText)) {
-    const isOpen = current !== undefined && open.some(({ tag }) => tag === token.name);
+    const isOpen = current !== undefined && (walk.tags.get(token.name) ?? 0) > 0;
     const says = isOpen
       ? `${quote(written(walk, token))} is ignored, because <${current.tag}> is still open.`
       : `${quote(written(walk, token))} ends nothing that is open: it is ignored.`;
@@ -104,8 +107,13 @@ function checkEnd(walk: Walk, token: EndToken): void {
     tell(report, "tag-crossed", markOf(walk, token), says, mend, see);
     return;
   }
-  open.pop();
-  const ruby = endsText ? open.pop() : current;
+  const close = (): Frame | undefined => {
+    const frame = open.pop();
+    if (frame !== undefined) walk.tags.set(frame.tag, (walk.tags.get(frame.tag) ?? 0) - 1);
+    return frame;
+  };
+  close();
+  const ruby = endsText ? close() : current;
   if (ruby?.tag === "ruby") checkRuby(walk, ruby);
 }
 

@@ -1,3 +1,4 @@
+import { addAll } from "../model/addAll.ts";
 import type { CuePart } from "../model/episode.ts";
 import { blocks, type Finding, type Read } from "../model/finding.ts";
 import { decodeVtt, type Splice, spliceBytes, spliceText } from "./bytes.ts";
@@ -32,7 +33,7 @@ export function planEdit(file: VttFile, changes: readonly VttChange[], fileName:
   for (const change of changes) {
     switch (change.kind) {
       case "text":
-        splices.push(...payloadSplices(file, cueAt(file, change.cue), cueText(change.parts)));
+        addAll(splices, payloadSplices(file, cueAt(file, change.cue), cueText(change.parts)));
         break;
       case "times":
         cueAt(file, change.cue);
@@ -44,16 +45,16 @@ export function planEdit(file: VttFile, changes: readonly VttChange[], fileName:
         break;
       case "voice": {
         const named = voiceSplices(file, cueAt(file, change.cue), change.voice, change.was ?? null, fileName);
-        if (named.ok) splices.push(...named.value);
-        findings.push(...named.findings);
+        if (named.ok) addAll(splices, named.value);
+        addAll(findings, named.findings);
       }
     }
   }
   const retimed = retime(file, retimings, fileName);
-  if (retimed.ok) splices.push(...retimed.value);
-  findings.push(...retimed.findings);
+  if (retimed.ok) addAll(splices, retimed.value);
+  addAll(findings, retimed.findings);
   splices.sort((a, b) => a.from - b.from || a.to - b.to);
-  findings.push(...clashes(file, splices, fileName));
+  addAll(findings, clashes(file, splices, fileName));
   return findings.some(blocks) ? { ok: false, findings } : { ok: true, value: splices, findings };
 }
 

@@ -1,3 +1,4 @@
+import { addAll } from "../model/addAll.ts";
 import { type ComposedCue, composeVtt } from "./compose.ts";
 import type { VttFile } from "./file.ts";
 import { wholeMs } from "./timestamp.ts";
@@ -42,7 +43,7 @@ export function replaceCues(file: VttFile, { out, cues, notesOut, notes }: Repla
   blocks.forEach((block, n) => {
     let stays = !(block.kind === "note" && notesOut.includes(block.words));
     if (block.kind === "cue") {
-      if (cue === 0) pieces.push(...newNotes);
+      if (cue === 0) addAll(pieces, newNotes);
       put(next[cue] ?? Number.POSITIVE_INFINITY);
       stays = !out.has(cue);
       cue++;
@@ -50,7 +51,7 @@ export function replaceCues(file: VttFile, { out, cues, notesOut, notes }: Repla
     const [from, to] = [block.from, blocks[n + 1]?.from ?? text.length];
     if (stays) pieces.push({ text: text.slice(from, to), old: true, last: n === blocks.length - 1 });
   });
-  if (cue === 0) pieces.push(...newNotes);
+  if (cue === 0) addAll(pieces, newNotes);
   put(Number.POSITIVE_INFINITY);
   return joined(pieces, /\r\n|\r|\n/.exec(text)?.[0] ?? "\n");
 }

@@ -240,3 +240,10 @@ describe("retime", () => {
     await expect(retimeTo("Good evening.", { id: "2027-03-02" })).rejects.toThrow(UsageError);
   });
 });
+
+test("a text that is larger than any is not read, and the call is told so", async () => {
+  const transcript = join(content, "large.vtt");
+  await writeFile(transcript, Buffer.alloc(16_000_001, "x"));
+  await expect(newEpisode(await options({ transcript }))).rejects.toThrow(UsageError);
+  await expect(newEpisode(await options({ transcript }))).rejects.toThrow(/has 16000001 bytes; 16000000 are the most/);
+});

@@ -26,6 +26,17 @@ describe("the demo's recordings", () => {
   });
 });
 
+test("a recording of the smallest frames there are is read to its end", async () => {
+  // MPEG-2 layer III, 24 kHz, 576 samples a frame; the first at 16 kbit/s (48 bytes), the others at 8 (24 bytes): ISO/IEC 13818-3.
+  const frame = (header: readonly number[], bytes: number) => Buffer.concat([Buffer.from(header)], bytes);
+  const first = frame([0xff, 0xf3, 0x24, 0xc4], 48);
+  const others = Array.from({ length: 9000 }, () => frame([0xff, 0xf3, 0x14, 0xc4], 24));
+  await writeFile(join(folder, "small.mp3"), Buffer.concat([first, ...others]));
+  const read = await readMedia(join(folder, "small.mp3"));
+  if (!read.ok) throw new Error("unread");
+  expect(Math.abs((read.value.duration ?? 0) - (9001 * 576) / 24)).toBeLessThanOrEqual(1000);
+});
+
 describe("what is no recording", () => {
   test.each([
     ["nothing there", "none.mp3", null, "media-missing"],
@@ -36,6 +47,15 @@ describe("what is no recording", () => {
     const read = await readMedia(join(folder, name));
     expect(read.ok).toBe(false);
     expect(read.findings.map((finding) => finding.rule)).toEqual([rule]);
+  });
+
+  test("the beginnings of frames without sound: given up by name, after a number of reads", async () => {
+    const path = join(folder, "noise.mp3");
+    // Each pair of bytes begins a frame of MPEG audio, of a bit rate that there is not (ISO/IEC 11172-3, 2.4.2.3).
+    await writeFile(path, Buffer.alloc(4_000_000, Buffer.from([0xff, 0xfb])));
+    const read = await readMedia(path);
+    expect(read.ok).toBe(false);
+    expect(read.findings.map(({ rule }) => rule)).toEqual(["media-no-recording"]);
   });
 
   test("a file that plays nothing has no length, and a name with blanks gets another", async () => {

@@ -93,6 +93,21 @@ describe("times that can't hold", () => {
     ]);
     expect(rulesOf(findings)).toEqual(["raw-times-stalled"]);
   });
+
+  test("of thousands that stalled, the words of each are counted once", () => {
+    let asked = 0;
+    const counting = (own: Lump): Lump => ({
+      ...own,
+      get text() {
+        asked++;
+        return own.text;
+      },
+    });
+    const lumps = Array.from({ length: 3000 }, (_, n) => counting(lump(n, n + 1)));
+    expect(rulesOf(mendTimes(lumps, true).findings)).toEqual(["raw-times-stalled"]);
+    // Once to count, and once to copy the lump.
+    expect(asked).toBeLessThanOrEqual(2 * lumps.length);
+  });
 });
 
 test("whatever the times, no word is lost, none is negative, and starts rise", () => {
@@ -111,4 +126,9 @@ test("whatever the times, no word is lost, none is negative, and starts rise", (
     }),
     { numRuns: 500 },
   );
+});
+
+test("hundreds of thousands of findings are all there", () => {
+  const lumps = Array.from({ length: 150_000 }, (_, n) => lump(n * 1000 + 900, n * 1000));
+  expect(mendTimes(lumps, true).findings.length).toBeGreaterThanOrEqual(lumps.length);
 });

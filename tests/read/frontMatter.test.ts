@@ -86,6 +86,8 @@ describe("faults of the front matter", () => {
     ["a control character", "---\na: x\u0007\n---\n", ["text-control 2:5"]],
     ["a trace of another encoding", "---\na: x\n---\nIt\u0092s\n", ["text-control 4:3"]],
     ["a line of 400,000 characters", `---\na: ${"x".repeat(400_000)}\n---\n`, ["front-matter-too-long 1:1"]],
+    ["the most that may stand below", `---\na: 1\n---\n${"x".repeat(500_000)}`, []],
+    ["one character more", `---\na: 1\n---\n${"x".repeat(500_001)}`, ["body-too-long 4:1"]],
     ["far too many lines", `---\n${"\n".repeat(100_000)}a: 1\n---\n`, ["front-matter-too-long 1:1"]],
     ["nested past all sense", `---\na: ${"[".repeat(60_000)}\n---\n`, ["yaml-too-deep 2:54"]],
   ])("%s", (_why, text, expected) => {

@@ -1,3 +1,4 @@
+import { addAll } from "../../model/addAll.ts";
 import type { Span } from "../cutting/lending.ts";
 import { type Room, roomBefore } from "../cutting/room.ts";
 import { endsSentence } from "../cutting/stops.ts";
@@ -119,7 +120,7 @@ function roughTimes(words: readonly Written[], spans: readonly (Span | null)[]):
     }
     const [before, after] = [rough.at(-1)?.end, spans[to]?.start];
     const start = before ?? after ?? 0;
-    rough.push(...spread(words.slice(n, to), start, Math.max(start, after ?? start)));
+    addAll(rough, spread(words.slice(n, to), start, Math.max(start, after ?? start)));
     n = to;
   }
   return rough;
@@ -168,7 +169,7 @@ function laid<W extends Written>(
     const to = runEnd(held, n);
     const run = words.slice(n, to);
     const place = placeOf(run, timed.at(-1), held[to] ?? null, stretch, late);
-    timed.push(...spread(run, place.start, place.end));
+    addAll(timed, spread(run, place.start, place.end));
     n = to;
   }
   return apart(timed, stretch);

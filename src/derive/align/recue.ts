@@ -1,3 +1,4 @@
+import { addAll } from "../../model/addAll.ts";
 import type { CuePart } from "../../model/episode.ts";
 import type { SpokenWord } from "../../model/spoken.ts";
 import { type CutCue, type Cutting, cutCues } from "../cutting/cut.ts";
@@ -120,7 +121,7 @@ function between(
     const isWide = beside.length === 0 || lengthOf(work.written.slice(from, to)) * HASTE <= sizeOf(room);
     const made = isWide ? cutInto(work, from, to, room) : null;
     if (made === null) return { cues: null, beside };
-    cues.push(...made);
+    addAll(cues, made);
   }
   return { cues, beside: [] };
 }

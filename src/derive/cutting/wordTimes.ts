@@ -1,4 +1,5 @@
 import { syllable } from "syllable";
+import { addAll } from "../../model/addAll.ts";
 import type { Lump, SpokenWord } from "../../model/spoken.ts";
 import type { Span } from "./lending.ts";
 import { endsClause, endsSentence, endsWithComma } from "./stops.ts";
@@ -131,7 +132,7 @@ function stretchesOf(lumps: readonly Lump[]): readonly Stretch[] {
     const last = stretches.at(-1);
     if (start !== null || last === undefined) stretches.push({ start: start ?? 0, end, words });
     else {
-      last.words.push(...words);
+      addAll(last.words, words);
       last.end = end;
     }
   }

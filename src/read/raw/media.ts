@@ -1,7 +1,9 @@
 import { stat } from "node:fs/promises";
 import { basename, extname } from "node:path";
-import { parseFile } from "music-metadata";
+import { parseFromTokenizer } from "music-metadata";
+import { fromFile } from "strtok3";
 import type { Finding, Read } from "../../model/finding.ts";
+import { MEDIA_READS } from "../../model/limits.ts";
 import { findingAt } from "../findings.ts";
 import { isRemote, judgeMediaSrc } from "../links.ts";
 import { slugFrom } from "../slugs.ts";
@@ -54,7 +56,16 @@ export async function readMedia(source: string): Promise<Read<ProbedMedia>> {
   const bytes = await sizeOf(source);
   if (bytes === null) return refuse("media-missing", "There is no such file.", "Name the recording's file or address.");
   if (bytes === 0) return refuse("media-empty", "This file is empty.", "Copy it again.");
-  const { duration, isOpus } = await heardIn(source);
+  const heard = await heardIn(source);
+  if (heard === null) {
+    const says = "This is no recording: nothing but the beginnings of sound that never comes was found in it.";
+    return refuse(
+      "media-no-recording",
+      says,
+      "Play the file to the end; if it plays, convert it again, and name that.",
+    );
+  }
+  const { duration, isOpus } = heard;
   const src = judgeMediaSrc(name).ok ? name : plainName(name);
   const value = { src, type: isOpus ? OPUS : type, bytes, duration, path: source };
   return { ok: true, value, findings: duration === null ? [unknownLength(source)] : [] };
@@ -76,14 +87,47 @@ function unknownLength(file: string): Finding {
   return findingAt({ file, line: 1, column: 1 }, "warns", "media-duration-unknown", says, mend);
 }
 
-async function heardIn(path: string): Promise<{ readonly duration: number | null; readonly isOpus: boolean }> {
+interface Heard {
+  /** Milliseconds; null when it can't be told. */
+  readonly duration: number | null;
+  readonly isOpus: boolean;
+}
+
+/** What a file sounds like; null where looking for sound was given up (see `MEDIA_READS`). */
+async function heardIn(path: string): Promise<Heard | null> {
+  const file = await fromFile(path);
   try {
-    const { format } = await parseFile(path, { duration: true, skipCovers: true });
+    const { format } = await parseFromTokenizer(counted(file), { duration: true, skipCovers: true });
     const { duration = 0, codec } = format;
     return { duration: duration > 0 ? Math.round(duration * 1000) : null, isOpus: codec === "Opus" };
   } catch (error) {
+    if (error instanceof SoundNotFound) return null;
     // The package throws for what is no recording, under names of its own; a fault of ours has one of the language's.
     if (error instanceof TypeError || error instanceof RangeError || error instanceof ReferenceError) throw error;
     return { duration: null, isOpus: false };
+  } finally {
+    await file.close();
   }
+}
+
+class SoundNotFound extends Error {}
+
+type Tokenizer = Awaited<ReturnType<typeof fromFile>>;
+
+/** The file, which refuses to be read on when it was read too often for as far as that led. */
+function counted(file: Tokenizer): Tokenizer {
+  let reads = 0;
+  const count = (): void => {
+    if (++reads > MEDIA_READS.first + file.position / MEDIA_READS.bytesEach) throw new SoundNotFound();
+  };
+  const [read, peek] = [file.readBuffer.bind(file), file.peekBuffer.bind(file)];
+  file.readBuffer = async (...given) => {
+    count();
+    return read(...given);
+  };
+  file.peekBuffer = async (...given) => {
+    count();
+    return peek(...given);
+  };
+  return file;
 }

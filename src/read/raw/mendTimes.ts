@@ -1,3 +1,4 @@
+import { addAll } from "../../model/addAll.ts";
 import { formatClockExact } from "../../model/clock.ts";
 import type { Finding } from "../../model/finding.ts";
 import type { Lump } from "../../model/spoken.ts";
@@ -23,7 +24,7 @@ export function mendTimes(lumps: readonly Lump[], cues: boolean): ReturnType<Ste
   for (const step of steps) {
     const done = step(mended);
     mended = done.lumps;
-    findings.push(...done.findings);
+    addAll(findings, done.findings);
   }
   return { lumps: mended, findings };
 }
@@ -124,11 +125,12 @@ function apart(lumps: readonly Lump[]): ReturnType<Step> {
 function unstalled(lumps: readonly Lump[]): ReturnType<Step> {
   const findings: Finding[] = [];
   const kept = [...lumps];
+  const before = wordsBefore(lumps);
   for (let n = 0; n < lumps.length; n++) {
     let to = n + 1;
-    if (!isUnsayable(lumps, n, to)) continue;
-    while (to < lumps.length && isUnsayable(lumps, n, to)) to++;
-    const words = countOf(lumps.slice(n, to));
+    if (!isUnsayable(lumps, before, n, to)) continue;
+    while (to < lumps.length && isUnsayable(lumps, before, n, to)) to++;
+    const words = wordsIn(before, n, to);
     const first = lumps[n];
     if (words < A_LINE || first === undefined) continue;
     const says = `From here ${words} words stand in less time than anybody can say them in: the times have stalled.`;
@@ -145,11 +147,18 @@ function unstalled(lumps: readonly Lump[]): ReturnType<Step> {
 /** Fewer words than this may be squeezed by a rounded time. */
 const A_LINE = 8;
 
-const countOf = (lumps: readonly Lump[]): number => lumps.reduce((sum, { text }) => sum + text.split(" ").length, 0);
+/** How many words stand before each lump, and, last, how many there are: a run of thousands is counted once. */
+function wordsBefore(lumps: readonly Lump[]): readonly number[] {
+  let sum = 0;
+  return [0, ...lumps.map(({ text }) => (sum += text.split(" ").length))];
+}
+
+/** The words of lumps [n, to). */
+const wordsIn = (before: readonly number[], n: number, to: number): number => (before[to] ?? 0) - (before[n] ?? 0);
 
 /** Whether lumps [n, to) hold more words than can be said before lump `to` begins; a lump's own end counts for it alone. */
-function isUnsayable(lumps: readonly Lump[], n: number, to: number): boolean {
+function isUnsayable(lumps: readonly Lump[], before: readonly number[], n: number, to: number): boolean {
   const start = lumps[n]?.start ?? null;
   const end = (to === n + 1 ? lumps[n]?.end : null) ?? lumps[to]?.start ?? null;
-  return start !== null && end !== null && countOf(lumps.slice(n, to)) * 60_000 > UNSAYABLE * (end - start);
+  return start !== null && end !== null && wordsIn(before, n, to) * 60_000 > UNSAYABLE * (end - start);
 }

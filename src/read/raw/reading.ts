@@ -19,10 +19,16 @@ export interface TextBlock {
 }
 
 export function blocksOf({ text }: Text): readonly TextBlock[] {
-  return [...text.matchAll(/[^\n]*\S[^\n]*(?:\n[^\n]*\S[^\n]*)*/g)].map((found) => ({
-    from: found.index,
-    lines: found[0].split("\n"),
-  }));
+  const blocks: { from: number; lines: string[] }[] = [];
+  let [from, isOpen] = [0, false];
+  for (const line of text.split("\n")) {
+    const isBlank = line.trim() === "";
+    if (!isBlank && isOpen) blocks.at(-1)?.lines.push(line);
+    else if (!isBlank) blocks.push({ from, lines: [line] });
+    isOpen = !isBlank;
+    from += line.length + 1;
+  }
+  return blocks;
 }
 
 /** Lines of a cue as one run of words. */

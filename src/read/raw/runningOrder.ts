@@ -49,7 +49,7 @@ export function parseRunningOrder(source: Source, clock: OrderClock): Read<reado
   }
   const told: Finding[] = [...findings];
   const times = timesOf(body, columns, clock, source.file, told);
-  const slugs = new Set<string>();
+  const slugs: Slugs = { taken: new Set(RESERVED_SEGMENT_SLUGS), next: new Map() };
   const segments = body.flatMap((row, n): PlannedSegment[] => {
     const cell = (column: Column) => cellOf(row, columns[column]);
     const title = cell("title") || cell("slug");
@@ -75,11 +75,18 @@ export function parseRunningOrder(source: Source, clock: OrderClock): Read<reado
   };
 }
 
-/** A slug that no other segment has, and that the site does not keep for itself. */
-function freeSlug(wanted: string, taken: Set<string>): string {
-  const isFree = (slug: string) => !taken.has(slug) && !(RESERVED_SEGMENT_SLUGS as readonly string[]).includes(slug);
-  let slug = wanted;
-  for (let n = 2; !isFree(slug); n++) slug = `${wanted}-${n}`;
+interface Slugs {
+  /** Those of other segments, and those that the site keeps for itself. */
+  readonly taken: Set<string>;
+  /** The number to try next behind a slug that is taken: a thousand rows may have one title. */
+  readonly next: Map<string, number>;
+}
+
+/** A slug that is free, and is taken from then on. */
+function freeSlug(wanted: string, { taken, next }: Slugs): string {
+  let [slug, n] = [wanted, next.get(wanted) ?? 2];
+  for (; taken.has(slug); n++) slug = `${wanted}-${n}`;
+  next.set(wanted, n);
   taken.add(slug);
   return slug;
 }

@@ -8,7 +8,7 @@ import { blocksOf, joined, type Reading } from "./reading.ts";
 const STAMP = /^\s*\[(-?[\d:.]+)\]\s*/;
 
 /** Whether a text times its paragraphs: `[0:21] The former treasurer`. */
-export const looksTimed = (text: string): boolean => /^\s*\[\d+:\d\d(?::\d\d)?(?:\.\d+)?\]/m.test(text);
+export const looksTimed = (text: string): boolean => /^[^\S\n]*\[\d+:\d\d(?::\d\d)?(?:\.\d+)?\]/m.test(text);
 
 /** Paragraphs, each with `[m:ss]` or `[h:mm:ss]` before it; one without a time goes on from the one before. */
 export function parseTimedText(source: Text): Reading {
