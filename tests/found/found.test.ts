@@ -1,8 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { spread } from "../../src/derive/cutting/wordTimes.ts";
 import { findEchoes } from "../../src/derive/found/echoes.ts";
-import { findSegments } from "../../src/derive/found/segments.ts";
+import { areTooMany, findSegments } from "../../src/derive/found/segments.ts";
 import { castOf, proposeVoices } from "../../src/derive/found/speakers.ts";
+import { MOST_SENTENCES } from "../../src/model/limits.ts";
 import { EVENING, orderOf, PEOPLE, quantile, rawWords, truthOf } from "../support/evening.ts";
 
 const truth = truthOf(EVENING);
@@ -68,6 +69,19 @@ describe("segments in little", () => {
     expect(found.map(({ in: start }) => Math.round(start / 1000))).toEqual([0, 39, 137, 221, 289, 319, 363, 417, 456]);
     expect(found.every(({ standing }) => standing === "doubtful")).toBe(true);
   });
+  test("of more sentences than are looked through, the plan alone says where segments are", () => {
+    const talk = (sentences: number) => words(Array.from({ length: sentences }, () => "Yes indeed.").join(" "));
+    expect(areTooMany(talk(100))).toBe(false);
+    const many = talk(MOST_SENTENCES + 1);
+    expect(areTooMany(many)).toBe(true);
+    const plan = order.slice(0, 2).map((segment) => ({ ...segment, planned: 20_000 }));
+    const found = findSegments({ words: many, order: plan, echoes: [], end: 60_000 });
+    expect(found.map(({ in: start, standing }) => [start, standing])).toEqual([
+      [0, "doubtful"],
+      [30_000, "doubtful"],
+    ]);
+  });
+
   test("a silence holds a break with no words in it", () => {
     const talk = "We begin with the boats and the islands. They ask why. After the break, football.";
     const more = "Sport now, and the football. Sollen won again. That is the sport.";

@@ -2,6 +2,7 @@ import { CAPTION_FIGURES } from "../../model/captions.ts";
 import { formatClock } from "../../model/clock.ts";
 import type { DraftSegment, EpisodeDraft } from "../../model/draft.ts";
 import type { Finding, Place } from "../../model/finding.ts";
+import { MOST_SENTENCES } from "../../model/limits.ts";
 import type { Programme } from "../../model/programme.ts";
 import type { Lump, PlannedSegment, SpokenWord, Unplaced } from "../../model/spoken.ts";
 import { clockMs } from "../../model/units.ts";
@@ -10,7 +11,7 @@ import { transcriptText } from "../cutting/transcriptText.ts";
 import { areTimesGuessed, timeWords } from "../cutting/wordTimes.ts";
 import { edgesOf } from "./cutEdges.ts";
 import { type LaidOut, layOut } from "./layOut.ts";
-import { type FoundSegment, findSegments } from "./segments.ts";
+import { areTooMany, type FoundSegment, findSegments } from "./segments.ts";
 import { type Cast, castOf, proposeVoices } from "./speakers.ts";
 
 /** What an episode is drafted from. Milliseconds. */
@@ -49,6 +50,13 @@ export function draftEpisode(from: DraftFrom): Drafted {
   const { names } = programme;
   const given = endOf(from, from.duration, from.cuts);
   const heard = timeWords(lumps, { end: given });
+  if (order.length > 0 && areTooMany(heard)) {
+    told(
+      "segments-by-plan",
+      `This transcript has more than ${MOST_SENTENCES} sentences: the in points were put where the plan has them, unheard.`,
+      "Set each by ear; or begin an episode for each programme.",
+    );
+  }
   const lastWord = heard.at(-1)?.end ?? 0;
   const duration = from.duration ?? assumedDuration(lastWord, told);
   const whole = Math.max(lastWord, given ?? duration);

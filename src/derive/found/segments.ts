@@ -1,3 +1,4 @@
+import { MOST_SENTENCES } from "../../model/limits.ts";
 import { NEAR_ENOUGH, type Standing } from "../../model/proposal.ts";
 import type { PlannedSegment, SpokenWord } from "../../model/spoken.ts";
 import { LEAD } from "../align/layWords.ts";
@@ -36,6 +37,9 @@ interface Edge {
   readonly at: number;
 }
 
+/** Whether a transcript has more sentences than segments are looked for among: then the plan alone says where they are. */
+export const areTooMany = (words: readonly SpokenWord[]): boolean => sentencesOf(words).length > MOST_SENTENCES;
+
 /**
  * Proposes in and out points: of all the ways to lay the running order over the sentences, the one that agrees best
  * with the plan's durations, with what titles, reporters and kinds of segment lead one to hear, and with the pauses
@@ -46,6 +50,7 @@ export function findSegments(programme: Heard): readonly FoundSegment[] {
   if (order.length === 0) return [];
   const edges = edgesOf(programme);
   const wanted = wantedOf(order, end);
+  if (edges.length > MOST_SENTENCES) return byPlan(wanted, words, end);
   const clues = cluesOf(
     programme,
     edges.map(({ word }) => word),
@@ -136,11 +141,11 @@ function costOf(
 }
 
 /** A segment lasts no longer than four times its plan and three minutes, nor, without a plan, than so many sentences. */
-const [TIMES_PLAN, AND_MORE, MOST_SENTENCES] = [4, 180_000, 400] as const;
+const [TIMES_PLAN, AND_MORE, MOST_IN_ONE] = [4, 180_000, 400] as const;
 
 /** The first edge that a segment ending on edge `b` may begin on. */
 function firstEdge(plan: number | null, b: number, edges: readonly Edge[]): number {
-  if (plan === null) return Math.max(0, b - MOST_SENTENCES);
+  if (plan === null) return Math.max(0, b - MOST_IN_ONE);
   const earliest = (edges[b]?.at ?? 0) - plan * TIMES_PLAN - AND_MORE;
   let a = b - 1;
   while (a > 0 && (edges[a - 1]?.at ?? 0) >= earliest) a--;
