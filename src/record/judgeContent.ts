@@ -84,6 +84,8 @@ function judgeFields(audited: Audited): readonly Finding[] {
   }
   const { episode } = input.content;
   if (fieldsDigest(episode) === last.fields) return [];
+  const notes = episode.notes.replaceAll("\r\n", "\n");
+  if (fieldsDigest({ ...episode, notes }) === last.fields) return [lineEnds({ ...at, file: episode.at.file })];
   const before = input.known.get(last.fields);
   const changes =
     before === undefined ? [] : memberChanges(JSON.parse(before), JSON.parse(canonicalJson(frozenFields(episode))));

@@ -2,7 +2,16 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { canonicalJson } from "../../src/record/canonical.ts";
 import { digestOf } from "../../src/record/digest.ts";
-import { auditTexts, entered, PUBLISHED, publicView, readTexts, type Texts, without } from "./published.ts";
+import {
+  auditTexts,
+  entered,
+  mergedTexts,
+  PUBLISHED,
+  publicView,
+  readTexts,
+  type Texts,
+  without,
+} from "./published.ts";
 
 /** The long tests ask for ten times as many. */
 const RUNS = Number(process.env.AFTERAIR_MUTATIONS ?? 150);
@@ -173,4 +182,55 @@ test("no change that a correction covers is found", { timeout: 600_000 }, () => 
     }),
     { numRuns: Math.ceil(RUNS / 10) },
   );
+});
+
+describe("two records that became one", () => {
+  const more = (day: number, said: string): Texts => {
+    const note = `---\ndated: 2026-10-${day}T09:00:00\nkind: on-air\nevery: true\nsaid: ${said}\nsigned: Me\n---\nA note.\n`;
+    return entered({ ...PUBLISHED, [`corrections/2026-10-${day}-1.md`]: note }, `2026-10-${day}T12:00:00.000Z`);
+  };
+  const [ours, theirs] = [more(10, "harbour"), more(11, "Rowan")];
+  const both = mergedTexts(ours, theirs);
+  const records = Object.keys(both).filter((path) => path.endsWith(".jsonl"));
+  const copies = [ours, theirs, both].map((texts) => ({ from: "a copy", record: { text: texts[RECORD] ?? "" } }));
+
+  test("go on from either copy", () => {
+    expect(records).toHaveLength(2);
+    expect(auditTexts(both, { earlier: copies })).toEqual([]);
+  });
+
+  test("any change of a sign or a line of either is found", { timeout: 600_000 }, () => {
+    const changed = fc.tuple(fc.constantFrom(...records), place, letter, fc.constantFrom("sign", "line", "file"));
+    fc.assert(
+      fc.property(changed, ([path, share, put, what]) => {
+        const text = both[path] ?? "";
+        const lines = text.split("\n").slice(0, -1);
+        const to = {
+          sign: text.slice(0, at(share, text.length)) + put + text.slice(at(share, text.length) + 1),
+          line: lines
+            .toSpliced(at(share, lines.length), 1)
+            .map((line) => `${line}\n`)
+            .join(""),
+          file: "",
+        }[what];
+        if (to === text) return;
+        const texts = what === "file" ? without(both, path) : { ...both, [path]: to ?? "" };
+        expect(auditTexts(texts, { earlier: copies })).not.toEqual([]);
+      }),
+      { numRuns: RUNS },
+    );
+  });
+});
+
+test("line ends that version control turned are told as that, whatever file it is, and nothing else", () => {
+  for (const path of FILES) {
+    const found = auditTexts(
+      changing(path, (text) => text.replaceAll("\n", "\r\n")),
+      { earlier },
+    );
+    expect(
+      found.map(({ rule }) => rule),
+      path,
+    ).toEqual(["line-ends-changed"]);
+  }
 });

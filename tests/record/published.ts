@@ -7,6 +7,7 @@ import { digestOf } from "../../src/record/digest.ts";
 import { entriesDue, recordedIn } from "../../src/record/enter.ts";
 import { entryLine } from "../../src/record/entry.ts";
 import { layCorrections } from "../../src/record/lay.ts";
+import { mergedPath, mergeRecords } from "../../src/record/merge.ts";
 
 /** An episode's folder in memory: texts by their paths inside it. */
 export type Texts = Readonly<Record<string, string>>;
@@ -121,6 +122,22 @@ export function entered(
 }
 
 export const PUBLISHED: Texts = entered(WRITTEN);
+
+/** Two copies of a folder that each entered more, as one. @param theirs with all of its corrections. */
+export function mergedTexts(ours: Texts, theirs: Texts, now = "2026-10-12T08:00:00.000Z"): Texts {
+  const merged = mergeRecords(ours["record.jsonl"] ?? "", theirs["record.jsonl"] ?? "");
+  if (!merged.ok || merged.merge.other === null) throw new Error("nothing to merge");
+  const { merge } = merged;
+  const { text, tip } = merged.merge.other;
+  const texts = { ...theirs, ...ours, [mergedPath(tip)]: text };
+  const { content, input } = readTexts(texts, now);
+  if (content === null) throw new Error("unreadable");
+  const corrections = new Map([...input.corrections].map(([id, { digest }]) => [id, digest]));
+  const laid = layCorrections(content.episode, now, recordedIn(merge.record));
+  const due = entriesDue({ record: merge.record, content, laid, corrections, reissue: null, merge, now });
+  const lines = merge.record.lines.map((line) => `${line.text}\n`);
+  return { ...texts, "record.jsonl": [...lines, ...due.map(entryLine)].join("") };
+}
 
 /** Everything of an episode that the public sees; null where it can't be read. */
 export function publicView(texts: Texts): string | null {
