@@ -13,6 +13,7 @@ import {
   fileOf,
   mergedRecordPath,
 } from "../model/address.ts";
+import { does } from "../model/correctionKinds.ts";
 import type { Claim } from "../model/output.ts";
 import { type EpisodeSummary, summaryOf } from "../pages/edition.ts";
 import { episodePages, type Neighbours } from "../pages/episode.ts";
@@ -89,7 +90,7 @@ function sitemapEntries(pages: readonly Page[], shown: ShownEpisode): readonly S
   const changed = lastChange(shown.episode);
   return pages.flatMap((page) => {
     if (page.kind === "episode" && !page.page.withdrawn) return [{ url: page.page.canonical, changed }];
-    const gone = page.kind === "segment" && page.page.corrections.some(({ kind }) => kind === "withdrawal");
+    const gone = page.kind === "segment" && page.page.corrections.some((line) => does(line, "takes-away"));
     return page.kind === "segment" && !gone ? [{ url: page.page.canonical, changed }] : [];
   });
 }

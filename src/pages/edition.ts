@@ -2,7 +2,7 @@ import { markdownWords, renderMarkdown } from "../derive/markdown.ts";
 import { toMedia } from "../derive/timeMap.ts";
 import { episodePath, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
-import { correctionKindName } from "../model/kinds.ts";
+import { correctionKindName, does } from "../model/correctionKinds.ts";
 import type { GivenLaid } from "../record/given.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import { episodeTitle } from "./episode.ts";
@@ -92,7 +92,7 @@ function entryOf(laid: GivenLaid, shown: ShownEpisode, setting: Setting): Entry 
           },
     where: at === null ? broadcast : `${broadcast}, at ${formatClock(at)}`,
     words: wordsOf(laid, shown),
-    gone: correction.kind === "withdrawal",
+    gone: does(correction, "takes-away"),
     html: renderMarkdown(correction.note, setting.addresses.base),
     plain: markdownWords(correction.note),
     signed: correction.signed,
@@ -106,7 +106,7 @@ const AROUND = 90;
 
 /** The marked words with a little before and after them, as they may be shown; or the field that was replaced. */
 function wordsOf({ correction }: GivenLaid, shown: ShownEpisode): Entry["words"] {
-  if (correction.kind === "page") {
+  if (does(correction, "replaces-field")) {
     const changes = [...shown.episode.changes, ...shown.segments.flatMap(({ segment }) => segment.changes)];
     const change = changes.find((one) => one.correction.id === correction.id);
     return change === undefined ? null : { before: "", was: change.was, words: change.now, after: "" };

@@ -1,6 +1,6 @@
 import { renderMarkdown } from "../derive/markdown.ts";
 import { asPublishedPath, episodeRecordPath, href, RECORD_PATH } from "../model/address.ts";
-import { correctionKindName } from "../model/kinds.ts";
+import { correctionKindName } from "../model/correctionKinds.ts";
 import type { GivenHistory } from "../record/given.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import { correctionHref } from "./notes.ts";

@@ -1,5 +1,6 @@
 import { DateTime } from "luxon";
 import { byCorrectionId } from "../model/correctionId.ts";
+import { does } from "../model/correctionKinds.ts";
 import type { Correction } from "../model/episode.ts";
 
 /** An ISO 8601 moment in milliseconds since 1970; a moment without offset is taken as UTC; NaN where it is none. */
@@ -15,5 +16,5 @@ export const byDate = (a: Correction, b: Correction): number =>
  */
 export function correctionsBy(corrections: readonly Correction[], on: string): readonly Correction[] {
   const until = instant(on);
-  return corrections.filter(({ dated, kind }) => kind === "withdrawal" || !(instant(dated) > until)).toSorted(byDate);
+  return corrections.filter((own) => does(own, "takes-away") || !(instant(own.dated) > until)).toSorted(byDate);
 }
