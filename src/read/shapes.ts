@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { RESERVED_SEGMENT_SLUGS } from "../model/address.ts";
 import {
   CORRECTION_KINDS,
   type CorrectionKind,
@@ -37,19 +38,6 @@ import {
   judgeSiteUrl,
 } from "./links.ts";
 import { findNearest } from "./nearest.ts";
-
-/** Kept for the addresses of an episode itself, now or later. */
-export const RESERVED_SEGMENT_SLUGS = [
-  "captions",
-  "chapters",
-  "corrections",
-  "episode",
-  "index",
-  "media",
-  "merged",
-  "record",
-  "transcript",
-] as const;
 
 const line = (description: string, ...examples: string[]) =>
   field(judgeLine, { type: "string", minLength: 1, description, examples });

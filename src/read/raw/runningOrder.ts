@@ -1,4 +1,5 @@
 import { CsvError, parse } from "csv-parse/sync";
+import { RESERVED_SEGMENT_SLUGS } from "../../model/address.ts";
 import { parseClock } from "../../model/clock.ts";
 import { SEGMENT_KINDS, type SegmentKind } from "../../model/episode.ts";
 import type { Finding, Place, Read } from "../../model/finding.ts";
@@ -6,7 +7,6 @@ import type { PlannedSegment } from "../../model/spoken.ts";
 import { type FrameRate, parseTimecode } from "../../model/timecode.ts";
 import { findingAt } from "../findings.ts";
 import { findNearest, listed } from "../nearest.ts";
-import { RESERVED_SEGMENT_SLUGS } from "../shapes.ts";
 import { slugFrom } from "../slugs.ts";
 import type { Source } from "../source.ts";
 import type { Text } from "../text.ts";
@@ -77,7 +77,7 @@ export function parseRunningOrder(source: Source, clock: OrderClock): Read<reado
 
 /** A slug that no other segment has, and that the site does not keep for itself. */
 function freeSlug(wanted: string, taken: Set<string>): string {
-  const isFree = (slug: string) => !taken.has(slug) && !(RESERVED_SEGMENT_SLUGS as readonly string[]).includes(slug);
+  const isFree = (slug: string) => !taken.has(slug) && !RESERVED_SEGMENT_SLUGS.includes(slug);
   let slug = wanted;
   for (let n = 2; !isFree(slug); n++) slug = `${wanted}-${n}`;
   taken.add(slug);
