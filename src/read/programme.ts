@@ -5,12 +5,12 @@ import { blocks } from "../model/finding.ts";
 import { type Leaflet, type Programme, type RegisteredName, WATCH_LISTS } from "../model/programme.ts";
 import { captionFigures } from "./captionFigures.ts";
 import type { WatchShape } from "./checkShapes.ts";
-import { SLUG } from "./fields.ts";
 import { blocking, findingAt, inOrder } from "./findings.ts";
 import { type Front, splitFront } from "./frontMatter.ts";
 import { findNearest } from "./nearest.ts";
 import { putInShape } from "./shapeFindings.ts";
 import { NameShape, PageShape, ProgrammeShape } from "./shapes.ts";
+import { SLUG } from "./slugs.ts";
 import { baseName, type Listed, type ProgrammeSources, type Source, stem } from "./source.ts";
 
 /** The programme with its register and pages, and what is wrong with them; null when programme.md itself is faulty. */

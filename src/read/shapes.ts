@@ -26,7 +26,6 @@ import {
   judgeOneOf,
   judgeSlug,
   judgeWhole,
-  SLUG,
 } from "./fields.ts";
 import {
   judgeLanguage,
@@ -38,6 +37,7 @@ import {
   judgeSiteUrl,
 } from "./links.ts";
 import { findNearest } from "./nearest.ts";
+import { SLUG } from "./slugs.ts";
 
 const line = (description: string, ...examples: string[]) =>
   field(judgeLine, { type: "string", minLength: 1, description, examples });
