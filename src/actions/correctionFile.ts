@@ -1,7 +1,7 @@
 import { DateTime } from "luxon";
 import { stringify } from "yaml";
 import { correctionId } from "../model/correctionId.ts";
-import type { CorrectionKind } from "../model/episode.ts";
+import type { CorrectionKind } from "../model/correctionKinds.ts";
 import { digestOf } from "../record/digest.ts";
 
 /** What a correction says, as flags or answers gave it; null: not given. */

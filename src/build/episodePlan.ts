@@ -8,11 +8,14 @@ import {
   absolute,
   asPublishedPath,
   correctionPath,
+  type EPISODE_FILES,
+  episodeFilePath,
   episodePath,
-  episodeRecordPath,
   fileOf,
+  mediaPath,
   mergedRecordPath,
 } from "../model/address.ts";
+import { does } from "../model/correctionKinds.ts";
 import type { Claim } from "../model/output.ts";
 import { type EpisodeSummary, summaryOf } from "../pages/edition.ts";
 import { episodePages, type Neighbours } from "../pages/episode.ts";
@@ -89,7 +92,7 @@ function sitemapEntries(pages: readonly Page[], shown: ShownEpisode): readonly S
   const changed = lastChange(shown.episode);
   return pages.flatMap((page) => {
     if (page.kind === "episode" && !page.page.withdrawn) return [{ url: page.page.canonical, changed }];
-    const gone = page.kind === "segment" && page.page.corrections.some(({ kind }) => kind === "withdrawal");
+    const gone = page.kind === "segment" && page.page.corrections.some((line) => does(line, "takes-away"));
     return page.kind === "segment" && !gone ? [{ url: page.page.canonical, changed }] : [];
   });
 }
@@ -100,24 +103,27 @@ function lastChange({ aired, laid }: ShownEpisode["episode"]): string {
 }
 
 function episodeTexts(shown: ShownEpisode, feed: FeedSetting): readonly Text[] {
-  const own = (name: string, text: string) => ({ path: episodePath(shown.episode.id) + name, text });
+  const own = (file: keyof typeof EPISODE_FILES, text: string) => ({
+    path: episodeFilePath(shown.episode.id, file),
+    text,
+  });
   const { title } = feed.programme;
   const address = absolute(feed.addresses, episodePath(shown.episode.id));
   const wordsOf = (text: ShownText) => ({ captions: captionsVtt(text), plain: plainText(text, title, address) });
   const inForce = wordsOf(shown);
   return [
-    own("transcript.vtt", inForce.captions),
-    own("chapters.vtt", chaptersVtt(shown)),
-    own("transcript.txt", inForce.plain),
-    own("chapters.json", chaptersJson(shown)),
-    own("episode.json", episodeJson(shown, feed)),
-    ...(shown.draft ? [] : [{ path: episodeRecordPath(shown.episode.id), text: shown.record }]),
+    own("captions", inForce.captions),
+    own("chapters", chaptersVtt(shown)),
+    own("plainText", inForce.plain),
+    own("chaptersData", chaptersJson(shown)),
+    own("data", episodeJson(shown, feed)),
+    ...(shown.draft ? [] : [own("record", shown.record)]),
     ...shown.merged.map(({ name, text }) => ({ path: mergedRecordPath(shown.episode.id, name), text })),
     ...shown.texts.flatMap(({ seq, shown: text }) => {
       const { captions, plain } = text.episode === shown.episode ? inForce : wordsOf(text);
       return [
-        { path: asPublishedPath(shown.episode.id, seq, "transcript.vtt"), text: captions },
-        { path: asPublishedPath(shown.episode.id, seq, "transcript.txt"), text: plain },
+        { path: asPublishedPath(shown.episode.id, seq, "captions"), text: captions },
+        { path: asPublishedPath(shown.episode.id, seq, "plainText"), text: plain },
       ];
     }),
   ];
@@ -126,5 +132,5 @@ function episodeTexts(shown: ShownEpisode, feed: FeedSetting): readonly Text[] {
 function mediaCopies({ episode }: ShownEpisode): readonly Copy[] {
   return episode.media
     .filter(({ src }) => !src.startsWith("https:"))
-    .map(({ src }) => ({ path: episodePath(episode.id) + src, file: join(episode.folder, src) }));
+    .map(({ src }) => ({ path: mediaPath(episode.id, src), file: join(episode.folder, src) }));
 }

@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { NOTICES_PATH } from "../model/address.ts";
+import { assetPath, NOTICES_PATH } from "../model/address.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
 import type { AssetPaths } from "../pages/site.ts";
@@ -81,7 +81,7 @@ export async function readAssets(kept: string, { programme, templates, ground }:
   const path = join(kept, "assets");
   const key = ground.program + ground.templates;
   const known = readKept<{ readonly key: string; readonly paths: AssetPaths }>(path);
-  const poster = `assets/${programme.poster}`;
+  const poster = assetPath(programme.poster);
   if (known?.key === key) {
     return { paths: { ...known.paths, poster }, readFiles: async () => (await makeAssets(templates, poster)).files };
   }

@@ -1,16 +1,22 @@
 import { correctionsFeed, type FeedCorrection } from "../feeds/corrections.ts";
 import { episodesFeed, FEED_LENGTH } from "../feeds/episodes.ts";
-import { type SitemapEntry, sitemap, sitemapIndex, sitemapPath } from "../feeds/sitemap.ts";
+import { type SitemapEntry, sitemap, sitemapIndex } from "../feeds/sitemap.ts";
 import {
   ARCHIVE_PATH,
   absolute,
+  assetPath,
   CORRECTIONS_FEED,
   CORRECTIONS_PATH,
   EPISODES_FEED,
   fileOf,
+  leafletPath,
   RECORD_PATH,
   SEARCH_INDEX,
   SEARCH_PATH,
+  SITEMAPS_PATH,
+  servedAt,
+  sitemapPath,
+  yearOfSitemap,
 } from "../model/address.ts";
 import type { Claim } from "../model/output.ts";
 import { correctionLog, correctionPage, entriesOf } from "../pages/corrections.ts";
@@ -150,17 +156,15 @@ function newestListings(years: readonly PlannedYear[]): readonly Listing[] {
 
 /** The sitemaps of what belongs to no year, and of all: made last, from the paths of all common files. */
 export function sitemapGroup(paths: readonly string[], { addresses }: Setting): Group {
-  const pages = paths.filter((path) => /(?:^|\/)index\.html$/.test(path) && path !== fileOf(ARCHIVE_PATH));
-  const own = pages.map((path): SitemapEntry => {
-    return { url: absolute(addresses, path.replace(/index\.html$/, "")), changed: null };
-  });
-  const parts = [...paths.flatMap((path) => /^sitemap-(\d+)\.xml$/.exec(path)?.[1] ?? []), "site"].sort();
+  const pages = paths.flatMap((path) => servedAt(path) ?? []).filter((path) => path !== ARCHIVE_PATH);
+  const own = pages.map((path): SitemapEntry => ({ url: absolute(addresses, path), changed: null }));
+  const parts = [...paths.flatMap((path) => yearOfSitemap(path) ?? []), "site"].sort();
   return {
     name: "the sitemaps",
     key: keyOf([own, parts]),
     make: async () => [
       { path: sitemapPath("site"), text: sitemap(own) },
-      { path: "sitemap.xml", text: sitemapIndex(parts, addresses.url) },
+      { path: SITEMAPS_PATH, text: sitemapIndex(parts, addresses.url) },
     ],
   };
 }
@@ -172,12 +176,12 @@ export function sharedClaims(
   ofEpisodes: readonly Claim[],
 ): readonly Claim[] {
   const fixed = ["", SEARCH_PATH, RECORD_PATH, CORRECTIONS_PATH, ARCHIVE_PATH].map(fileOf);
-  const places = new Map(setting.programme.leaflets.map(({ slug, at }) => [fileOf(`${slug}/`), at]));
+  const places = new Map(setting.programme.leaflets.map(({ slug, at }) => [fileOf(leafletPath(slug)), at]));
   const leaflets = leafletPages(setting).map(({ path }) => ({ path, from: places.get(path) ?? null }));
   return [...[...fixed, ...years.map(yearFile)].map((path) => ({ path, from: null })), ...leaflets, ...ofEpisodes];
 }
 
 /** Addresses don't depend on what the assets are called. */
-export const NO_ASSETS = { style: "", mark: "", fonts: [], player: "", search: "", poster: "assets/poster" };
+export const NO_ASSETS = { style: "", mark: "", fonts: [], player: "", search: "", poster: assetPath("poster") };
 
 const feedOf = ({ programme, addresses }: Setting) => ({ programme, addresses });

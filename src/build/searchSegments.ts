@@ -1,3 +1,4 @@
+import { does } from "../model/correctionKinds.ts";
 import { segmentKindName } from "../model/kinds.ts";
 import type { Page, SegmentPage, SegmentView } from "../pages/types.ts";
 import type { SearchParagraph, SearchSegment, SearchStrip } from "../search/segment.ts";
@@ -12,7 +13,7 @@ export function searchSegments(pages: readonly Page[]): readonly SearchSegment[]
 }
 
 /** A segment without words is found by its title, unless it was taken away. */
-const isSearchable = ({ corrections }: SegmentView): boolean => corrections.every(({ kind }) => kind !== "withdrawal");
+const isSearchable = ({ corrections }: SegmentView): boolean => !corrections.some((line) => does(line, "takes-away"));
 
 function toSearch(page: SegmentPage, strip: WholeStrip): SearchSegment {
   const { segment, order, deck } = page;

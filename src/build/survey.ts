@@ -1,6 +1,6 @@
 import { readdir } from "node:fs/promises";
 import { join } from "node:path";
-import { RECORD_PATH } from "../model/address.ts";
+import { partOfChecksums, RECORD_PATH } from "../model/address.ts";
 import type { Finding } from "../model/finding.ts";
 import { grouped } from "../model/grouped.ts";
 import { listEpisodes } from "../read/folder.ts";
@@ -71,7 +71,7 @@ export async function survey(purpose: Purpose, site: string, kept: string): Prom
 /** The parts of the site that have a checksum list. */
 async function listedParts(site: string): Promise<readonly string[]> {
   const names = await readdir(join(site, RECORD_PATH)).catch(() => []);
-  return names.flatMap((name) => /^(.+)\.sha256$/.exec(name)?.[1] ?? []);
+  return names.flatMap((name) => partOfChecksums(name) ?? []);
 }
 
 function surveyYear(

@@ -1,6 +1,13 @@
 import { existsSync, lstatSync, readdirSync, readFileSync, realpathSync } from "node:fs";
 import { join, relative, sep } from "node:path";
-import { checksumsPath, RECORD_PATH, SITE_MARK } from "../model/address.ts";
+import {
+  checksumsPath,
+  episodeOfRecord,
+  isChecksums,
+  partOfChecksums,
+  RECORD_PATH,
+  SITE_MARK,
+} from "../model/address.ts";
 import { parseChecksums } from "../model/checksums.ts";
 import type { Finding } from "../model/finding.ts";
 import type { Digest } from "../record/digest.ts";
@@ -28,7 +35,7 @@ export async function strangeFiles(site: string, content: string): Promise<Stran
   const found: { readonly path: string; readonly rule: string; readonly says: string }[] = [];
   const missing = new Set(listed.keys());
   for (const path of filesOf(site)) {
-    if (guests.has(path.split("/")[0] ?? "") || path === SITE_MARK || isList(path)) continue;
+    if (guests.has(path.split("/")[0] ?? "") || path === SITE_MARK || isChecksums(path)) continue;
     missing.delete(path);
     const digest = listed.get(path);
     if (digest === undefined || !lstatSync(join(site, path)).isFile()) {
@@ -44,15 +51,13 @@ export async function strangeFiles(site: string, content: string): Promise<Stran
   for (const path of missing)
     found.push({ path, rule: "site-file-missing", says: "This file of the last site is gone." });
   const toFile = (path: string): string => relative(realpathSync(content), join(site, path)).split(sep).join("/");
-  const records = found.flatMap(({ path }) => /^([^/]+)\/record\.jsonl$/.exec(path)?.[1] ?? []);
+  const records = found.flatMap(({ path }) => episodeOfRecord(path) ?? []);
   return { findings: found.map(({ path, rule, says }) => finding(toFile(path), rule, says)), records };
 }
 
-const isList = (path: string): boolean => path.startsWith(RECORD_PATH) && path.endsWith(".sha256");
-
 function listedIn(site: string): ReadonlyMap<string, Digest> {
   const names = existsSync(join(site, RECORD_PATH)) ? readdirSync(join(site, RECORD_PATH)) : [];
-  const parts = names.flatMap((name) => /^(.+)\.sha256$/.exec(name)?.[1] ?? []);
+  const parts = names.flatMap((name) => partOfChecksums(name) ?? []);
   return new Map(parts.flatMap((part) => [...parseChecksums(readFileSync(join(site, checksumsPath(part)), "utf8"))]));
 }
 

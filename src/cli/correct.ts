@@ -4,6 +4,7 @@ import { correctionText, type Draft, datedNow, newId } from "../actions/correcti
 import { siteDay } from "../build/day.ts";
 import { findEpisodes, type RecordFolder, readRecordFolder } from "../build/recordFolder.ts";
 import { parseClock } from "../model/clock.ts";
+import { kindDoes, replaces } from "../model/correctionKinds.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { clockMs } from "../model/units.ts";
 import { UsageError } from "../model/usageError.ts";
@@ -92,9 +93,9 @@ function missingIn({ kind, signed, note, said, now, field, at, every }: Draft): 
     kind,
     signed,
     note,
-    ...(kind === "transcript" || kind === "page" ? { said, now } : {}),
-    ...(kind === "page" ? { field } : {}),
-    ...(kind === "transcript" && field === "speaker" && !every ? { at } : {}),
+    ...(kind !== null && replaces({ kind }) ? { said, now } : {}),
+    ...(kindDoes(kind, "replaces-field") ? { field } : {}),
+    ...(kindDoes(kind, "replaces-words") && field === "speaker" && !every ? { at } : {}),
   };
   return Object.entries(needed).flatMap(([name, value]) => (value === null ? [name] : []));
 }
@@ -102,7 +103,7 @@ function missingIn({ kind, signed, note, said, now, field, at, every }: Draft): 
 /** Writes down the words as they are published and where they stand, asked for where they stand more than once. */
 async function placed(draft: Draft, laid: LaidEpisode, io: RecordIo): Promise<Draft | null> {
   const { said, at, segment, every, kind, field } = draft;
-  if (said === null || kind === "page" || field === "speaker" || every) return draft;
+  if (said === null || kindDoes(kind, "replaces-field") || field === "speaker" || every) return draft;
   const found = findWords(said, laid.cues, laid.segments, segment);
   // What is not there is told, with what is near, when the correction is laid.
   if (found.length === 0) return draft;
@@ -134,7 +135,7 @@ async function preview(draft: Draft, work: Work): Promise<readonly Finding[]> {
   }
   io.out(`${made.source.file}\n${made.text}`);
   if (before !== null && after !== null) for (const line of showChange(before, after, made.id)) io.out(line);
-  if (draft.kind === "withdrawal") {
+  if (kindDoes(draft.kind, "takes-away")) {
     const { elsewhereLines } = await import("./correctElsewhere.ts");
     for (const line of await elsewhereLines({ content: options.content, id: made.id, read }, io)) io.out(line);
   }

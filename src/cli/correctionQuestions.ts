@@ -1,20 +1,11 @@
 import type { Draft } from "../actions/correctionFile.ts";
 import { formatClock, formatClockExact, parseClock } from "../model/clock.ts";
-import { CORRECTION_KINDS, type CorrectionKind, PAGE_FIELDS } from "../model/episode.ts";
+import { CORRECTION_KINDS, correctionKind, kindDoes } from "../model/correctionKinds.ts";
+import { PAGE_FIELDS } from "../model/episode.ts";
 import { clockMs } from "../model/units.ts";
 import type { LaidCue, LaidEpisode } from "../record/laid.ts";
 import { type FoundWords, findWords, nearestFound, nearestWords } from "../record/search.ts";
 import type { Ask, Choice } from "./recordIo.ts";
-
-/** What each kind is for, as it is chosen. */
-const KINDS: Readonly<Record<CorrectionKind, string>> = {
-  "on-air": "the programme said it wrong; the words stand, with a note beside them",
-  transcript: "we wrote down the wrong words or speaker; they are replaced",
-  page: "a title, summary, credit or time on the page is wrong",
-  clarification: "nothing is wrong, but more must be said",
-  update: "things have changed since",
-  withdrawal: "a segment, or the episode, is taken away",
-};
 
 /** Cues around a moment that are offered, in milliseconds either side. */
 const NEAR_MS = 15_000;
@@ -22,7 +13,7 @@ const WHOLE = "(the whole episode)";
 
 /** Asks for what a draft leaves open; null where whoever was asked went away. */
 export async function askDraft(given: Draft, laid: LaidEpisode, ask: Ask): Promise<Draft | null> {
-  const kinds = CORRECTION_KINDS.map((value) => ({ value, label: value, hint: KINDS[value] }));
+  const kinds = CORRECTION_KINDS.map((value) => ({ value, label: value, hint: correctionKind(value).hint }));
   const kind = given.kind ?? (await ask.choose("What went wrong?", kinds));
   if (kind === null) return null;
   const about = await askSubject({ ...given, kind }, laid, ask);
@@ -34,16 +25,11 @@ export async function askDraft(given: Draft, laid: LaidEpisode, ask: Ask): Promi
 }
 
 async function askSubject(draft: Draft, laid: LaidEpisode, ask: Ask): Promise<Draft | null> {
-  switch (draft.kind) {
-    case "page":
-      return askField(draft, laid, ask);
-    case "withdrawal":
-      return askSegment(draft, laid, ask);
-    case "transcript":
-      return draft.field === "speaker" ? askNow(draft, ask) : askWords(draft, laid, ask, false);
-    default:
-      return askWords(draft, laid, ask, true);
-  }
+  const { kind } = draft;
+  if (kind === null || kindDoes(kind, "adds-note")) return askWords(draft, laid, ask, true);
+  if (kindDoes(kind, "replaces-field")) return askField(draft, laid, ask);
+  if (kindDoes(kind, "takes-away")) return askSegment(draft, laid, ask);
+  return draft.field === "speaker" ? askNow(draft, ask) : askWords(draft, laid, ask, false);
 }
 
 async function askSegment(draft: Draft, { segments }: LaidEpisode, ask: Ask): Promise<Draft | null> {
@@ -87,7 +73,7 @@ async function askWords(draft: Draft, laid: LaidEpisode, ask: Ask, optional: boo
   const found = draft.said === null ? await search(draft, laid, ask, optional) : draft;
   if (found === null) return null;
   if (found.said === null) return askSegment(found, laid, ask);
-  return found.kind === "transcript" ? askNow(found, ask) : found;
+  return kindDoes(found.kind, "replaces-words") ? askNow(found, ask) : found;
 }
 
 async function search(draft: Draft, laid: LaidEpisode, ask: Ask, optional: boolean): Promise<Draft | null> {

@@ -1,4 +1,5 @@
 import { formatClock } from "../model/clock.ts";
+import { byEffect } from "../model/episode.ts";
 import type { LaidCorrection, LaidCue, LaidEpisode } from "../record/laid.ts";
 
 /** Cues shown on either side of a changed one. */
@@ -9,21 +10,16 @@ export function showChange(before: LaidEpisode, after: LaidEpisode, id: string):
   const own = after.laid.find(({ correction }) => correction.id === id);
   if (own === undefined) return [];
   const { correction } = own;
-  switch (correction.kind) {
-    case "page":
-      return [
-        `${correction.segment ?? after.id}: ${correction.field}`,
-        `  before  ${correction.said}`,
-        `  after   ${correction.now}`,
-      ];
-    case "withdrawal":
-      return withdrawn(before, after, own);
-    case "on-air":
-    case "clarification":
-    case "update":
-    case "transcript":
-      return passages(before, after, own);
-  }
+  return byEffect(correction, {
+    "adds-note": () => passages(before, after, own),
+    "replaces-words": () => passages(before, after, own),
+    "replaces-field": ({ segment, field, said, now }) => [
+      `${segment ?? after.id}: ${field}`,
+      `  before  ${said}`,
+      `  after   ${now}`,
+    ],
+    "takes-away": () => withdrawn(before, after, own),
+  });
 }
 
 function withdrawn(before: LaidEpisode, after: LaidEpisode, { correction }: LaidCorrection): readonly string[] {

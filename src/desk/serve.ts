@@ -3,6 +3,7 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { AddressInfo } from "node:net";
 import { join } from "node:path";
 import sirv from "sirv";
+import { EPISODES_FEED, MISSING_PATH } from "../model/address.ts";
 import { createLiveReload, type LiveReload } from "./liveReload.ts";
 import { plainRange } from "./range.ts";
 import { findStanding } from "./sitePath.ts";
@@ -90,7 +91,7 @@ function handler(options: ServeOptions, reloading: LiveReload) {
     if (live && reloading.handle(path, request, response)) return;
     const found = await findStanding(folder(), path);
     if (found.is === "folder") return redirect(response, `${pathname}/${search}`);
-    const page = found.is === "file" ? found.file : join(folder(), "404.html");
+    const page = found.is === "file" ? found.file : join(folder(), MISSING_PATH);
     if (found.is === "nothing") response.statusCode = 404;
     if (found.is === "nothing" || (live && page.endsWith(".html"))) {
       return sendPage(page, live ? reloading.element : "", request, response);
@@ -137,7 +138,7 @@ function filesOf() {
   const setHeaders = (response: ServerResponse, path: string): void => {
     if (/\.(?:ogg|opus)$/.test(path)) response.setHeader("Content-Type", "audio/ogg; codecs=opus");
     if (/\.(?:txt|sha256|jsonl)$/.test(path)) response.setHeader("Content-Type", "text/plain; charset=utf-8");
-    if (/feed\.xml$/.test(path)) response.setHeader("Content-Type", "application/xml; charset=utf-8");
+    if (path.endsWith(EPISODES_FEED)) response.setHeader("Content-Type", "application/xml; charset=utf-8");
   };
   return (folder: string, path: string, request: IncomingMessage, response: ServerResponse): void => {
     const send = made.get(folder) ?? sirv(folder, { dev: true, etag: true, setHeaders });

@@ -1,5 +1,6 @@
 import { stat } from "node:fs/promises";
 import { join, resolve, sep } from "node:path";
+import { fileOf } from "../model/address.ts";
 
 /** What stands at a path of the site. */
 export type Standing =
@@ -8,7 +9,7 @@ export type Standing =
   | { readonly is: "nothing" };
 
 /**
- * Finds what a path of the site stands for; an address that ends in a slash is served from its index.html.
+ * Finds what a path of the site stands for; an address that ends in a slash is served by a file in that folder.
  * @param path after the base, without a slash at its beginning, percent-encoded as it came.
  */
 export async function findStanding(folder: string, path: string): Promise<Standing> {
@@ -16,7 +17,7 @@ export async function findStanding(folder: string, path: string): Promise<Standi
   const whole = resolve(folder);
   if (name === null || name.split(/[/\\]/).some((part) => part === ".." || part.startsWith(".")))
     return { is: "nothing" };
-  const file = join(whole, name === "" || name.endsWith("/") ? `${name}index.html` : name);
+  const file = join(whole, fileOf(name));
   if (!file.startsWith(whole + sep)) return { is: "nothing" };
   const found = await stat(file).catch(() => null);
   if (found?.isFile()) return { is: "file", file, size: found.size };

@@ -7,8 +7,8 @@ import {
   episodePath,
   segmentPath,
 } from "../model/address.ts";
-import type { CorrectionKind } from "../model/episode.ts";
-import { correctionKindName } from "../model/kinds.ts";
+import type { CorrectionKind } from "../model/correctionKinds.ts";
+import { correctionKindName } from "../model/correctionKinds.ts";
 import type { GivenCorrection } from "../record/given.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import type { FeedSetting } from "./data.ts";

@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { DateTime } from "luxon";
 import { markdownWords } from "../derive/markdown.ts";
-import { absolute, EPISODES_FEED, episodePath } from "../model/address.ts";
+import { absolute, EPISODE_FILES, EPISODES_FEED, episodePath } from "../model/address.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import type { FeedSetting } from "./data.ts";
 import { xmlDocument } from "./xml.ts";
@@ -73,9 +73,12 @@ export function episodesFeed(all: readonly FeedItem[], { programme, addresses }:
       item.ele("pubDate").txt(rfc822(aired));
       item.ele("description").txt(summary);
       if (enclosure !== null) item.ele("enclosure", enclosure);
-      item.ele("podcast:transcript", { url: `${address}transcript.vtt`, type: "text/vtt", rel: "captions" });
-      item.ele("podcast:transcript", { url: `${address}transcript.txt`, type: "text/plain" });
-      item.ele("podcast:chapters", { url: `${address}chapters.json`, type: "application/json+chapters" });
+      item.ele("podcast:transcript", { url: `${address}${EPISODE_FILES.captions}`, type: "text/vtt", rel: "captions" });
+      item.ele("podcast:transcript", { url: `${address}${EPISODE_FILES.plainText}`, type: "text/plain" });
+      item.ele("podcast:chapters", {
+        url: `${address}${EPISODE_FILES.chaptersData}`,
+        type: "application/json+chapters",
+      });
     }
   });
 }

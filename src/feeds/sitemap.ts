@@ -1,3 +1,4 @@
+import { sitemapPath } from "../model/address.ts";
 import { xmlDocument, xmlText } from "./xml.ts";
 
 /** An address of the site, absolute, and when what it shows last changed (ISO 8601), where that is known. */
@@ -8,10 +9,7 @@ export interface SitemapEntry {
 
 const NAMESPACE = "http://www.sitemaps.org/schemas/sitemap/0.9";
 
-/** @param part a year, or "site" for all that belongs to none. */
-export const sitemapPath = (part: string): string => `sitemap-${part}.xml`;
-
-/** The list of the sitemaps, for `sitemap.xml`. */
+/** The list of the sitemaps. */
 export function sitemapIndex(parts: readonly string[], siteUrl: string): string {
   return xmlDocument((document) => {
     const root = document.ele(NAMESPACE, "sitemapindex");

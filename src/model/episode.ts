@@ -1,3 +1,4 @@
+import { correctionKind, type Effect, type KindThat } from "./correctionKinds.ts";
 import type { Place } from "./finding.ts";
 import type { Proposal } from "./proposal.ts";
 import type { Clock, ClockMs, MediaMs } from "./units.ts";
@@ -144,9 +145,6 @@ export interface Episode {
   readonly at: Place;
 }
 
-export const CORRECTION_KINDS = ["on-air", "transcript", "page", "clarification", "update", "withdrawal"] as const;
-export type CorrectionKind = (typeof CORRECTION_KINDS)[number];
-
 export const PAGE_FIELDS = ["title", "summary", "by", "in", "out"] as const;
 export type PageField = (typeof PAGE_FIELDS)[number];
 
@@ -166,13 +164,13 @@ interface CorrectionBase {
 }
 /** The words stand; a note stands beside them. */
 export interface StandingCorrection extends CorrectionBase {
-  readonly kind: "on-air" | "clarification" | "update";
+  readonly kind: KindThat<"adds-note">;
   readonly said: string | null;
   readonly every: boolean;
 }
 /** We wrote down the wrong words, or the wrong speaker: they are replaced. */
 export interface TranscriptCorrection extends CorrectionBase {
-  readonly kind: "transcript";
+  readonly kind: KindThat<"replaces-words">;
   /** Given: `said` and `now` name the speaker of the turn at `at`; an empty name is nobody's. */
   readonly field?: "speaker";
   readonly said: string;
@@ -181,13 +179,21 @@ export interface TranscriptCorrection extends CorrectionBase {
 }
 /** A title, summary, credit, in or out point was wrong. */
 export interface PageCorrection extends CorrectionBase {
-  readonly kind: "page";
+  readonly kind: KindThat<"replaces-field">;
   readonly field: PageField;
   readonly said: string;
   readonly now: string;
 }
 /** A segment, or the episode, is taken away. */
 export interface Withdrawal extends CorrectionBase {
-  readonly kind: "withdrawal";
+  readonly kind: KindThat<"takes-away">;
 }
 export type Correction = StandingCorrection | TranscriptCorrection | PageCorrection | Withdrawal;
+
+/** What is to be done with a correction by what it does: the compiler finds the effect that is left out. */
+type Ways<T> = { readonly [E in Effect]: (correction: Extract<Correction, { kind: KindThat<E> }>) => T };
+export function byEffect<T>(correction: Correction, ways: Ways<T>): T {
+  // The table says that this way takes this very correction.
+  const way = ways[correctionKind(correction.kind).does] as (own: Correction) => T;
+  return way(correction);
+}

@@ -1,4 +1,4 @@
-import type { CorrectionKind, SegmentKind } from "./episode.ts";
+import type { SegmentKind } from "./episode.ts";
 
 const SEGMENT_NAMES: Readonly<Record<SegmentKind, string>> = {
   headlines: "Headlines",
@@ -14,13 +14,3 @@ const SEGMENT_NAMES: Readonly<Record<SegmentKind, string>> = {
   close: "Close",
 };
 export const segmentKindName = (kind: SegmentKind): string => SEGMENT_NAMES[kind];
-
-const CORRECTION_NAMES: Readonly<Record<CorrectionKind, string>> = {
-  "on-air": "On-air error",
-  transcript: "Transcript error",
-  page: "Page error",
-  clarification: "Clarification",
-  update: "Update",
-  withdrawal: "Withdrawal",
-};
-export const correctionKindName = (kind: CorrectionKind): string => CORRECTION_NAMES[kind];

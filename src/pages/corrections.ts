@@ -1,7 +1,6 @@
 import { absolute, correctionPath, correctionsOfPath, fileOf, href } from "../model/address.ts";
-import { CORRECTION_KINDS, type CorrectionKind } from "../model/episode.ts";
+import { CORRECTION_KINDS, type CorrectionKind, correctionKindName } from "../model/correctionKinds.ts";
 import { grouped } from "../model/grouped.ts";
-import { correctionKindName } from "../model/kinds.ts";
 import type { YearFacts } from "./facts.ts";
 import { correctionsFeedLink, type Setting } from "./site.ts";
 import type { CorrectionsPage, Entry, Narrowing, Page } from "./types.ts";

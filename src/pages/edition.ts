@@ -2,7 +2,7 @@ import { markdownWords, renderMarkdown } from "../derive/markdown.ts";
 import { toMedia } from "../derive/timeMap.ts";
 import { episodePath, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
-import { correctionKindName } from "../model/kinds.ts";
+import { correctionKindName, does } from "../model/correctionKinds.ts";
 import type { GivenLaid } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { episodeTitle } from "./episode.ts";
@@ -107,7 +107,7 @@ function entryOf(
           },
     where: at === null ? broadcast : `${broadcast}, at ${formatClock(at)}`,
     words,
-    gone: correction.kind === "withdrawal",
+    gone: does(correction, "takes-away"),
     html: renderMarkdown(correction.note, setting.addresses.base),
     plain: markdownWords(correction.note),
     signed: correction.signed,

@@ -1,12 +1,12 @@
 import { renderMarkdown } from "../derive/markdown.ts";
 import { toMediaEdge } from "../derive/timeMap.ts";
-import { absolute, episodePath, fileOf, href, segmentPath } from "../model/address.ts";
+import { absolute, episodeFilePath, episodePath, fileOf, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import { segmentKindName } from "../model/kinds.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { historyOf, recordLinks } from "./history.ts";
 import { lineOf, noteOf, numbering } from "./notes.ts";
-import { isListed, orderSheetPath, runningOrder, segmentTitle } from "./order.ts";
+import { isListed, runningOrder, segmentTitle } from "./order.ts";
 import { citationOf, deckOf, filesOf, proposalsOf, reportHref, sharesIn } from "./playable.ts";
 import { changesById, idsOf, type PlainWords, type Sitting, segmentView } from "./segment.ts";
 import type { Setting } from "./site.ts";
@@ -36,7 +36,7 @@ export function episodePages(shown: ShownEpisode, neighbours: Neighbours, settin
   return [
     { kind: "episode", path: fileOf(episodePath(id)), page: episodePage(whole, neighbours, order("episode")) },
     ...(!shown.episode.withdrawn ? segments : []),
-    { kind: "order-sheet", path: orderSheetPath(id), page: { order: order("episode") } },
+    { kind: "order-sheet", path: episodeFilePath(id, "orderSheet"), page: { order: order("episode") } },
   ];
 }
 

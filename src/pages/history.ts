@@ -1,6 +1,6 @@
 import { renderMarkdown } from "../derive/markdown.ts";
-import { asPublishedPath, episodeRecordPath, href, RECORD_PATH } from "../model/address.ts";
-import { correctionKindName } from "../model/kinds.ts";
+import { asPublishedPath, episodeFilePath, href, RECORD_PATH } from "../model/address.ts";
+import { correctionKindName } from "../model/correctionKinds.ts";
 import type { GivenHistory } from "../record/given.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import { correctionHref } from "./notes.ts";
@@ -48,13 +48,13 @@ function filesOf({ seq }: GivenHistory, { episode, texts }: ShownEpisode, { addr
   return [
     {
       title: "as it was published, plain text",
-      href: href(addresses, asPublishedPath(episode.id, seq, "transcript.txt")),
+      href: href(addresses, asPublishedPath(episode.id, seq, "plainText")),
     },
-    { title: "captions", href: href(addresses, asPublishedPath(episode.id, seq, "transcript.vtt")) },
+    { title: "captions", href: href(addresses, asPublishedPath(episode.id, seq, "captions")) },
   ];
 }
 
 export function recordLinks({ episode, draft }: ShownEpisode, { addresses }: Setting): EpisodePage["record"] {
   if (draft) return null;
-  return { file: href(addresses, episodeRecordPath(episode.id)), page: href(addresses, RECORD_PATH) };
+  return { file: href(addresses, episodeFilePath(episode.id, "record")), page: href(addresses, RECORD_PATH) };
 }

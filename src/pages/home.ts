@@ -1,11 +1,14 @@
 import { markdownWords, renderMarkdown } from "../derive/markdown.ts";
 import {
+  ABOUT_SLUG,
   absolute,
   checksumsPath,
   EPISODES_FEED,
-  episodeRecordPath,
+  episodeFilePath,
   fileOf,
   href,
+  leafletPath,
+  MISSING_PATH,
   RECORD_PATH,
   SEARCH_PATH,
 } from "../model/address.ts";
@@ -13,7 +16,7 @@ import { SEGMENT_KINDS } from "../model/episode.ts";
 import { segmentKindName } from "../model/kinds.ts";
 import type { EpisodeSummary } from "./edition.ts";
 import type { YearFacts } from "./facts.ts";
-import { ABOUT_PATH, correctionsFeedLink, type Setting } from "./site.ts";
+import { correctionsFeedLink, type Setting } from "./site.ts";
 import type { Entry, HomePage, Page, SearchPage } from "./types.ts";
 import { countedInFigures } from "./words.ts";
 
@@ -86,30 +89,30 @@ export function leafletPages(setting: Setting): readonly Page[] {
   const { programme, addresses, site } = setting;
   const leaflet = (slug: string, title: string, summary: string | null, body: string): Page => ({
     kind: "leaflet",
-    path: fileOf(`${slug}/`),
+    path: fileOf(leafletPath(slug)),
     page: {
       site,
       title,
       description: summary ?? `${title}: ${programme.title}.`,
-      canonical: absolute(addresses, `${slug}/`),
+      canonical: absolute(addresses, leafletPath(slug)),
       structured: null,
       heading: title,
       summary,
       html: renderMarkdown(body, addresses.base),
-      here: href(addresses, `${slug}/`),
+      here: href(addresses, leafletPath(slug)),
     },
   });
   const missing = {
     site,
     title: "Not here",
     description: "There is no page at this address.",
-    canonical: absolute(addresses, "404.html"),
+    canonical: absolute(addresses, MISSING_PATH),
     structured: null,
   };
   return [
-    leaflet(ABOUT_PATH.slice(0, -1), `About ${programme.title}`, null, programme.about),
+    leaflet(ABOUT_SLUG, `About ${programme.title}`, null, programme.about),
     ...programme.leaflets.map(({ slug, title, summary, body }) => leaflet(slug, title, summary, body)),
-    { kind: "missing", path: "404.html", page: missing },
+    { kind: "missing", path: MISSING_PATH, page: missing },
   ];
 }
 
@@ -139,8 +142,8 @@ export function recordPage(newest: readonly EpisodeSummary[], years: readonly Ye
           ? null
           : {
               title: example.edition.title,
-              path: episodeRecordPath(example.id),
-              href: href(addresses, episodeRecordPath(example.id)),
+              path: episodeFilePath(example.id, "record"),
+              href: href(addresses, episodeFilePath(example.id, "record")),
             },
     },
   };

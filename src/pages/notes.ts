@@ -2,7 +2,7 @@ import { renderMarkdown } from "../derive/markdown.ts";
 import { toMedia } from "../derive/timeMap.ts";
 import { correctionPath, href } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
-import { correctionKindName } from "../model/kinds.ts";
+import { correctionKindName, replaces } from "../model/correctionKinds.ts";
 import type { ClockMs } from "../model/units.ts";
 import type { GivenCorrection, GivenLaid, GivenMark } from "../record/given.ts";
 import type { ShownEpisode } from "../record/shown.ts";
@@ -73,7 +73,7 @@ export function noteOf(
   const { correction, supersededBy } = laid;
   const number = numbers.numberOf(correction);
   const { kind } = correction;
-  const replaced = kind === "transcript" || kind === "page";
+  const replaced = replaces(correction);
   return {
     number,
     id: `note-${number}`,

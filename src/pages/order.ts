@@ -1,5 +1,5 @@
 import { toMedia, toMediaEdge } from "../derive/timeMap.ts";
-import { episodePath, href, segmentPath } from "../model/address.ts";
+import { episodeFilePath, episodePath, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import type { Setting } from "./site.ts";
@@ -11,8 +11,6 @@ import { kindBeside } from "./words.ts";
 export const isListed = ({ segment, span }: ShownSegment): boolean => segment.kind !== "break" || span !== null;
 
 export const segmentTitle = ({ segment }: ShownSegment): string => (!segment.withdrawn ? segment.title : "Withdrawn");
-
-export const orderSheetPath = (id: string): string => `${id}/order.css`;
 
 /** Where a running order stands: on its episode's page, on the page of one of its segments, or elsewhere. */
 export type Standing = "episode" | "elsewhere" | { readonly segment: string };
@@ -29,7 +27,7 @@ export function runningOrder(shown: ShownEpisode, setting: Setting): (standing: 
     })),
     runs: episode.duration / 1000,
     endClock: formatClock(episode.duration),
-    sheet: href(setting.addresses, orderSheetPath(episode.id)),
+    sheet: href(setting.addresses, episodeFilePath(episode.id, "orderSheet")),
   });
 }
 

@@ -3,7 +3,8 @@
  * and already carry the base path; `html` fields hold rendered Markdown, the only markup there is; all else is text.
  * Times are in seconds of the media file unless a name says otherwise.
  */
-import type { Caution, CorrectionKind, SegmentKind } from "../model/episode.ts";
+import type { CorrectionKind } from "../model/correctionKinds.ts";
+import type { Caution, SegmentKind } from "../model/episode.ts";
 
 export type { Caution, CorrectionKind, SegmentKind };
 

@@ -1,5 +1,5 @@
 import { sharesOf } from "../derive/shares.ts";
-import { absolute, episodePath, href } from "../model/address.ts";
+import { absolute, type EPISODE_FILES, episodeFilePath, href, mediaPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import type { Cut } from "../model/episode.ts";
 import type { Unheard } from "../record/given.ts";
@@ -10,19 +10,19 @@ import { dateLong, dayOf } from "./words.ts";
 
 /** Where the media of an episode stands: a full address as it is, a file beside episode.md under the episode's address. */
 export const mediaHref = (src: string, id: string, setting: Setting): string =>
-  src.startsWith("https:") ? src : href(setting.addresses, episodePath(id) + encodeURIComponent(src));
+  src.startsWith("https:") ? src : href(setting.addresses, mediaPath(id, encodeURIComponent(src)));
 
 export function deckOf(shown: ShownEpisode, from: number, to: number, setting: Setting): Deck {
   const { episode } = shown;
-  const own = (name: string) => href(setting.addresses, episodePath(episode.id) + name);
+  const own = (file: keyof typeof EPISODE_FILES) => href(setting.addresses, episodeFilePath(episode.id, file));
   return {
     giving: shown.giving,
     label: `${setting.programme.title}, ${dayOf(episode.aired, setting.calendar).long}`,
     media: episode.media.map(({ src, type }) => ({ src: mediaHref(src, episode.id, setting), type })),
-    captions: own("transcript.vtt"),
+    captions: own("captions"),
     captionsLabel: languageName(setting.programme.language),
-    chapters: own("chapters.vtt"),
-    text: own("transcript.txt"),
+    chapters: own("chapters"),
+    text: own("plainText"),
     skips: shown.unheard.map((own) => skipOf(own, shown, setting)),
     from,
     to,
@@ -87,11 +87,11 @@ export function reportHref(shown: ShownEpisode, segment: string | null, setting:
 }
 
 export function filesOf(shown: ShownEpisode, setting: Setting): EpisodePage["files"] {
-  const own = (name: string) => href(setting.addresses, episodePath(shown.episode.id) + name);
+  const own = (file: keyof typeof EPISODE_FILES) => href(setting.addresses, episodeFilePath(shown.episode.id, file));
   return [
-    { title: "Captions", ending: ".vtt", href: own("transcript.vtt") },
-    { title: "Plain text", ending: ".txt", href: own("transcript.txt") },
-    { title: "Data", ending: ".json", href: own("episode.json") },
+    { title: "Captions", ending: ".vtt", href: own("captions") },
+    { title: "Plain text", ending: ".txt", href: own("plainText") },
+    { title: "Data", ending: ".json", href: own("data") },
   ];
 }
 

@@ -1,3 +1,4 @@
+import { does } from "../model/correctionKinds.ts";
 import type { GivenLaid, GivenRun } from "../record/given.ts";
 import type { ShownSegment, ShownText } from "../record/shown.ts";
 import { changesById } from "./segment.ts";
@@ -23,7 +24,7 @@ export function quotedWords(shown: ShownText): (laid: GivenLaid) => Entry["words
   const changes = changesById([...shown.episode.changes, ...shown.segments.flatMap(({ segment }) => segment.changes)]);
   const marked = markedIn(shown.segments);
   return ({ correction }) => {
-    if (correction.kind === "page") {
+    if (does(correction, "replaces-field")) {
       const change = changes.get(correction.id);
       return change === undefined ? null : { before: "", was: change.was, words: change.now, after: "" };
     }

@@ -1,10 +1,12 @@
 import {
+  ABOUT_PATH,
   type Addresses,
   ARCHIVE_PATH,
   addressesOf,
   CORRECTIONS_FEED,
   CORRECTIONS_PATH,
   href,
+  leafletPath,
   NOTICES_PATH,
   RECORD_PATH,
   SEARCH_PATH,
@@ -41,8 +43,6 @@ export const correctionsFeedLink = ({ addresses }: Setting) => ({
   type: "application/atom+xml",
 });
 
-export const ABOUT_PATH = "about/";
-
 export function settingOf(programme: Programme, assets: AssetPaths): Setting {
   const addresses = addressesOf(programme.url);
   const link = (path: string) => href(addresses, path);
@@ -67,7 +67,7 @@ export function settingOf(programme: Programme, assets: AssetPaths): Setting {
       notices: link(NOTICES_PATH),
       leaflets: [...programme.leaflets]
         .sort((a, b) => a.order - b.order || (a.slug < b.slug ? -1 : 1))
-        .map(({ title, slug }) => ({ title, href: link(`${slug}/`) })),
+        .map(({ title, slug }) => ({ title, href: link(leafletPath(slug)) })),
       reports: programme.reports,
       policy: contentPolicy(programme.mediaHosts),
       poster: link(assets.poster),

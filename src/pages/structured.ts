@@ -1,12 +1,20 @@
 import { markdownWords } from "../derive/markdown.ts";
 import { toMediaEdge } from "../derive/timeMap.ts";
-import { absolute, correctionPath, episodePath, segmentPath } from "../model/address.ts";
+import {
+  ABOUT_PATH,
+  absolute,
+  CORRECTIONS_POLICY_PATH,
+  correctionPath,
+  episodeFilePath,
+  episodePath,
+  segmentPath,
+} from "../model/address.ts";
 import { isoDuration } from "../model/clock.ts";
 import type { GivenLaid } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { isListed, segmentTitle } from "./order.ts";
 import { mediaHref } from "./playable.ts";
-import { ABOUT_PATH, type Setting } from "./site.ts";
+import type { Setting } from "./site.ts";
 
 /** JSON that can stand in a script element: no `<` can end it. */
 const embedded = (value: object): string => JSON.stringify(value).replaceAll("<", "\\u003c");
@@ -33,7 +41,7 @@ export function structuredEpisode(shown: ShownEpisode, setting: Setting): string
       "@type": "NewsMediaOrganization",
       name: programme.station,
       url: absolute(addresses, ABOUT_PATH),
-      correctionsPolicy: absolute(addresses, "corrections-policy/"),
+      correctionsPolicy: absolute(addresses, CORRECTIONS_POLICY_PATH),
     },
     ...(shown.giving === "whole" ? recordings(shown, setting) : {}),
     hasPart: shown.segments
@@ -46,7 +54,7 @@ export function structuredEpisode(shown: ShownEpisode, setting: Setting): string
 /** The recording as a file: only where the file holds nothing that may not be given. */
 function recordings({ episode }: ShownEpisode, setting: Setting): object {
   const { addresses } = setting;
-  const captions = absolute(addresses, `${episodePath(episode.id)}transcript.vtt`);
+  const captions = absolute(addresses, episodeFilePath(episode.id, "captions"));
   return {
     associatedMedia: episode.media.map(({ src, type }) => ({
       "@type": type.startsWith("video/") ? "VideoObject" : "AudioObject",

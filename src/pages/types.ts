@@ -2,7 +2,8 @@
  * What each template is given, page by page; `parts.ts` has what the pages have in common. Times are in seconds of the
  * media file unless a name says otherwise.
  */
-import type { CorrectionKind, SegmentKind } from "../model/episode.ts";
+import type { CorrectionKind } from "../model/correctionKinds.ts";
+import type { SegmentKind } from "../model/episode.ts";
 import type {
   CorrectionLine,
   Day,

@@ -1,6 +1,7 @@
 import type { z } from "zod";
 import { readCorrectionId } from "../model/correctionId.ts";
-import { CORRECTION_KINDS, type Correction, type CorrectionKind } from "../model/episode.ts";
+import { CORRECTION_KINDS, type CorrectionKind, correctionKind, does, kindDoes } from "../model/correctionKinds.ts";
+import type { Correction } from "../model/episode.ts";
 import { blocks, type Finding, type Read } from "../model/finding.ts";
 import { clockMs, unreachable } from "../model/units.ts";
 import { isDay, setInZone } from "./dates.ts";
@@ -33,8 +34,8 @@ export function parseCorrection(source: Source, zone: string): Read<PlacedCorrec
     ...named,
     ...split.findings,
     ...shaped.findings.map((found) => (kind === undefined ? found : disagreement(found, kind, front))),
-    ...(kind === "page" ? pageFindings(front) : []),
-    ...(kind === "transcript" ? saidFindings(front) : []),
+    ...(kindDoes(kind ?? null, "replaces-field") ? pageFindings(front) : []),
+    ...(kindDoes(kind ?? null, "replaces-words") ? saidFindings(front) : []),
     ...everyFindings(front),
     ...noteFindings(front),
     ...dated.findings,
@@ -54,27 +55,15 @@ function correctionOf(shaped: ShapedCorrection, own: Pick<Correction, "id" | "da
   const at = "at" in shaped && shaped.at !== undefined ? clockMs(shaped.at) : null;
   const { signed, segment = null, supersedes = null } = shaped;
   const base = { ...own, segment, at, signed, supersedes };
-  switch (shaped.kind) {
-    case "on-air":
-    case "clarification":
-    case "update":
-      return { ...base, kind: shaped.kind, said: shaped.said ?? null, every: shaped.every ?? false };
-    case "transcript":
-      return {
-        ...base,
-        kind: shaped.kind,
-        said: shaped.said,
-        now: shaped.now,
-        every: shaped.every ?? false,
-        ...(shaped.field === undefined ? {} : { field: shaped.field }),
-      };
-    case "page":
-      return { ...base, kind: shaped.kind, field: shaped.field, said: shaped.said, now: shaped.now };
-    case "withdrawal":
-      return { ...base, kind: shaped.kind };
-    default:
-      return unreachable(shaped);
+  if (does(shaped, "adds-note"))
+    return { ...base, kind: shaped.kind, said: shaped.said ?? null, every: shaped.every ?? false };
+  if (does(shaped, "replaces-words")) {
+    const { kind, said, now, every = false, field } = shaped;
+    return { ...base, kind, said, now, every, ...(field === undefined ? {} : { field }) };
   }
+  if (does(shaped, "replaces-field"))
+    return { ...base, kind: shaped.kind, field: shaped.field, said: shaped.said, now: shaped.now };
+  return does(shaped, "takes-away") ? { ...base, kind: shaped.kind } : unreachable(shaped);
 }
 
 function nameFindings(file: string): Finding[] {
@@ -97,7 +86,7 @@ function disagreement(found: Finding, kind: CorrectionKind, front: Front): Findi
   const key = Object.keys(front.data).find((written) => samePlace(front.keyPlaceOf([written]), found));
   if (key === undefined || !Object.hasOwn(AnyCorrectionShape.shape, key)) return found;
   const others = CORRECTION_KINDS.filter((other) => Object.hasOwn(CORRECTION_SHAPES[other].shape, key));
-  const says = `\`${key}\` and the kind \`${kind}\` disagree: ${WHY_NOT[kind]}`;
+  const says = `\`${key}\` and the kind \`${kind}\` disagree: ${correctionKind(kind).whyNot}`;
   return {
     ...found,
     rule: "correction-kind-disagrees",
@@ -108,15 +97,6 @@ function disagreement(found: Finding, kind: CorrectionKind, front: Front): Findi
 
 const samePlace = (place: Finding["at"], { at }: Finding): boolean =>
   place.line === at.line && place.column === at.column;
-
-const WHY_NOT: Readonly<Record<CorrectionKind, string>> = {
-  "on-air": "the words of a broadcast stand as they were said, with a note beside them.",
-  transcript: "a transcript correction replaces words, and nothing else.",
-  page: "a page correction replaces one field of the page.",
-  clarification: "a clarification adds a note and changes no words.",
-  update: "an update adds a note and changes no words.",
-  withdrawal: "a withdrawal takes away a whole segment or episode.",
-};
 
 /** What the field that a page correction changes asks of its other keys. */
 function pageFindings(front: Front): Finding[] {

@@ -6,7 +6,7 @@ import { clockMs, mediaMs } from "../model/units.ts";
 import { parseCorrection } from "./correction.ts";
 import { correctionFindings, inDateOrder, misplaced } from "./correctionSet.ts";
 import { isDay, setInZone, strangeOffset } from "./dates.ts";
-import { judgeMoment, SLUG } from "./fields.ts";
+import { judgeMoment } from "./fields.ts";
 import { blocking, findingAt, inOrder } from "./findings.ts";
 import { type Front, splitFront } from "./frontMatter.ts";
 import { canonicalLanguage, isRemote, judgeMediaSrc } from "./links.ts";
@@ -15,6 +15,7 @@ import { type Points, pointFindings, pointsOf } from "./points.ts";
 import { modelRights, rightsFindings } from "./rights.ts";
 import { putInShape, valueAt } from "./shapeFindings.ts";
 import { EpisodeShape } from "./shapes.ts";
+import { SLUG } from "./slugs.ts";
 import { baseName, type EpisodeFolder, type EpisodeSources, type Listed, stem } from "./source.ts";
 import { cuesPastEnd, parseTranscript } from "./transcript.ts";
 

@@ -3,6 +3,7 @@ import { formatClock, parseClock } from "../model/clock.ts";
 import { UNPRINTABLE } from "../model/unseen.ts";
 import { isDay, readMoment, type WrittenMoment } from "./dates.ts";
 import { findNearest, listed } from "./nearest.ts";
+import { SLUG, slugFrom } from "./slugs.ts";
 
 /** What is wrong with a value. `says` is a clause that follows the key's name: “is the number 27, not text”. */
 export interface Fault {
@@ -192,8 +193,6 @@ export const judgeWhole =
           "Write digits alone, without quotes, commas or units.",
         );
 
-export const SLUG = /^[a-z0-9]+(-[a-z0-9]+)*$/;
-
 /** A slug, which becomes an address; `reserved` ones are taken. */
 export function judgeSlug(reserved: readonly string[] = []): Judge<string> {
   return (written) => {
@@ -207,14 +206,8 @@ export function judgeSlug(reserved: readonly string[] = []): Judge<string> {
         "Leave out slashes and full stops.",
       );
     if (!SLUG.test(slug) || slug.length > 100) {
-      const near = slug
-        .normalize("NFD")
-        .toLowerCase()
-        .replace(/\p{M}/gu, "")
-        .replace(/[^a-z0-9]+/g, "-")
-        .replace(/^-|-$/g, "")
-        .slice(0, 100);
-      const like = SLUG.test(near) ? `: ${show(near)}` : "";
+      const near = slugFrom(slug);
+      const like = near === "" ? "" : `: ${show(near)}`;
       return bad(
         "slug-unreadable",
         `is “${show(slug)}”, which is no slug`,

@@ -1,18 +1,7 @@
+import { RESERVED_FILES } from "../model/address.ts";
 import { bad, type Judge, judgeLine } from "./fields.ts";
 
 const PLAIN_FILE = /^[A-Za-z0-9][A-Za-z0-9_-]*(\.[A-Za-z0-9_-]+)+$/;
-
-/** File names of an episode's own address: a media file by that name would overwrite one of them. */
-export const RESERVED_FILES = [
-  "episode.md",
-  "record.jsonl",
-  "transcript.vtt",
-  "transcript.txt",
-  "chapters.vtt",
-  "chapters.json",
-  "episode.json",
-  "index.html",
-] as const;
 
 export const PICTURES = [".avif", ".jpeg", ".jpg", ".png", ".svg", ".webp"] as const;
 
@@ -72,7 +61,7 @@ export const judgeFileName: Judge<string> = (written) => {
       "Name the file with letters a to z, digits, - and _, and an ending: evening.mp3.",
     );
   }
-  const taken = RESERVED_FILES.some((file) => file === name.toLowerCase());
+  const taken = RESERVED_FILES.includes(name.toLowerCase());
   return taken
     ? bad("file-name-taken", "is a file that the site writes itself", "Give the file another name.")
     : judged;

@@ -1,32 +1,17 @@
 import type { z } from "zod";
+import { RESERVED_PAGE_SLUGS } from "../model/address.ts";
 import type { Finding, Read } from "../model/finding.ts";
 import { blocks } from "../model/finding.ts";
 import { type Leaflet, type Programme, type RegisteredName, WATCH_LISTS } from "../model/programme.ts";
 import { captionFigures } from "./captionFigures.ts";
 import type { WatchShape } from "./checkShapes.ts";
-import { SLUG } from "./fields.ts";
 import { blocking, findingAt, inOrder } from "./findings.ts";
 import { type Front, splitFront } from "./frontMatter.ts";
 import { findNearest } from "./nearest.ts";
 import { putInShape } from "./shapeFindings.ts";
 import { NameShape, PageShape, ProgrammeShape } from "./shapes.ts";
+import { SLUG } from "./slugs.ts";
 import { baseName, type Listed, type ProgrammeSources, type Source, stem } from "./source.ts";
-
-/** Addresses at the top of the site that a page written by hand can't have; a year is another. */
-export const RESERVED_PAGE_SLUGS = [
-  "404",
-  "about",
-  "archive",
-  "assets",
-  "corrections",
-  "fonts",
-  "index",
-  "pagefind",
-  "record",
-  "search",
-  "speakers",
-  "topics",
-] as const;
 
 /** The programme with its register and pages, and what is wrong with them; null when programme.md itself is faulty. */
 export function parseProgramme({ programme, names, leaflets, files }: ProgrammeSources): {

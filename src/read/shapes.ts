@@ -1,13 +1,15 @@
 import { z } from "zod";
+import { RESERVED_SEGMENT_SLUGS } from "../model/address.ts";
 import {
-  CAUTIONS,
   CORRECTION_KINDS,
   type CorrectionKind,
-  PAGE_FIELDS,
-  SEGMENT_KINDS,
-  SOUND_WORDS,
-} from "../model/episode.ts";
+  correctionKind,
+  type KindThat,
+  kindDoes,
+} from "../model/correctionKinds.ts";
+import { CAUTIONS, PAGE_FIELDS, SEGMENT_KINDS, SOUND_WORDS } from "../model/episode.ts";
 import { NAME_KINDS } from "../model/programme.ts";
+import { unreachable } from "../model/units.ts";
 import { CaptionsShape } from "./captionFigures.ts";
 import { AcceptedShape, AddressesShape, ChecksShape, WatchShape } from "./checkShapes.ts";
 import { isPlaceZone } from "./dates.ts";
@@ -24,7 +26,6 @@ import {
   judgeOneOf,
   judgeSlug,
   judgeWhole,
-  SLUG,
 } from "./fields.ts";
 import {
   judgeLanguage,
@@ -36,19 +37,7 @@ import {
   judgeSiteUrl,
 } from "./links.ts";
 import { findNearest } from "./nearest.ts";
-
-/** Kept for the addresses of an episode itself, now or later. */
-export const RESERVED_SEGMENT_SLUGS = [
-  "captions",
-  "chapters",
-  "corrections",
-  "episode",
-  "index",
-  "media",
-  "merged",
-  "record",
-  "transcript",
-] as const;
+import { SLUG } from "./slugs.ts";
 
 const line = (description: string, ...examples: string[]) =>
   field(judgeLine, { type: "string", minLength: 1, description, examples });
@@ -300,28 +289,15 @@ const common = {
   }).optional(),
 };
 const where = clock("Where, in the episode's clock.", "3:41").optional();
-const kindIs = <const K extends CorrectionKind>(kind: K) => z.literal(kind).meta({ description: KIND_SAYS[kind] });
+const kindIs = <const K extends CorrectionKind>(kind: K) =>
+  z.literal(kind).meta({ description: correctionKind(kind).inSchema });
 
-const KIND_SAYS: Readonly<Record<CorrectionKind, string>> = {
-  "on-air": "The programme said it wrong: the words stand, with a note beside them.",
-  transcript: "The transcript has the wrong words: they are replaced, and shown as they were.",
-  page: "A title, summary, credit, in or out point was wrong.",
-  clarification: "A note that makes something clearer.",
-  update: "A note on what happened since.",
-  withdrawal: "A segment or the episode is taken away.",
-};
-
-const standing = <const K extends CorrectionKind>(kind: K) =>
+const noting = <const K extends CorrectionKind>(kind: K) =>
   z.strictObject({ ...common, kind: kindIs(kind), at: where, said: said.optional(), every: every.optional() });
-
-/** The fields that each kind of correction allows. */
-export const CORRECTION_SHAPES = {
-  "on-air": standing("on-air"),
-  clarification: standing("clarification"),
-  update: standing("update"),
-  transcript: z.strictObject({
+const replacingWords = <const K extends CorrectionKind>(kind: K) =>
+  z.strictObject({
     ...common,
-    kind: kindIs("transcript"),
+    kind: kindIs(kind),
     at: where,
     field: oneOf(["speaker"], "Given: the speaker's name was wrong, not the words.").optional(),
     said: field(judgeAnyLine, {
@@ -335,16 +311,34 @@ export const CORRECTION_SHAPES = {
       examples: ["nine sailings"],
     }),
     every: every.optional(),
-  }),
-  page: z.strictObject({
+  });
+const replacingField = <const K extends CorrectionKind>(kind: K) =>
+  z.strictObject({
     ...common,
-    kind: kindIs("page"),
+    kind: kindIs(kind),
     field: oneOf(PAGE_FIELDS, "Which part of the page was wrong."),
     said,
     now: field(judgeAnyLine, { type: "string", description: "What it becomes.", examples: ["Nine sailings a week"] }),
-  }),
-  withdrawal: z.strictObject({ ...common, kind: kindIs("withdrawal") }),
-} as const;
+  });
+const takingAway = <const K extends CorrectionKind>(kind: K) => z.strictObject({ ...common, kind: kindIs(kind) });
+
+type KindShape =
+  | ReturnType<typeof noting<KindThat<"adds-note">>>
+  | ReturnType<typeof replacingWords<KindThat<"replaces-words">>>
+  | ReturnType<typeof replacingField<KindThat<"replaces-field">>>
+  | ReturnType<typeof takingAway<KindThat<"takes-away">>>;
+
+function shapeOf(kind: CorrectionKind): KindShape {
+  if (kindDoes(kind, "adds-note")) return noting(kind);
+  if (kindDoes(kind, "replaces-words")) return replacingWords(kind);
+  if (kindDoes(kind, "replaces-field")) return replacingField(kind);
+  return kindDoes(kind, "takes-away") ? takingAway(kind) : unreachable(kind);
+}
+
+/** The fields that each kind of correction allows. */
+export const CORRECTION_SHAPES = Object.fromEntries(CORRECTION_KINDS.map((kind) => [kind, shapeOf(kind)])) as Readonly<
+  Record<CorrectionKind, KindShape>
+>;
 
 /** Every field a correction may have, for files whose kind can't be told. */
 export const AnyCorrectionShape = z.strictObject({
@@ -362,14 +356,7 @@ export const AnyCorrectionShape = z.strictObject({
 });
 
 export const CorrectionShape = z
-  .discriminatedUnion("kind", [
-    CORRECTION_SHAPES["on-air"],
-    CORRECTION_SHAPES.transcript,
-    CORRECTION_SHAPES.page,
-    CORRECTION_SHAPES.clarification,
-    CORRECTION_SHAPES.update,
-    CORRECTION_SHAPES.withdrawal,
-  ])
+  .discriminatedUnion("kind", Object.values(CORRECTION_SHAPES) as [KindShape, ...KindShape[]])
   .meta({
     title: "Correction",
     description: "The front matter of a correction. The body is the note that the public reads.",

@@ -1,13 +1,16 @@
-import { SLUG } from "./fields.ts";
+import slugify from "@sindresorhus/slugify";
 
-/** The slug nearest to a text: small letters a to z, digits and single hyphens; "" where it has none of them. */
+export const SLUG = /^[a-z0-9]+(-[a-z0-9]+)*$/;
+
+/** Longer ones are hard to read out and to type. Common practice, no source. */
+const LONGEST = 60;
+
+/**
+ * The slug nearest to a text, as a proposal: small letters a to z, digits and single hyphens, at most 60; "" where it has
+ * none of them. Letters of other alphabets become what they sound like, and signs such as CO₂ what they stand for
+ * (Unicode Standard Annex #15, NFKC). An apostrophe parts no words.
+ */
 export function slugFrom(text: string): string {
-  const near = text
-    .normalize("NFD")
-    .toLowerCase()
-    .replace(/[\p{M}'’]/gu, "")
-    .replace(/[^a-z0-9]+/g, "-")
-    .slice(0, 60)
-    .replace(/^-|-$/g, "");
-  return SLUG.test(near) ? near : "";
+  const words = text.normalize("NFKC").replace(/['’]/g, "");
+  return slugify(words, { decamelize: false }).slice(0, LONGEST).replace(/-$/, "");
 }

@@ -1,4 +1,5 @@
 import { type Timed, toEpisode, toMediaEdge } from "../derive/timeMap.ts";
+import { does } from "../model/correctionKinds.ts";
 import type { Correction, Episode } from "../model/episode.ts";
 import type { ArchivedEpisode, MergedRecord } from "../model/programme.ts";
 import type { Digest } from "./digest.ts";
@@ -93,7 +94,7 @@ export function episodeOn(
  */
 function withoutAwaiting(archived: ArchivedEpisode, record: ReadRecord): ArchivedEpisode {
   const entered = new Set(entriesOf(record).map(({ correction }) => correction?.id));
-  const shown = archived.corrections.filter(({ id, kind }) => kind === "withdrawal" || entered.has(id));
+  const shown = archived.corrections.filter((own) => does(own, "takes-away") || entered.has(own.id));
   if (shown.length === archived.corrections.length) return archived;
   const ids = new Set(shown.map(({ id }) => id));
   const corrections = shown.map((own) => (ids.has(own.supersedes ?? own.id) ? own : { ...own, supersedes: null }));
@@ -110,7 +111,7 @@ const AT_LAST = "9999-12-31T23:59:59Z";
 function withdrawnIn(archived: ArchivedEpisode, record: ReadRecord): readonly WithdrawnStretch[] {
   const recorded: Recorded = recordedIn(record);
   const entered = new Set(entriesOf(record).map(({ correction }) => correction?.id));
-  const awaits = archived.corrections.some(({ id, kind }) => kind === "withdrawal" && !entered.has(id));
+  const awaits = archived.corrections.some((own) => does(own, "takes-away") && !entered.has(own.id));
   return awaits ? layCorrections(archived, AT_LAST, recorded).gone : recorded.withdrawn;
 }
 
@@ -193,7 +194,7 @@ function historyOf(record: ReadRecord, { laid }: LaidEpisode, archived: Archived
   const awaiting = laid
     .filter(({ correction }) => !known.has(correction.id))
     .map(({ correction }): HistoryLine => {
-      const what = correction.kind === "withdrawal" ? "withdrawn" : "corrected";
+      const what = does(correction, "takes-away") ? "withdrawn" : "corrected";
       return { time: correction.dated, what, correction, reason: null, seq: null, digest: null };
     });
   return [...entered, ...awaiting];
@@ -233,7 +234,7 @@ function textsOf(
   const seqs = entriesOf(record)
     .filter(isText)
     .map(({ seq }) => seq);
-  const corrections = archived.corrections.filter(({ kind }) => kind === "withdrawal");
+  const corrections = archived.corrections.filter((own) => does(own, "takes-away"));
   if (gone.some(({ segment }) => segment === null) || corrections.some(({ segment }) => segment === null)) return [];
   return seqs.flatMap((seq) => {
     const kept = seq === newest ? archived : textOf(seq, archived);

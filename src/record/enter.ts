@@ -1,3 +1,4 @@
+import { does } from "../model/correctionKinds.ts";
 import { cutCorrections } from "./cutCorrections.ts";
 import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
 import { type Entry, entriesOf, entryLine, type ReadRecord, timesOf } from "./entry.ts";
@@ -57,7 +58,7 @@ export function entriesDue(given: Enterable): readonly Entry[] {
     const digest = given.corrections.get(correction.id);
     if (digest === undefined) throw new Error(`no file for the correction ${correction.id}`);
     const entry = { correction: { id: correction.id, digest, segments }, reason: null };
-    if (correction.kind === "withdrawal")
+    if (does(correction, "takes-away"))
       // What it took away in the other record stays away, wherever this one has its segment.
       enter(
         { ...entry, what: "withdrawn" },

@@ -1,4 +1,5 @@
-import type { Correction } from "../model/episode.ts";
+import { does } from "../model/correctionKinds.ts";
+import { byEffect, type Correction } from "../model/episode.ts";
 import type { GivenCorrection, GivenLaid } from "./given.ts";
 import type { Held } from "./held.ts";
 import type { LaidCorrection, LaidCue, LaidEpisode } from "./laid.ts";
@@ -53,7 +54,7 @@ function giveOne({ correction, noteHidden }: LaidCorrection, isHeld: boolean, wo
   const { id, dated, kind, segment, signed, supersedes, note, place } = correction;
   const { field, said, now } = fieldsOf(correction);
   // A title or a summary is the station's own, and is given with the segment.
-  const isOfWords = kind !== "page";
+  const isOfWords = !does(correction, "replaces-field");
   return {
     id,
     dated,
@@ -69,17 +70,10 @@ function giveOne({ correction, noteHidden }: LaidCorrection, isHeld: boolean, wo
   };
 }
 
-function fieldsOf(correction: Correction): Pick<GivenCorrection, "field" | "said" | "now"> {
-  switch (correction.kind) {
-    case "transcript":
-      return { field: correction.field ?? null, said: correction.said, now: correction.now };
-    case "page":
-      return { field: correction.field, said: correction.said, now: correction.now };
-    case "on-air":
-    case "clarification":
-    case "update":
-      return { field: null, said: correction.said, now: null };
-    case "withdrawal":
-      return { field: null, said: null, now: null };
-  }
-}
+const fieldsOf = (correction: Correction) =>
+  byEffect<Pick<GivenCorrection, "field" | "said" | "now">>(correction, {
+    "adds-note": ({ said }) => ({ field: null, said, now: null }),
+    "replaces-words": ({ field = null, said, now }) => ({ field, said, now }),
+    "replaces-field": ({ field, said, now }) => ({ field, said, now }),
+    "takes-away": () => ({ field: null, said: null, now: null }),
+  });

@@ -1,7 +1,7 @@
 import type { MediaSpan } from "../derive/timeMap.ts";
+import type { CorrectionKind } from "../model/correctionKinds.ts";
 import type {
   Correction,
-  CorrectionKind,
   CuePart,
   Episode,
   PageField,

@@ -1,4 +1,5 @@
-import type { CorrectionKind } from "../model/episode.ts";
+import type { CorrectionKind } from "../model/correctionKinds.ts";
+import { kindDoes } from "../model/correctionKinds.ts";
 import type { Finding } from "../model/finding.ts";
 import { type Audited, type AuditInput, placeOf } from "./audited.ts";
 import { cutCorrections, digestsEntered } from "./cutCorrections.ts";
@@ -93,10 +94,9 @@ export function notEntered(
   return corrections.flatMap(({ id, file, kind }) => {
     if (known.has(id)) return [];
     const at = { file, line: 1, column: 1 };
-    const says =
-      kind === "withdrawal"
-        ? `The withdrawal ${id} is in force, and not yet entered in the record.`
-        : `The correction ${id} awaits entry in the record: until then it is shown in drafts alone.`;
+    const says = kindDoes(kind, "takes-away")
+      ? `The withdrawal ${id} is in force, and not yet entered in the record.`
+      : `The correction ${id} awaits entry in the record: until then it is shown in drafts alone.`;
     const mend = `Run \`afterair publish ${episode}\`: it enters it.`;
     return [{ rule: "correction-not-entered", level: "warns" as const, at, seconds: null, says, mend }];
   });

@@ -1,6 +1,7 @@
 import { segmentAt } from "../derive/holdings.ts";
 import { addAll } from "../model/addAll.ts";
 import { formatClockExact } from "../model/clock.ts";
+import { does } from "../model/correctionKinds.ts";
 import type { Correction, Episode, PageCorrection } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
 import { NEAREST_SOUGHT } from "../model/limits.ts";
@@ -82,8 +83,8 @@ function layOne(correction: Correction, work: Work, settled: boolean): Outcome {
       segment,
       settled,
     });
-  if (correction.kind === "page") return layPage(correction, segment, work);
-  if (correction.kind === "withdrawal") addAll(work.gone, stretchesOf(correction, work.segments));
+  if (does(correction, "replaces-field")) return layPage(correction, segment, work);
+  if (does(correction, "takes-away")) addAll(work.gone, stretchesOf(correction, work.segments));
   return { laid: true, findings: [] };
 }
 
@@ -147,7 +148,7 @@ function supersede(correction: Correction, work: Work, laid: boolean): void {
     work.findings.push(faulty(correction, "correction-supersedes-unknown", says, mend));
     return;
   }
-  if (earlier.kind === "withdrawal" && correction.kind !== "withdrawal") {
+  if (does(earlier, "takes-away") && !does(correction, "takes-away")) {
     const says = `"${earlier.id}" is a withdrawal, and a ${correction.kind} correction can't take its place.`;
     const mend = "What was withdrawn stays so. Supersede it by another withdrawal, or take `supersedes` out.";
     work.findings.push(faulty(correction, "correction-withdrawal-stands", says, mend));
@@ -167,5 +168,5 @@ function speaksOf(correction: Correction, { segments, gone: stretches }: Work, g
   if (at !== null && stretches.some((own) => own.from <= at && at < own.to)) return true;
   const about = correction.segment ?? (correction.at === null ? undefined : segmentAt(correction.at, segments)?.slug);
   const anything = gone.episode !== null || gone.segments.size > 0;
-  return about === undefined ? anything && correction.kind !== "withdrawal" : isWithdrawn(about, gone);
+  return about === undefined ? anything && !does(correction, "takes-away") : isWithdrawn(about, gone);
 }

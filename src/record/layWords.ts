@@ -1,6 +1,13 @@
 import { soundIn } from "../derive/turns.ts";
 import { formatClock } from "../model/clock.ts";
-import type { Correction, Segment, StandingCorrection, TranscriptCorrection } from "../model/episode.ts";
+import { does } from "../model/correctionKinds.ts";
+import {
+  byEffect,
+  type Correction,
+  type Segment,
+  type StandingCorrection,
+  type TranscriptCorrection,
+} from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
 import { grouped } from "../model/grouped.ts";
 import type { ClockMs } from "../model/units.ts";
@@ -51,7 +58,7 @@ interface Scope {
 
 /** Finds the words of a correction and lays it over them, in `parts`. */
 export function layWords(correction: WordsCorrection, scope: Scope): WordsLaid {
-  if (correction.kind === "transcript" && correction.field === "speaker") return laySpeaker(correction, scope);
+  if (does(correction, "replaces-words") && correction.field === "speaker") return laySpeaker(correction, scope);
   const { passages, findings } = choose(correction, scope);
   const spans = passages.flatMap((passage, index) =>
     passage.spans.map((span, order) => ({ span, hold: { correction, occurrence: index + 1 }, leads: order === 0 })),
@@ -61,7 +68,7 @@ export function layWords(correction: WordsCorrection, scope: Scope): WordsLaid {
     const part = scope.index.parts[span.part];
     if (part === undefined) continue;
     addHolder(scope.holders, correction.id, part);
-    if (correction.kind === "transcript") {
+    if (does(correction, "replaces-words")) {
       replaceWords(part, span, leads ? correction.now : "", hold);
       scope.index.changed(part);
     } else markWords(part, span, hold);
@@ -76,7 +83,9 @@ function choose(
   const within = correction.every ? null : scope.segment;
   const found = findPassages(correction.said, scope.index, within);
   const passages =
-    scope.settled && correction.kind === "transcript" ? notTakenIn(found, correction.now, scope.index, within) : found;
+    scope.settled && does(correction, "replaces-words")
+      ? notTakenIn(found, correction.now, scope.index, within)
+      : found;
   if (passages.length === 0) return { passages, findings: [notFound(correction, scope)] };
   if (correction.every) return { passages, findings: [] };
   const nearest = nearestTo(passages, correction.at);
@@ -204,16 +213,10 @@ function speakerNotFound(correction: TranscriptCorrection, parts: readonly Worki
 }
 
 /** Whether a correction has words, or a speaker, to lay itself over. */
-export const holdsWords = (correction: Correction): correction is WordsCorrection => {
-  switch (correction.kind) {
-    case "transcript":
-      return true;
-    case "on-air":
-    case "clarification":
-    case "update":
-      return correction.said !== null;
-    case "page":
-    case "withdrawal":
-      return false;
-  }
-};
+export const holdsWords = (correction: Correction): correction is WordsCorrection =>
+  byEffect(correction, {
+    "adds-note": ({ said }) => said !== null,
+    "replaces-words": () => true,
+    "replaces-field": () => false,
+    "takes-away": () => false,
+  });

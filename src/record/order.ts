@@ -1,5 +1,6 @@
 import { DateTime } from "luxon";
 import { byCorrectionId } from "../model/correctionId.ts";
+import { does } from "../model/correctionKinds.ts";
 import type { Correction } from "../model/episode.ts";
 
 /**
@@ -21,7 +22,7 @@ export function correctionsBy(corrections: readonly Correction[], on: string): r
   const until = instant(on);
   return corrections
     .map((correction) => ({ correction, at: instant(correction.dated) }))
-    .filter(({ correction: { kind }, at }) => kind === "withdrawal" || !(at > until))
+    .filter(({ correction, at }) => does(correction, "takes-away") || !(at > until))
     .sort((a, b) => a.at - b.at || byCorrectionId(a.correction.id, b.correction.id))
     .map(({ correction }) => correction);
 }

@@ -1,4 +1,5 @@
 import { segmentAt } from "../derive/holdings.ts";
+import { does } from "../model/correctionKinds.ts";
 import type { Correction, Episode, TranscriptCue } from "../model/episode.ts";
 import { grouped } from "../model/grouped.ts";
 import type { ClockMs } from "../model/units.ts";
@@ -128,7 +129,7 @@ function listed(work: Work, held: ReadonlyMap<string, Held>, gone: Gone): readon
   const entries = work.done.map((correction) => {
     const own = held.get(correction.id);
     const segments = segmentsOf(correction, work, own, order);
-    const hidden = correction.kind !== "withdrawal" && isHidden(correction, segments, own?.cues ?? new Set(), gone);
+    const hidden = !does(correction, "takes-away") && isHidden(correction, segments, own?.cues ?? new Set(), gone);
     return {
       correction,
       clock: own?.clock ?? correction.at,
@@ -138,7 +139,7 @@ function listed(work: Work, held: ReadonlyMap<string, Held>, gone: Gone): readon
       places: own?.shown.size ?? 0,
       hidden,
       // A withdrawal says in public what was taken away.
-      noteHidden: hidden || (correction.kind !== "withdrawal" && quotes(correction.note, false, words)),
+      noteHidden: hidden || (!does(correction, "takes-away") && quotes(correction.note, false, words)),
     };
   });
   const shown = new Map(

@@ -1,4 +1,5 @@
-import type { Correction, Episode, Segment, Withdrawal } from "../model/episode.ts";
+import { does } from "../model/correctionKinds.ts";
+import { byEffect, type Correction, type Episode, type Segment, type Withdrawal } from "../model/episode.ts";
 import { type LaidSegment, WITHDRAWN_TITLE } from "./laid.ts";
 import type { WithdrawnStretch } from "./stretch.ts";
 
@@ -13,7 +14,7 @@ export function withdrawalsIn(corrections: readonly Correction[]): Withdrawn {
   const segments = new Map<string, Withdrawal>();
   let episode: Withdrawal | null = null;
   for (const correction of corrections) {
-    if (correction.kind !== "withdrawal") continue;
+    if (!does(correction, "takes-away")) continue;
     if (correction.segment === null) episode = correction;
     else segments.set(correction.segment, correction);
   }
@@ -71,16 +72,10 @@ export const emptiedEpisode = {
 } satisfies Partial<Episode & { changes: readonly never[] }>;
 
 /** A correction with every word taken out that could repeat what was withdrawn. */
-export function silenced(correction: Correction): Correction {
-  switch (correction.kind) {
-    case "withdrawal":
-      return correction;
-    case "transcript":
-    case "page":
-      return { ...correction, said: "", now: "", note: "" };
-    case "on-air":
-    case "clarification":
-    case "update":
-      return { ...correction, said: null, note: "" };
-  }
-}
+export const silenced = (correction: Correction): Correction =>
+  byEffect<Correction>(correction, {
+    "adds-note": (own) => ({ ...own, said: null, note: "" }),
+    "replaces-words": (own) => ({ ...own, said: "", now: "", note: "" }),
+    "replaces-field": (own) => ({ ...own, said: "", now: "", note: "" }),
+    "takes-away": (own) => own,
+  });

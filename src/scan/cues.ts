@@ -1,3 +1,4 @@
+import { does } from "../model/correctionKinds.ts";
 import type { Episode, Segment, TranscriptCue } from "../model/episode.ts";
 import type { ArchivedEpisode } from "../model/programme.ts";
 import { type Away, inClockOf, type Moves, movesOf, type Stretch, until } from "./points.ts";
@@ -26,12 +27,10 @@ export interface Matter {
 }
 
 export function matterOf(archived: ArchivedEpisode, day: ScanDay): Matter {
-  const withdrawn = new Set(
-    archived.corrections.flatMap(({ kind, segment }) => (kind === "withdrawal" ? [segment] : [])),
-  );
+  const withdrawn = new Set(archived.corrections.flatMap((own) => (does(own, "takes-away") ? [own.segment] : [])));
   const moves = movesOf(archived, until(archived.corrections, "9999-12-31T00:00:00Z"));
   const known = entered(archived.record);
-  const awaits = archived.corrections.some(({ kind, id }) => kind === "withdrawal" && !known.ids.has(id));
+  const awaits = archived.corrections.some((own) => does(own, "takes-away") && !known.ids.has(own.id));
   const silent = archived.segments
     .filter((segment) => isSilent(segment, day))
     .flatMap((segment) => (moves.stood.get(segment.slug) ?? []).map((own) => ({ ...own, segment })));
@@ -77,7 +76,7 @@ function isSilent({ rights }: Pick<Segment, "rights">, { date }: ScanDay): boole
  */
 export function heldIn(text: Episode, matter: Matter): (cue: TranscriptCue) => boolean {
   const laid = until(matter.archived.corrections, matter.day.until);
-  const forms = [laid, laid.filter(({ kind }) => kind === "withdrawal")];
+  const forms = [laid, laid.filter((own) => does(own, "takes-away"))];
   const held = forms.map((corrections) => heldInForm(text, matter, movesOf(text, corrections)));
   return (cue) => held.every((isHeld) => isHeld(cue));
 }

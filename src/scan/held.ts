@@ -1,3 +1,4 @@
+import { does, replaces } from "../model/correctionKinds.ts";
 import type { Correction, Episode, Segment } from "../model/episode.ts";
 import type { Place } from "../model/finding.ts";
 import type { ArchivedEpisode } from "../model/programme.ts";
@@ -87,7 +88,7 @@ function corrected(stands: readonly Stand[], corrections: readonly Correction[])
   const steps: Stand[] = [];
   let now = stands;
   for (const correction of corrections) {
-    if (correction.kind !== "transcript" || correction.field === "speaker") continue;
+    if (!does(correction, "replaces-words") || correction.field === "speaker") continue;
     const [said, becomes] = [wordsIn(correction.said), wordsIn(correction.now)];
     now = now.map((stand) => {
       const words = replaced(stand.words, said, becomes);
@@ -133,7 +134,7 @@ function takenAway(texts: readonly Episode[], { archived, withdrawn }: Matter): 
     ),
   ]);
   const corrections = archived.corrections.flatMap((correction) =>
-    correction.kind === "page" && isAway(correction.segment)
+    does(correction, "replaces-field") && isAway(correction.segment)
       ? [correction.said, correction.now, correction.note].map((own) => ({ own, at: correction.place }))
       : [],
   );
@@ -154,7 +155,7 @@ function shownTexts(texts: readonly Episode[], matter: Matter, parts: Divided): 
   const silent = new Set(matter.silent.map(({ segment }) => segment.slug));
   const isAbout = (slug: string | null) => isAway(slug) || (slug !== null && silent.has(slug));
   const told = archived.corrections.flatMap((correction) =>
-    correction.kind === "page" && isAway(correction.segment)
+    does(correction, "replaces-field") && isAway(correction.segment)
       ? []
       : toldOf(correction, isAbout(correction.segment), parts),
   );
@@ -178,11 +179,12 @@ const fieldsOf = ({ slug, title, summary, by, topics, places, rights, cautions }
  * @param isAbout it names a segment that may not be given.
  */
 function toldOf(correction: Correction, isAbout: boolean, { held, given }: Divided): readonly string[] {
-  const { id, kind, signed, note } = correction;
-  if (kind === "withdrawal") return [id, signed, note];
-  const words = [correction.said ?? "", ...(kind === "transcript" || kind === "page" ? [correction.now] : [])];
-  const isHeld = kind !== "page" && words.some((own) => standsIn(held, wordsIn(own)) && !standsIn(given, wordsIn(own)));
-  const length = isHeld || (isAbout && (kind === "page" || correction.said === null)) ? RUN : QUOTE;
+  const { id, signed, note } = correction;
+  if (does(correction, "takes-away")) return [id, signed, note];
+  const words = [correction.said ?? "", ...(replaces(correction) ? [correction.now] : [])];
+  const isField = does(correction, "replaces-field");
+  const isHeld = !isField && words.some((own) => standsIn(held, wordsIn(own)) && !standsIn(given, wordsIn(own)));
+  const length = isHeld || (isAbout && (isField || correction.said === null)) ? RUN : QUOTE;
   const noted = wordsIn(note);
   const quotes = noted.some((_, at) => {
     const run = noted.slice(at, at + length);

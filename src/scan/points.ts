@@ -1,4 +1,5 @@
 import { formatClock, parseClock } from "../model/clock.ts";
+import { does, type KindThat } from "../model/correctionKinds.ts";
 import type { Correction, Cut, Episode } from "../model/episode.ts";
 
 /** From one moment of an episode's clock to another, in milliseconds, half open. */
@@ -32,7 +33,7 @@ const BY_NAME = new Intl.Collator("en", { numeric: true });
 
 /** Corrections until a moment (ISO 8601), in order. Withdrawals count whenever they were made. */
 export function until(corrections: readonly Correction[], moment: string): readonly Correction[] {
-  const has = ({ kind, dated }: Correction) => kind === "withdrawal" || !(Date.parse(dated) > Date.parse(moment));
+  const has = (own: Correction) => does(own, "takes-away") || !(Date.parse(own.dated) > Date.parse(moment));
   return corrections
     .filter(has)
     .sort((a, b) => Date.parse(a.dated) - Date.parse(b.dated) || BY_NAME.compare(a.id, b.id));
@@ -45,10 +46,10 @@ export function movesOf({ segments }: Pick<Episode, "segments">, corrections: re
   const away: Away[] = [];
   const gone = new Set<string | null>();
   for (const correction of corrections) {
-    if (correction.kind === "withdrawal") {
+    if (does(correction, "takes-away")) {
       away.push(...standing(correction.segment, points));
       gone.add(correction.segment);
-    } else if (correction.kind === "page") {
+    } else if (does(correction, "replaces-field")) {
       const moved = moveOne(points, correction);
       for (const own of moved) if (!points.includes(own)) stood.get(own.slug)?.push({ from: own.in, to: own.out });
       points = moved;
@@ -64,7 +65,7 @@ function standing(slug: string | null, points: readonly Points[]): readonly Away
   return first === undefined || last === undefined ? [] : [{ slug, from: first.in, to: last.out }];
 }
 
-type PageCorrection = Extract<Correction, { kind: "page" }>;
+type PageCorrection = Extract<Correction, { kind: KindThat<"replaces-field"> }>;
 
 function moveOne(points: readonly Points[], { field, segment, said, now }: PageCorrection): readonly Points[] {
   const at = points.findIndex(({ slug }) => slug === segment);

@@ -1,4 +1,5 @@
-import type { CorrectionKind, SegmentKind } from "../model/episode.ts";
+import type { CorrectionKind } from "../model/correctionKinds.ts";
+import type { SegmentKind } from "../model/episode.ts";
 
 /** A segment as the search index takes it. Withheld and withdrawn words are never in it. */
 export interface SearchSegment {

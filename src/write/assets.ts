@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import { readdir, readFile } from "node:fs/promises";
 import { extname, join } from "node:path";
+import { ASSETS_PATH, assetPath } from "../model/address.ts";
 
 /** A file that every page may load. */
 export interface Asset {
@@ -15,7 +16,7 @@ export const withDigest = (name: string, content: string | Uint8Array): string =
 
 /** `player` with its content becomes `assets/player-1a2b3c4d5e.js`. */
 export function assetOf(name: string, ending: string, content: string | Uint8Array): Asset {
-  return { path: `assets/${withDigest(name, content)}${ending}`, content };
+  return { path: assetPath(withDigest(name, content) + ending), content };
 }
 
 export interface LookAssets {
@@ -34,7 +35,7 @@ export async function readLook(templates: string): Promise<LookAssets> {
     asset: assetOf(file.slice(0, -extname(file).length), ".woff2", content),
   }));
   let style = (await readSheets(join(templates, "style"))).join("\n");
-  for (const { file, asset } of named) style = style.replaceAll(`fonts/${file}`, asset.path.slice("assets/".length));
+  for (const { file, asset } of named) style = style.replaceAll(`fonts/${file}`, asset.path.slice(ASSETS_PATH.length));
   return {
     style: assetOf("style", ".css", style),
     mark: assetOf("mark", ".svg", await readFile(join(templates, "pictures", "mark.svg"))),

@@ -1,4 +1,4 @@
-import type { CorrectionKind } from "../../src/model/episode.ts";
+import { CORRECTION_KINDS, correctionKind, correctionKindName } from "../../src/model/correctionKinds.ts";
 import type { CorrectionsPage, Narrowing } from "../../src/pages/types.ts";
 import { Entry } from "../parts/entry.tsx";
 import { Glyph } from "../parts/glyph.tsx";
@@ -81,25 +81,16 @@ function Way({ way: { name, kind, count, href, current } }: { readonly way: Narr
   );
 }
 
-const MEANINGS: readonly (readonly [CorrectionKind, string, string])[] = [
-  ["on-air", "On-air error", "The programme said it wrong. The words stand, because a transcript says what was said."],
-  ["transcript", "Transcript error", "We wrote down the wrong words. They are replaced, and what stood there is kept."],
-  ["page", "Page error", "A title, summary, name or time on a page was wrong and has been replaced."],
-  ["clarification", "Clarification", "The words were not wrong, but needed more beside them."],
-  ["update", "Update", "Something has happened since, and is added."],
-  ["withdrawal", "Withdrawal", "A segment or an episode is taken away. The note stays."],
-];
-
 const Key = () => (
   <section class="kinds-key" aria-labelledby="page.key">
     <h2 id="page.key">What the marks mean</h2>
     <dl>
-      {MEANINGS.map(([kind, name, meaning]) => (
+      {CORRECTION_KINDS.map((kind) => (
         <div key={kind}>
           <dt>
-            <Glyph kind={kind} /> {name}
+            <Glyph kind={kind} /> {correctionKindName(kind)}
           </dt>
-          <dd>{meaning}</dd>
+          <dd>{correctionKind(kind).meaning}</dd>
         </div>
       ))}
     </dl>

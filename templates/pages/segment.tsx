@@ -1,3 +1,4 @@
+import { does } from "../../src/model/correctionKinds.ts";
 import type { SegmentPage } from "../../src/pages/types.ts";
 import { CorrectionSummary } from "../parts/corrections.tsx";
 import { DraftNote } from "../parts/draft.tsx";
@@ -10,7 +11,7 @@ import { Segment } from "../parts/segment.tsx";
 /** A segment on its own, with the running order it stood in. */
 export function SegmentAlone({ page }: { readonly page: SegmentPage }) {
   const { site, deck, order, segment, episode } = page;
-  const gone = segment.headNotes.some(({ kind }) => kind === "withdrawal");
+  const gone = segment.headNotes.some((note) => does(note, "takes-away"));
   const { inRecording, withheld, silent } = segment;
   const playable = deck.media.length > 0 && inRecording && withheld === null && silent === null && !gone;
   return (

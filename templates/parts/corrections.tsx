@@ -1,3 +1,4 @@
+import { correctionKind } from "../../src/model/correctionKinds.ts";
 import type { CorrectionLine as Line } from "../../src/pages/types.ts";
 import { Glyph } from "./glyph.tsx";
 import { counted } from "./text.ts";
@@ -37,16 +38,6 @@ export function CorrectionSummary({ lines, about }: SummaryProps) {
   );
 }
 
-/** What was done, and what the link to the note is called. */
-const DONE: Readonly<Record<Line["kind"], readonly [done: string, note: string]>> = {
-  "on-air": ["Corrected", "on-air error"],
-  transcript: ["Corrected", "transcript error"],
-  page: ["Corrected", "page error"],
-  clarification: ["Added", "clarification"],
-  update: ["Added", "update"],
-  withdrawal: ["Withdrawn", "the note on it"],
-};
-
 /** At a segment's head: what was corrected in it, with the way to each note. */
 export const CorrectionLines = ({ lines }: { readonly lines: readonly Line[] }) => (
   <>
@@ -54,9 +45,9 @@ export const CorrectionLines = ({ lines }: { readonly lines: readonly Line[] }) 
       <p class="correction-line" key={href}>
         <Glyph kind={kind} />
         <span>
-          {DONE[kind][0]} <time datetime={dated}>{dayOnly(datedLong)}</time>:{" "}
+          {correctionKind(kind).done} <time datetime={dated}>{dayOnly(datedLong)}</time>:{" "}
           <a href={href}>
-            {DONE[kind][1]}
+            {correctionKind(kind).noteName}
             {clock !== null && ` at ${clock}`}
           </a>
         </span>

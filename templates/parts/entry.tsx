@@ -1,3 +1,4 @@
+import { replaces } from "../../src/model/correctionKinds.ts";
 import type { Entry as EntryData } from "../../src/pages/types.ts";
 import { Glyph } from "./glyph.tsx";
 import { NoteBody } from "./note.tsx";
@@ -54,10 +55,11 @@ export function Entry({ entry, alone = false }: EntryProps) {
 }
 
 /** The words concerned: as they stand, or what stood there and what stands there now. */
-function EntryWords({ entry: { words, gone, kind } }: { readonly entry: EntryData }) {
+function EntryWords({ entry }: { readonly entry: EntryData }) {
+  const { words, gone, kind } = entry;
   if (gone) return <p class="entry-words entry-gone">The words are withdrawn.</p>;
   if (words === null) return null;
-  const replaced = words.was !== null || kind === "transcript" || kind === "page";
+  const replaced = words.was !== null || replaces(entry);
   return (
     <blockquote class="entry-words">
       <p>

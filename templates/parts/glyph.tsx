@@ -1,3 +1,4 @@
+import { CORRECTION_KINDS, correctionKind } from "../../src/model/correctionKinds.ts";
 import type { CorrectionKind } from "../../src/pages/types.ts";
 
 /** The sign of a kind of correction, from the page's sprite. Words beside it always say the same. */
@@ -11,25 +12,15 @@ export const Glyph = ({ kind }: { readonly kind: CorrectionKind | "afterair" }) 
 export const Sprite = () => (
   <svg class="sprite" width="0" height="0" aria-hidden="true" focusable="false">
     <defs>
-      <symbol id="mark-on-air" viewBox="0 0 24 24">
-        <path d="M3 8.5h18" />
-        <path class="solid" d="M5 14.5h2.6v2.6H5zM10.7 14.5h2.6v2.6h-2.6zM16.4 14.5h2.6v2.6h-2.6z" />
-      </symbol>
-      <symbol id="mark-transcript" viewBox="0 0 24 24">
-        <path d="M3 12h18M16.5 4 7.5 20" />
-      </symbol>
-      <symbol id="mark-page" viewBox="0 0 24 24">
-        <path d="M6 3.5h12v17H6zM15.5 8l-7 8" />
-      </symbol>
-      <symbol id="mark-clarification" viewBox="0 0 24 24">
-        <path d="M4.5 19 12 6l7.5 13" />
-      </symbol>
-      <symbol id="mark-update" viewBox="0 0 24 24">
-        <path d="M4.5 13 12 3l7.5 10M4.5 21.5 12 11.5l7.5 10" />
-      </symbol>
-      <symbol id="mark-withdrawal" viewBox="0 0 24 24">
-        <path d="M2.5 11.5H14c4.8 0 6.6-6.5 2.7-6.5-4.4 0-4.9 8.5-2 15" />
-      </symbol>
+      {CORRECTION_KINDS.map((kind) => {
+        const { drawn, filled } = correctionKind(kind).glyph;
+        return (
+          <symbol key={kind} id={`mark-${kind}`} viewBox="0 0 24 24">
+            <path d={drawn} />
+            {filled !== undefined && <path class="solid" d={filled} />}
+          </symbol>
+        );
+      })}
       <symbol id="mark-afterair" viewBox="0 0 24 24">
         <path class="solid" d="M4 2h5v6H4zM4 9.5h5V16H4zM4 17.5h5V22H4z" />
         <path d="M12 15.5 16.5 7l4.5 8.5" />

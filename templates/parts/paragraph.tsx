@@ -1,3 +1,4 @@
+import { replaces } from "../../src/model/correctionKinds.ts";
 import type { CueText, Mark, MarginNote as Note, Run, Paragraph as Words } from "../../src/pages/types.ts";
 import { MarginNote } from "./note.tsx";
 import { duration } from "./text.ts";
@@ -93,7 +94,7 @@ interface MarkedProps {
 
 /** Words that a correction concerns: inserted where they replace others, else only marked. */
 function Marked({ mark, runs, nth, opens, closes }: MarkedProps) {
-  const Words = mark.kind === "transcript" || mark.kind === "page" ? "ins" : "span";
+  const Words = replaces(mark) ? "ins" : "span";
   return (
     <>
       <Words class="mark" id={opens ? mark.id : undefined} data-kind={mark.kind} data-nth={nth}>

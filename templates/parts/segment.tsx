@@ -1,5 +1,6 @@
 import { jsxTemplate } from "preact/jsx-runtime";
 import { renderToString } from "preact-render-to-string";
+import { does } from "../../src/model/correctionKinds.ts";
 import type { Block, Link, SegmentView } from "../../src/pages/types.ts";
 import { CorrectionLines } from "./corrections.tsx";
 import { Proposed } from "./draft.tsx";
@@ -32,7 +33,7 @@ export function Segment({ segment, way, alone = false }: SegmentProps) {
         <Cautions segment={segment} />
         {!alone && blocks.length === 0 && segment.summary !== null && <p class="outline">{segment.summary}</p>}
         {withheld !== null && <Withheld rights={withheld} at={segment.inClock} />}
-        {headNotes.some(({ kind }) => kind === "withdrawal") && (
+        {headNotes.some((note) => does(note, "takes-away")) && (
           <p class="entry-gone">This segment is withdrawn. Its words are gone; the note on it stays.</p>
         )}
         {segment.silent !== null && (

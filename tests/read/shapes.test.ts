@@ -110,7 +110,7 @@ describe("values", () => {
       "slug: Überblick heute",
       "slug-unreadable 9:11",
       "no slug",
-      "uberblick-heute",
+      "ueberblick-heute",
     ],
     ["a slug of the prototype", "slug: headlines", "slug: __proto__", "slug-unreadable 9:11", "no slug", "proto"],
     ["a slug that is a number", "slug: headlines", "slug: 2026", "text-wanted 9:11", "the number", '"2026"'],

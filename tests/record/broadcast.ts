@@ -1,5 +1,5 @@
+import type { CorrectionKind } from "../../src/model/correctionKinds.ts";
 import type {
-  CorrectionKind,
   CuePart,
   Episode,
   PageCorrection,

@@ -112,16 +112,16 @@ describe("corrections in the words", () => {
 
   test("a mark over several cues is opened once and numbered once, at its end", () => {
     const words = between(whole, 'id="t=200"', "</p>");
-    expect(count(words, 'id="mark-6"')).toBe(1);
+    expect(count(words, 'id="mark-96"')).toBe(1);
     expect(count(words, 'class="mark" ')).toBe(3);
-    expect(count(words, 'href="#note-6"')).toBe(1);
-    expect(text(`<p${words}`)).toBe("From 3:20 It begins here and yna yn Gymraeg and ends here6, then مساء الخير7");
+    expect(count(words, 'href="#note-96"')).toBe(1);
+    expect(text(`<p${words}`)).toBe("From 3:20 It begins here and yna yn Gymraeg and ends here96, then مساء الخير97");
   });
 
   test("each of a paragraph's marks finds its own note", () => {
-    expect(whole).toMatch(/id="mark-6" data-kind="clarification" data-nth="1"/);
-    expect(whole).toMatch(/id="mark-7" data-kind="update" data-nth="2"/);
-    expect(whole).toMatch(/id="note-7" aria-labelledby="note-7.kind" data-kind="update" data-nth="2"/);
+    expect(whole).toMatch(/id="mark-96" data-kind="clarification" data-nth="1"/);
+    expect(whole).toMatch(/id="mark-97" data-kind="update" data-nth="2"/);
+    expect(whole).toMatch(/id="note-97" aria-labelledby="note-97.kind" data-kind="update" data-nth="2"/);
   });
 
   test("a replaced text shows what stood there, and what stands there now", () => {
@@ -138,9 +138,9 @@ describe("corrections in the words", () => {
   });
 
   test("a note that no words carry stands after the head, without a way back", () => {
-    expect(whole).toMatch(/<\/header><div class="margin-note" role="note" id="note-8"/);
-    expect(between(whole, 'id="note-8"', "</p>")).toContain(
-      '<span class="note-no"><span class="vh">Note </span>8</span>',
+    expect(whole).toMatch(/<\/header><div class="margin-note" role="note" id="note-98"/);
+    expect(between(whole, 'id="note-98"', "</p>")).toContain(
+      '<span class="note-no"><span class="vh">Note </span>98</span>',
     );
   });
 });

@@ -1,4 +1,9 @@
-import { CORRECTION_KINDS, type CorrectionKind } from "../../src/model/episode.ts";
+import {
+  CORRECTION_KINDS,
+  type CorrectionKind,
+  correctionKindName,
+  replaces,
+} from "../../src/model/correctionKinds.ts";
 import type {
   Block,
   CorrectionLine,
@@ -13,19 +18,10 @@ import type {
 } from "../../src/pages/types.ts";
 import { base, MONDAY } from "./site.ts";
 
-const KIND_NAMES: Readonly<Record<CorrectionKind, string>> = {
-  "on-air": "On-air error",
-  transcript: "Transcript error",
-  page: "Page error",
-  clarification: "Clarification",
-  update: "Update",
-  withdrawal: "Withdrawal",
-};
-
 export const mark = (number: number, kind: CorrectionKind, was: string | null = null): Mark => ({
   number,
   kind,
-  kindName: KIND_NAMES[kind],
+  kindName: correctionKindName(kind),
   id: `mark-${number}`,
   noteId: `note-${number}`,
   was,
@@ -36,21 +32,21 @@ export const note = (number: number, kind: CorrectionKind, marked = true): Margi
   id: `note-${number}`,
   markId: marked ? `mark-${number}` : null,
   kind,
-  kindName: KIND_NAMES[kind],
+  kindName: correctionKindName(kind),
   dated: "2026-10-06T09:40:00+01:00",
   datedLong: "6 October 2026, 9:40",
   html: "<p>What the public reads, with <em>markup</em> of its own.</p>",
   signed: "Standards editor",
   ref: `2026-10-06-${number}`,
   href: `/corrections/2026-10-06-${number}/`,
-  was: kind === "transcript" || kind === "page" ? "fourteen tonnes" : null,
-  now: kind === "transcript" || kind === "page" ? "forty tonnes" : null,
+  was: replaces({ kind }) ? "fourteen tonnes" : null,
+  now: replaces({ kind }) ? "forty tonnes" : null,
   supersededBy: number === 2 ? { title: "2026-10-07-1", href: "/corrections/2026-10-07-1/" } : null,
 });
 
 export const line = (number: number, kind: CorrectionKind, clock: string | null): CorrectionLine => ({
   kind,
-  kindName: KIND_NAMES[kind],
+  kindName: correctionKindName(kind),
   href: `#note-${number}`,
   clock,
   dated: "2026-10-06T09:40:00+01:00",
@@ -90,20 +86,20 @@ const TWICE_MARKED: Paragraph = {
       in: 200,
       runs: [
         { text: "It begins ", language: null, mark: null },
-        { text: "here and ", language: null, mark: mark(6, "clarification") },
-        { text: "yna yn Gymraeg", language: "cy", mark: mark(6, "clarification") },
+        { text: "here and ", language: null, mark: mark(96, "clarification") },
+        { text: "yna yn Gymraeg", language: "cy", mark: mark(96, "clarification") },
       ],
     },
     {
       in: 204.25,
       runs: [
-        { text: "and ends here", language: null, mark: mark(6, "clarification") },
+        { text: "and ends here", language: null, mark: mark(96, "clarification") },
         { text: ", then ", language: null, mark: null },
-        { text: "مساء الخير", language: "ar", mark: mark(7, "update") },
+        { text: "مساء الخير", language: "ar", mark: mark(97, "update") },
       ],
     },
   ],
-  notes: [note(6, "clarification"), note(7, "update")],
+  notes: [note(96, "clarification"), note(97, "update")],
 };
 
 /** Words of a stretch that the recording lacks: no time, no moment to play. */
@@ -165,8 +161,8 @@ const corrected = segment("ferry-timetable", {
     { caution: "court", label: "Court case", says: "It stood like this when it was broadcast." },
     { caution: "minors", label: "Children", says: "Please think before passing it on." },
   ],
-  headNotes: [note(8, "page", false)],
-  corrections: [line(8, "page", null), line(1, "on-air", "1:40"), line(5, "update", "2:20")],
+  headNotes: [note(98, "page", false)],
+  corrections: [line(98, "page", null), line(1, "on-air", "1:40"), line(5, "update", "2:20")],
   blocks: [
     { is: "sound", id: "t=86", text: "Ferry horn. The ramp comes down.", in: 86 },
     turn("Ilse Marrane", "reporter", MARKED),
@@ -201,8 +197,8 @@ export const SEGMENTS: readonly SegmentView[] = [
     topics: [],
     summary: null,
     blocks: [],
-    headNotes: [note(9, "withdrawal", false)],
-    corrections: [line(9, "withdrawal", null)],
+    headNotes: [note(99, "withdrawal", false)],
+    corrections: [line(99, "withdrawal", null)],
   }),
 ];
 
@@ -313,7 +309,7 @@ export const EPISODE: EpisodePage = {
       ],
     },
   ],
-  corrections: [line(1, "on-air", "1:40"), line(2, "transcript", "1:50"), line(9, "withdrawal", null)],
+  corrections: [line(1, "on-air", "1:40"), line(2, "transcript", "1:50"), line(99, "withdrawal", null)],
   report: "mailto:corrections@tide.example.org?subject=Error%20in%20The%20Evening%20Tide",
   files: [
     { title: "Captions", ending: ".vtt", href: "/2026-10-05/transcript.vtt" },
@@ -330,7 +326,7 @@ export const EPISODE: EpisodePage = {
   ],
   standfirst: "The winter timetable and who it leaves on the slip.",
   notesHtml: '<p>Programme notes, with <a href="https://example.org/">a link</a>.</p>',
-  headNotes: [note(10, "page", false)],
+  headNotes: [note(100, "page", false)],
   withdrawn: false,
   segments: SEGMENTS,
   earlier: { title: "Friday 2 October: A school bus with no driver", href: "/2026-10-02/" },

@@ -1,4 +1,4 @@
-import { CORRECTION_KINDS, type CorrectionKind } from "../../src/model/episode.ts";
+import { CORRECTION_KINDS, type CorrectionKind } from "../../src/model/correctionKinds.ts";
 import type {
   CorrectionPage,
   CorrectionsPage,

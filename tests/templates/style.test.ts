@@ -1,6 +1,7 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
+import { CORRECTION_KINDS, kindDoes } from "../../src/model/correctionKinds.ts";
 import { ALL } from "./setting.ts";
 
 const FOLDER = join(import.meta.dirname, "../../templates");
@@ -22,6 +23,12 @@ test("the style sheet begins with the order of its layers, and names every layer
   expect(order).toBe("reset, tokens, base, layout, parts, pages, forced, print, hidden");
   expect(order?.split(", ").filter((layer) => !named.includes(layer))).toEqual([]);
   expect(named.filter((layer) => !order?.split(", ").includes(layer))).toEqual([]);
+});
+
+/** Kinds that stand in words; what takes words away has none to mark. */
+const MARKING = CORRECTION_KINDS.filter((kind) => !kindDoes(kind, "takes-away"));
+test.each(MARKING)("the words of a correction of kind %s have an underline of their own", (kind) => {
+  expect(style).toMatch(new RegExp(`\\.mark\\[data-kind="${kind}"\\][^{}]*\\{[^}]*text-decoration-style`));
 });
 
 test("what a page names is styled", () => {

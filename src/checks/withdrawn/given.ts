@@ -1,4 +1,5 @@
 import type { Correction } from "../../model/episode.ts";
+import { byEffect } from "../../model/episode.ts";
 import { clockMs } from "../../model/units.ts";
 import type { LaidEpisode } from "../../record/laid.ts";
 import { type Spoken, type Written, writtenSentence } from "../speech.ts";
@@ -42,16 +43,10 @@ const given = (
 });
 
 /** All that a correction's entry shows: its note, and the words that it is about. */
-function noteWords(correction: Correction): string {
-  switch (correction.kind) {
-    case "withdrawal":
-      return correction.note;
-    case "transcript":
-    case "page":
-      return [correction.said, correction.now, correction.note].join("\n\n");
-    case "on-air":
-    case "clarification":
-    case "update":
-      return [correction.said ?? "", correction.note].join("\n\n");
-  }
-}
+const noteWords = (correction: Correction): string =>
+  byEffect(correction, {
+    "adds-note": ({ said, note }) => [said ?? "", note],
+    "replaces-words": ({ said, now, note }) => [said, now, note],
+    "replaces-field": ({ said, now, note }) => [said, now, note],
+    "takes-away": ({ note }) => [note],
+  }).join("\n\n");

@@ -1,3 +1,4 @@
+import { does } from "../../model/correctionKinds.ts";
 import type { Correction, Episode, Withdrawal } from "../../model/episode.ts";
 import { clockMs } from "../../model/units.ts";
 import type { Recorded } from "../../record/enter.ts";
@@ -22,7 +23,7 @@ export function withdrawnTextsOf(
 ): readonly WithdrawnText[] {
   const withdrawn = withdrawalsIn(episode.corrections);
   if (withdrawn.episode === null && withdrawn.segments.size === 0) return [];
-  const corrections = episode.corrections.filter(({ kind }) => kind !== "withdrawal");
+  const corrections = episode.corrections.filter((own) => !does(own, "takes-away"));
   const laid = layCorrections({ ...episode, corrections }, on, { settled: recorded.settled, withdrawn: [] });
   const credits = [...presenters, ...laid.segments.flatMap(({ by }) => by)];
   const lay = (withdrawal: Withdrawal): WithdrawnText => {
@@ -71,7 +72,7 @@ function textOf({ laid, cues, titled, withdrawal, credits }: Taken): WithdrawnTe
 
 const topicsOf = (own: LaidEpisode | LaidSegment): readonly string[] => ("topics" in own ? own.topics : []);
 const isText = (correction: Correction): boolean =>
-  correction.kind === "page" && (correction.field === "title" || correction.field === "summary");
+  does(correction, "replaces-field") && (correction.field === "title" || correction.field === "summary");
 
 const sentencesOf = (cues: readonly LaidCue[], laid: LaidEpisode): readonly Sentence[] =>
   spokenIn({ ...laid, cues }).sentences;

@@ -1,5 +1,5 @@
 import { type Command, Option } from "commander";
-import { CORRECTION_KINDS, type CorrectionKind } from "../../model/episode.ts";
+import { CORRECTION_KINDS, type CorrectionKind } from "../../model/correctionKinds.ts";
 import { blocks, type Finding } from "../../model/finding.ts";
 import type { RecordIo } from "../recordIo.ts";
 import { FORMATS, type Format } from "../report.ts";

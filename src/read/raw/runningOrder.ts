@@ -1,4 +1,5 @@
 import { CsvError, parse } from "csv-parse/sync";
+import { RESERVED_SEGMENT_SLUGS } from "../../model/address.ts";
 import { parseClock } from "../../model/clock.ts";
 import { SEGMENT_KINDS, type SegmentKind } from "../../model/episode.ts";
 import type { Finding, Place, Read } from "../../model/finding.ts";
@@ -6,7 +7,6 @@ import type { PlannedSegment } from "../../model/spoken.ts";
 import { type FrameRate, parseTimecode } from "../../model/timecode.ts";
 import { findingAt } from "../findings.ts";
 import { findNearest, listed } from "../nearest.ts";
-import { RESERVED_SEGMENT_SLUGS } from "../shapes.ts";
 import { slugFrom } from "../slugs.ts";
 import type { Source } from "../source.ts";
 import type { Text } from "../text.ts";
