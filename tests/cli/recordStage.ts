@@ -2,9 +2,10 @@ import { execFileSync } from "node:child_process";
 import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
+import type { PublishOptions } from "../../src/actions/publish.ts";
 import { type AuditCommand, audit } from "../../src/cli/audit.ts";
 import { type CorrectOptions, correct } from "../../src/cli/correct.ts";
-import { type PublishOptions, publish } from "../../src/cli/publish.ts";
+import { publish } from "../../src/cli/publish.ts";
 import type { Ask, RecordIo } from "../../src/cli/recordIo.ts";
 import { type Files, nodeFiles } from "../../src/write/record.ts";
 
