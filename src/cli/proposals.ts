@@ -1,88 +1,15 @@
-import { textOf } from "../build/recordFolder.ts";
-import { PROPOSED_NOTE } from "../derive/cutting/transcriptText.ts";
+import { SHOWN } from "../actions/proposals.ts";
 import { formatClock } from "../model/clock.ts";
-import type { Finding } from "../model/finding.ts";
-import { blocking } from "../read/findings.ts";
-import type { EpisodeSources } from "../read/index.ts";
-import { type ProposedThing, proposalsIn } from "../read/proposals.ts";
-import { decodeVtt, PROPOSED_CLASS, parseVtt, replaceCues, withoutVoiceClass } from "../webvtt/index.ts";
-import { withoutProposals } from "../write/episodeText.ts";
-import type { NewFile } from "../write/record.ts";
-import type { RecordIo } from "./recordIo.ts";
-
-/** What becomes of the proposals in an episode that is about to be published. */
-export interface Settled {
-  /** They stand in the way. */
-  readonly findings: readonly Finding[];
-  /** The sources as they are published: without the marks of what somebody has said is right. */
-  readonly sources: EpisodeSources;
-  /** The files that this changes. */
-  readonly files: readonly NewFile[];
-}
+import type { ProposedThing } from "../read/proposals.ts";
 
 const HEAD =
   "Proposed, and not accepted by anybody yet; in brackets, how many of such were right on the broadcasts it was tuned on:";
 
-/** So many proposals are shown. */
-const SHOWN = 20;
-
-/**
- * Shows what is proposed, and asks whether it is right. To be called before the folder is locked: people think.
- * @returns whether somebody said so; of nothing proposed, false.
- */
-export async function askProposals(sources: EpisodeSources, io: RecordIo): Promise<boolean> {
-  const proposals = proposalsIn(sources);
-  if (proposals.length === 0 || io.ask === null) return false;
+/** What is proposed, for people. */
+export function proposalsText(proposals: readonly ProposedThing[]): string {
   const more = proposals.length - SHOWN;
-  const rows = [...proposals.slice(0, SHOWN).map(rowOf), ...(more > 0 ? [`and ${more} more`] : [])];
-  io.out([HEAD, ...rows].join("\n"));
-  return (await io.ask.confirm("Have you checked them, and are they all right?")) === true;
-}
-
-/**
- * Published text is frozen, and readers take it for a fact: so somebody must have said that what is proposed is right.
- * Then the marks are taken away; else nothing is published.
- */
-export function settleProposals(sources: EpisodeSources, areRight: boolean): Settled {
-  const proposals = proposalsIn(sources);
-  if (proposals.length === 0) return { findings: [], sources, files: [] };
-  if (!areRight) return { findings: unconfirmed(proposals), sources, files: [] };
-  const accepted = withoutMarks(sources);
-  const left = proposalsIn(accepted);
-  if (left.length > 0) return { findings: unconfirmed(left), sources, files: [] };
-  const files = [accepted.episode, accepted.transcript].flatMap((source): NewFile[] => {
-    if (source === null || source === sources.episode || source === sources.transcript) return [];
-    return [{ path: source.file.slice(sources.folder.length + 1), bytes: source.bytes }];
-  });
-  return { findings: [], sources: accepted, files };
+  return [HEAD, ...proposals.slice(0, SHOWN).map(rowOf), ...(more > 0 ? [`and ${more} more`] : [])].join("\n");
 }
 
 const rowOf = ({ what, name, ms, measured }: ProposedThing): string =>
   `${formatClock(ms).padStart(8)}  ${what.padEnd(8)}  ${name}${measured === null ? "" : ` (${measured})`}`;
-
-/** A finding for each proposal that is shown; the last one tells how many there are besides. */
-function unconfirmed(proposals: readonly ProposedThing[]): readonly Finding[] {
-  const more = proposals.length - SHOWN;
-  return proposals.slice(0, SHOWN).map(({ what, name, ms, at }, n) => {
-    const rest = more > 0 && n === SHOWN - 1 ? ` And ${more} more.` : "";
-    const says = `The ${what} ${name} at ${formatClock(ms)} is a proposal that nobody has accepted.${rest}`;
-    const mend = "Check it and take its mark away; or, when all are checked, publish with --proposals-are-right.";
-    return { ...blocking("proposals-unconfirmed", at, says, mend), seconds: ms / 1000 };
-  });
-}
-
-function withoutMarks(sources: EpisodeSources): EpisodeSources {
-  const changed = <S extends EpisodeSources["episode"]>(source: S, text: (before: string) => string): S => {
-    if (source === null) return source;
-    const [before, after] = [textOf(source), text(textOf(source))];
-    return before === after ? source : { ...source, bytes: new Uint8Array(Buffer.from(after)) };
-  };
-  return {
-    ...sources,
-    episode: changed(sources.episode, withoutProposals),
-    transcript: changed(sources.transcript, (text) => {
-      const named = parseVtt(withoutVoiceClass(parseVtt(decodeVtt(Buffer.from(text)).text), PROPOSED_CLASS));
-      return replaceCues(named, { out: new Set(), cues: [], notesOut: [PROPOSED_NOTE], notes: [] });
-    }),
-  };
-}

@@ -1,18 +1,8 @@
-import type { RetimedText } from "../actions/retimed.ts";
-import type { Change } from "../derive/align/changes.ts";
+import type { Made } from "../actions/retime.ts";
+import { changeText } from "../actions/retimeFindings.ts";
 import type { WordErrors } from "../derive/align/wordErrors.ts";
 import type { Points } from "../derive/found/again.ts";
 import { formatClock } from "../model/clock.ts";
-
-/** What a retiming came to. */
-export interface Made extends Omit<RetimedText, "text"> {
-  /** The transcript, relative to the content folder. */
-  readonly file: string;
-  /** Where the text that was there is kept, relative to the content folder; null where nothing was replaced. */
-  readonly kept: string | null;
-  /** Whether anything changed, or would. */
-  readonly changed: boolean;
-}
 
 /** Runs of this many words are told one by one. */
 const A_LINE = 4;
@@ -52,10 +42,3 @@ const pointTexts = (points: Points | null): readonly string[] =>
     .map(([slug, { in: start, was }]) => {
       return `In point of ${slug}: ${formatClock(was)}, but the new words speak for ${formatClock(start)}.`;
     });
-
-const SAYS: Readonly<Record<Change["kind"], string>> = { deleted: "left out", inserted: "put in", moved: "moved" };
-
-export function changeText({ kind, text, words, at }: Change): string {
-  const shown = text.length > 70 ? `${text.slice(0, 69)}…` : text;
-  return `${formatClock(at).padStart(8)}  ${SAYS[kind]}, ${words} words: ${shown}`;
-}

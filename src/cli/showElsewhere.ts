@@ -1,5 +1,6 @@
 import { join } from "node:path";
-import type { Looked, PlaceElsewhere } from "../actions/elsewhere.ts";
+import type { WithdrawnElsewhere } from "../actions/correctElsewhere.ts";
+import type { PlaceElsewhere } from "../actions/elsewhere.ts";
 import { type Steps, stepsFor } from "../checks/withdrawn/command.ts";
 import { nameOf, sameAs } from "../checks/withdrawn/index.ts";
 import { formatClock } from "../model/clock.ts";
@@ -10,28 +11,27 @@ const MOST = 12;
 const AROUND = 6;
 
 /** What the lines must know besides the places. */
-export interface Telling {
+export interface Told {
   readonly content: string;
-  /** The site's address, with a slash at its end. */
-  readonly url: string;
   /** The id of the withdrawal that is about to be made. */
   readonly withdrawal: string;
-  /** Whether anything of what is withdrawn is still in the files. */
-  readonly hasWords: boolean;
 }
 
 /** The places where a withdrawn matter stands elsewhere, for people, each with what can be done about it. */
-export function showElsewhere({ places, episodes, unread }: Looked, telling: Telling): readonly string[] {
+export function showElsewhere(
+  { places, episodes, unread, url, hasWords }: WithdrawnElsewhere,
+  told: Told,
+): readonly string[] {
   const shown = places.slice(0, MOST);
   return [
     "",
     places.length === 0
       ? `The same matter was not found elsewhere: ${episodes} episodes were compared, by words and by names.`
       : `The same matter stands elsewhere, the likeliest first. Nothing is done there: look at each, and decide.`,
-    ...shown.flatMap((one, n) => [`${String(n + 1).padStart(3)}. ${headOf(one)}`, ...linesOf(one, telling)]),
+    ...shown.flatMap((one, n) => [`${String(n + 1).padStart(3)}. ${headOf(one)}`, ...linesOf(one, { ...told, url })]),
     ...(places.length > MOST ? [`     and ${places.length - MOST} more, less likely.`] : []),
     ...(unread.length === 0 ? [] : [`Not compared, because they can't be read: ${someOf(unread)}.`]),
-    ...(telling.hasWords ? [] : [GONE]),
+    ...(hasWords ? [] : [GONE]),
     CAUTION,
     "",
   ];
@@ -55,7 +55,10 @@ function headOf({ place }: PlaceElsewhere): string {
 
 const WHAT = { title: "title", summary: "summary", notes: "programme notes", note: "note" } as const;
 
-function linesOf(one: PlaceElsewhere, { content, url, withdrawal }: Telling): readonly string[] {
+function linesOf(
+  one: PlaceElsewhere,
+  { content, url, withdrawal }: Told & { readonly url: string },
+): readonly string[] {
   const { place, published, timed } = one;
   const at = one.at();
   const flags = content === "content" ? "" : ` --content ${quotedForShell(content)}`;

@@ -2,7 +2,7 @@ import { cp, mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { newEpisode } from "../../src/actions/new.ts";
-import { retimeEpisode } from "../../src/cli/retime.ts";
+import { retimeEpisode } from "../../src/actions/retime.ts";
 import { formatClockExact } from "../../src/model/clock.ts";
 import type { Episode } from "../../src/model/episode.ts";
 import {

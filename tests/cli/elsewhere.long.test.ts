@@ -146,7 +146,7 @@ describe("afterair correct --kind withdrawal", () => {
 
   test("tells of a note that repeats what it withdraws", async () => {
     const { lines } = await withdrawing("We should not have spoken of Kit Saverell's knee.");
-    expect(lines.join("\n")).toMatch(/note of 2026-10-09-1: “knee” stands here beside Kit Saverell/);
+    expect(lines.join("\n")).toMatch(/note of 2026-10-09-\w{5}: “knee” stands here beside Kit Saverell/);
   });
 
   test("tells of the headlines of the same evening", async () => {

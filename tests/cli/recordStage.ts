@@ -2,10 +2,10 @@ import { execFileSync } from "node:child_process";
 import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
-import type { AuditOptions } from "../../src/cli/audit.ts";
-import { audit } from "../../src/cli/audit.ts";
+import type { PublishOptions } from "../../src/actions/publish.ts";
+import { type AuditCommand, audit } from "../../src/cli/audit.ts";
 import { type CorrectOptions, correct } from "../../src/cli/correct.ts";
-import { type PublishOptions, publish } from "../../src/cli/publish.ts";
+import { publish } from "../../src/cli/publish.ts";
 import type { Ask, RecordIo } from "../../src/cli/recordIo.ts";
 import { type Files, nodeFiles } from "../../src/write/record.ts";
 
@@ -183,7 +183,7 @@ const CORRECT: Omit<CorrectOptions, "content"> = {
 export const correcting = (on: Stage, given: Partial<CorrectOptions>, io = world("2026-10-06T09:00:00Z").io) =>
   correct({ ...CORRECT, content: on.content, ...given }, io);
 
-export const auditing = (on: Stage, given: Partial<AuditOptions> = {}, io = world("2026-10-10T08:00:00Z").io) =>
+export const auditing = (on: Stage, given: Partial<AuditCommand> = {}, io = world("2026-10-10T08:00:00Z").io) =>
   audit({ content: on.content, episodes: [], against: null, site: null, format: "text", ...given }, io);
 
 export const rules = (findings: readonly { readonly rule: string; readonly level: string }[]): readonly string[] =>

@@ -3,8 +3,9 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, afterEach, beforeEach, describe, expect, test } from "vitest";
 import { newEpisode } from "../../src/actions/new.ts";
+import { type RetimeOptions, undoRetime } from "../../src/actions/retime.ts";
 import type { Ask } from "../../src/cli/recordIo.ts";
-import { type RetimeOptions, retimedText, retimeEpisode, undoRetime } from "../../src/cli/retime.ts";
+import { retimedText, retime as retiming } from "../../src/cli/retime.ts";
 import { wordsIn } from "../../src/derive/align/recue.ts";
 import { soundIn, turnsOf } from "../../src/derive/turns.ts";
 import { captionsVtt } from "../../src/feeds/captions.ts";
@@ -69,7 +70,7 @@ const beginWithWords = (cut: readonly string[], inPoints: boolean) =>
     await retime({ inPoints });
   });
 const retime = (more: Partial<RetimeOptions> = {}, ask: Ask | null = null) =>
-  retimeEpisode({ content, id: ID, text: TEXT, inPoints: false, dryRun: false, ...more }, ask);
+  retiming({ content, id: ID, text: TEXT, inPoints: false, dryRun: false, ...more }, ask);
 const edited = async (text: string) => {
   await writeFile(join(content, "edited.txt"), text);
   return join(content, "edited.txt");

@@ -66,20 +66,20 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
     .option("--dry-run", "tell what would change, and write nothing")
     .addOption(contentOption())
     .action(async (id: string, { text, undo = false, ...flags }: RetimeFlags) => {
-      const { retimedText, retimeEpisode, undoRetime } = await import("../retime.ts");
+      const { retime, retimedText, undo: putBack } = await import("../retime.ts");
       const end = (findings: readonly Finding[]) => {
         if (findings.length > 0) io.err(formatted(sorted(findings), "text", ""));
         io.exit(findings.some(blocks) ? 1 : 0);
       };
       if (undo !== (text === undefined)) throw new UsageError("Give the words with --text, or --undo: one of the two.");
       if (text === undefined) {
-        const { findings, back } = await undoRetime({ ...flags, id });
+        const { findings, back } = await putBack({ ...flags, id });
         if (back.length > 0) io.out(`Put back: ${back.join(", ")}.`);
         return end(findings);
       }
       const [dryRun, inPoints] = [flags.dryRun === true, flags.inPoints === true];
       const ask = io.asks ? (await import("../ask.ts")).terminalAsk : null;
-      const { findings, made } = await retimeEpisode({ ...flags, text, id, dryRun, inPoints }, ask);
+      const { findings, made } = await retime({ ...flags, text, id, dryRun, inPoints }, ask);
       if (made !== null) io.out(retimedText(made, dryRun));
       end(findings);
     });

@@ -1,0 +1,64 @@
+import type { Change } from "../derive/align/changes.ts";
+import { formatClock } from "../model/clock.ts";
+import type { Finding } from "../model/finding.ts";
+import { blocking, findingAt } from "../read/findings.ts";
+import { parseVtt, wholeMs } from "../webvtt/index.ts";
+import type { RetimedText } from "./retimed.ts";
+
+/** More of the words that are there than this may not go unless somebody says that it is right. */
+const MUCH = 0.2;
+/** So many of the passages that would go are shown. */
+const SHOWN = 5;
+
+/** So much of what is there would go that somebody must say that it is right; null: it is little. A trial only tells it. */
+export function wordsWouldGo({ gone, present, changes }: RetimedText, dryRun: boolean, file: string): Finding | null {
+  if (gone <= present * MUCH) return null;
+  const longest = changes
+    .filter(({ kind }) => kind === "deleted")
+    .toSorted((a, b) => b.words - a.words)
+    .slice(0, SHOWN);
+  const says = `${gone} of the ${present} words that are there would go. The longest passages:\n${longest.map(changeText).join("\n")}`;
+  const mend = "Give the whole text, or --segment for a part of it. Where it is right that they go: --yes.";
+  const seconds = longest[0] ? longest[0].at / 1000 : null;
+  return findingAt({ file, line: 1, column: 1 }, dryRun ? "warns" : "blocks", "words-would-go", says, mend, seconds);
+}
+
+/** The words need more time than there is. */
+export function noRoom(segment: string | undefined, file: string): Finding {
+  const says = `These words can't be spoken in the time of ${segment ?? "the episode"}: nothing was changed.`;
+  const times = segment === undefined ? "`duration` and `cuts` in episode.md" : "its in and out points";
+  return blocking("words-without-room", { file, line: 1, column: 1 }, says, `Correct ${times}, or the text.`);
+}
+
+/** What a person should look at in the new transcript. */
+export function told({ text, unplaced, isLeast, crowded }: RetimedText, file: string): readonly Finding[] {
+  const at = { file, line: 1, column: 1 };
+  const sounds = unplaced.map(({ text: sound, from }) => {
+    const says = `There is no room between the words for [${sound}].`;
+    return findingAt(at, "warns", "sound-unplaced", says, "It is kept in a note: put it in by hand.", from / 1000);
+  });
+  const unsure = "The two texts are too long to be sure that no better alignment of them exists.";
+  const drift = "Look at a few captions towards the end; where they drift, retime the text in parts.";
+  return [
+    ...sounds,
+    ...(isLeast ? [] : [findingAt(at, "warns", "alignment-unsure", unsure, drift)]),
+    ...(crowded === null ? [] : [crowdedFinding(crowded, text, file)]),
+  ];
+}
+
+function crowdedFinding({ start, parts }: NonNullable<RetimedText["crowded"]>, text: string, file: string): Finding {
+  const words = parts.map((part) => part.words.replace(/\s+/g, " ")).join(" ");
+  const says = `The words have no room outside the break: “${words}” stands in it, at ${formatClock(start)}.`;
+  const mend = "Correct the points of the break, or `cuts`, in episode.md; then retime again.";
+  const cue = parseVtt(text).cues.find(({ startTime }) => wholeMs(startTime) === start);
+  const at = { file, line: cue === undefined ? 1 : cue.line + 1, column: 1 };
+  return findingAt(at, "blocks", "words-in-break", says, mend, start / 1000);
+}
+
+const SAYS: Readonly<Record<Change["kind"], string>> = { deleted: "left out", inserted: "put in", moved: "moved" };
+
+/** A run of words that changed, in a line. */
+export function changeText({ kind, text, words, at }: Change): string {
+  const shown = text.length > 70 ? `${text.slice(0, 69)}…` : text;
+  return `${formatClock(at).padStart(8)}  ${SAYS[kind]}, ${words} words: ${shown}`;
+}
