@@ -43,7 +43,7 @@ export function addCheckCommands(program: Command, io: Terminal): void {
       }
       if (flags.order !== undefined) {
         const { orderTable } = await import("../orderTable.ts");
-        return io.out(await orderTable(flags.order, flags.content));
+        return io.out(orderTable(flags.order, flags.content));
       }
       if (flags.fix !== undefined) return fixEpisodes(episodes, flags);
       const [{ checkContent }, { readingOf }, { progressTo }] = await Promise.all([
