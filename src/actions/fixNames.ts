@@ -2,7 +2,6 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { type BuildOptions, dayFor } from "../build/build.ts";
 import { type NameFix, namesToFix } from "../checks/names/fix.ts";
-import { formatClock } from "../model/clock.ts";
 import { UsageError } from "../model/usageError.ts";
 import { listEpisodes, readEpisodeSources } from "../read/index.ts";
 import { layCorrections } from "../record/lay.ts";
@@ -64,14 +63,4 @@ function spliceOf(fix: NameFix, file: VttFile): Splice | null {
   const from = writtenAt(file, cue, fix.offset);
   const to = from + fix.was.length;
   return file.text.slice(from, to) === fix.was ? { from, to, words: escapeWords(fix.now) } : null;
-}
-
-/** Each change on its line, for people. */
-export function fixesText({ file, fixed, left }: FixedNames, dryRun: boolean): string {
-  const rows = fixed.map(({ seconds, was, now }) => `${formatClock(seconds * 1000).padStart(7)}  ${was} > ${now}`);
-  const rest = left.map(
-    ({ seconds, was, now }) => `${formatClock(seconds * 1000).padStart(7)}  ${was}: write ${now} by hand`,
-  );
-  const done = dryRun ? "would be changed" : "changed";
-  return [...rows, ...rest, `${fixed.length} ${fixed.length === 1 ? "name" : "names"} ${done} in ${file}`].join("\n");
 }

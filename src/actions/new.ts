@@ -2,7 +2,7 @@ import { readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import { DateTime } from "luxon";
 import { type Drafted, draftEpisode } from "../derive/found/draft.ts";
-import { formatClock, parseClock } from "../model/clock.ts";
+import { parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { MOST_BYTES } from "../model/limits.ts";
@@ -140,13 +140,4 @@ function assumptions(options: NewOptions, { slot }: Programme, edition: string):
     assumed.push(findingAt(at, "warns", "aired-assumed", says, "Correct `aired` in episode.md."));
   }
   return assumed;
-}
-
-/** What was made, for people: a line an in point, and whether it is only proposed. */
-export function madeText({ folder, draft, cues }: NonNullable<NewEpisode["made"]>): string {
-  const lines = draft.segments.map(({ in: start, standing, kind, title }) => {
-    const mark = standing === null ? "" : `proposed, ${standing}`;
-    return `${formatClock(start).padStart(8)}  ${mark.padEnd(18)}  ${kind.padEnd(9)}  ${title}`;
-  });
-  return [`${folder}: ${cues} cues, ${draft.segments.length} segments. In points:`, ...lines].join("\n");
 }

@@ -1,15 +1,12 @@
+import { seeCues } from "../actions/cues.ts";
 import type { Finding } from "../model/finding.ts";
 import {
   type Cue,
-  decodeVtt,
-  encodingFindings,
   formatTimestamp,
   isWritableMs,
-  parseVtt,
   type Region,
   type VttFile,
   type VttKind,
-  validateVtt,
   wholeMs,
 } from "../webvtt/index.ts";
 
@@ -44,10 +41,7 @@ export async function cues(files: readonly string[], options: CuesOptions, io: C
       code = 2;
       continue;
     }
-    const decoded = decodeVtt(bytes);
-    const file = parseVtt(decoded.text);
-    const problems = [...encodingFindings(decoded, path), ...validateVtt(file, options.kind ?? "captions", path)];
-    problems.sort((a, b) => a.at.line - b.at.line || a.at.column - b.at.column);
+    const { file, problems } = seeCues(bytes, path, options.kind);
     if (options.json) writeJson(path, file, problems, io);
     else writeTable(path, file, problems, io);
     if (!file.accepted && code === 0) code = 1;

@@ -1,14 +1,12 @@
-import { oneEpisode } from "../actions/oneEpisode.ts";
-import { orderTimes } from "../derive/backtiming.ts";
+import { orderOfEpisode } from "../actions/order.ts";
 import { formatClock } from "../model/clock.ts";
 
 /**
  * `afterair check --order`: the running order of an episode as it went out, planned against actual, with the running
  * total, and when each segment had to begin for the programme to end with its slot.
  */
-export async function orderTable(id: string, content: string): Promise<string> {
-  const { programme, episode } = oneEpisode(content, id);
-  const { lines, total, overSlot } = orderTimes(episode.segments, programme.slot.runs);
+export function orderTable(id: string, content: string): string {
+  const { lines, total, overSlot } = orderOfEpisode(id, content);
   const rows = lines.map(({ slug, planned, actual, over, total: sum, totalOver, backTime }) => [
     slug,
     planned === null ? "" : formatClock(planned),

@@ -2,8 +2,9 @@ import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises"
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { madeText, type NewOptions, newEpisode } from "../../src/actions/new.ts";
+import { type NewOptions, newEpisode } from "../../src/actions/new.ts";
 import { retimeEpisode } from "../../src/actions/retime.ts";
+import { madeText } from "../../src/cli/newText.ts";
 import { retimedText } from "../../src/cli/retimeText.ts";
 import { blocks } from "../../src/model/finding.ts";
 import { UsageError } from "../../src/model/usageError.ts";

@@ -43,7 +43,7 @@ export function addCheckCommands(program: Command, io: Terminal): void {
       }
       if (flags.order !== undefined) {
         const { orderTable } = await import("../orderTable.ts");
-        return io.out(await orderTable(flags.order, flags.content));
+        return io.out(orderTable(flags.order, flags.content));
       }
       if (flags.fix !== undefined) return fixEpisodes(episodes, flags);
       const [{ checkContent }, { readingOf }, { progressTo }] = await Promise.all([
@@ -66,7 +66,10 @@ export function addCheckCommands(program: Command, io: Terminal): void {
 
   async function fixEpisodes(ids: readonly string[], flags: CheckFlags): Promise<void> {
     if (ids.length === 0) throw new UsageError("--fix names takes the episodes to be fixed, such as 2026-10-05.");
-    const { fixesText, fixNames } = await import("../../actions/fixNames.ts");
+    const [{ fixNames }, { fixesText }] = await Promise.all([
+      import("../../actions/fixNames.ts"),
+      import("../fixesText.ts"),
+    ]);
     const { dryRun = false } = flags;
     for (const id of ids) {
       const fixed = await fixNames({ id, content: flags.content, on: flags.on ?? null, now: io.now, dryRun });

@@ -46,7 +46,10 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
     .option("--title <text>", "the episode's title")
     .addOption(contentOption())
     .action(async (id: string, flags: NewFlags) => {
-      const { madeText, newEpisode } = await import("../../actions/new.ts");
+      const [{ newEpisode }, { madeText }] = await Promise.all([
+        import("../../actions/new.ts"),
+        import("../newText.ts"),
+      ]);
       const { findings, made } = await newEpisode({ ...flags, id, cut: flags.cut ?? [] });
       if (findings.length > 0) io.err(formatted(sorted(findings), "text", ""));
       if (made === null) io.exit(1);
