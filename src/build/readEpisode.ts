@@ -61,19 +61,19 @@ export function seeEpisode(
   // What nobody has published is nobody's business but its makers'.
   if (sources.record === null && !drafts) return { ...nothing, findings: [...unread, ...lost, ...gone] };
   const parsed = parseEpisode(sources, programme.timezone, programme.mediaHosts);
-  const { input } = asRecordFolder(sources, parsed, programme.timezone, new Date(now));
+  const { input, record } = asRecordFolder(sources, parsed, programme.timezone, new Date(now));
   const earlier =
     before === null || sources.record === null ? [] : [{ from: "the last site", record: { text: before } }];
-  const audited = auditEpisode({ ...input, earlier });
+  const audited = auditEpisode({ ...input, earlier }, input.record === null ? null : record);
   const changed = audited.filter((finding) => blocks(finding) || finding.rule === "correction-not-entered");
   const findings = [...found, ...parsed.findings, ...lost, ...gone, ...changed];
   if (!parsed.ok) return { ...nothing, findings };
   const episode = archived(parsed.value, sources, programme.timezone);
   const { aired } = episode;
-  const span = spanOf(episode, day.until, day.date);
+  const span = spanOf(episode, day.until, day.date, record);
   const out = { shown: null, aired, span, held: HOLDS_NOTHING, findings };
   if (Date.parse(aired) > Date.parse(day.until)) return { ...out, draft: false };
-  const then = episodeOn(episode, day.until, drafts ? "written" : "entered");
+  const then = episodeOn(episode, day.until, drafts ? "written" : "entered", record);
   const shown = showEpisode(then, day.date);
   const { draft } = shown;
   if (draft && !drafts) return { ...out, draft };

@@ -5,6 +5,7 @@ import { siteDay } from "../build/day.ts";
 import { findEpisodes, type RecordFolder, readRecordFolder } from "../build/recordFolder.ts";
 import { parseClock } from "../model/clock.ts";
 import { kindDoes, replaces } from "../model/correctionKinds.ts";
+import { markedIn } from "../model/excerpt.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { clockMs } from "../model/units.ts";
 import { UsageError } from "../model/usageError.ts";
@@ -116,7 +117,7 @@ async function placed(draft: Draft, laid: LaidEpisode, io: RecordIo): Promise<Dr
 async function which(said: string, found: readonly FoundWords[], io: RecordIo): Promise<FoundWords | undefined> {
   if (found.length === 1) return found[0];
   if (io.ask !== null) return (await askWhich(found, io.ask)) ?? undefined;
-  const places = found.map((own) => `  ${own.at.padStart(7)}  ${own.before}‹${own.words}›${own.after}`);
+  const places = found.map((own) => `  ${own.at.padStart(7)}  ${markedIn(own)}`);
   const says = `"${said}" stands in ${found.length} places: choose one with --at, or --every.`;
   throw new UsageError([says, ...places].join("\n"));
 }

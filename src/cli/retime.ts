@@ -22,6 +22,7 @@ import {
 import { findNearest, listed } from "../read/nearest.ts";
 import { parseEdited } from "../read/raw/edited.ts";
 import { parseRawTranscript } from "../read/raw/transcript.ts";
+import { isPublished } from "../record/entry.ts";
 import { parseVtt, wholeMs } from "../webvtt/index.ts";
 import { withInPoints } from "../write/episodeText.ts";
 import { changeRecord, type NewFile, nodeFiles } from "../write/record.ts";
@@ -112,7 +113,7 @@ function readContent({ content, id }: Pick<RetimeOptions, "content" | "id">): Co
   if (transcript === null) {
     stands.push(blocking("transcript-missing", at, "This episode has no transcript.", "Make one with `afterair new`."));
   }
-  if (isPublished(record)) {
+  if (isPublished(record?.bytes ?? null)) {
     const says = "This transcript is published: it is never edited.";
     stands.push(blocking("transcript-published", at, says, "Correct it with `afterair correct`."));
   }
@@ -123,8 +124,6 @@ function readContent({ content, id }: Pick<RetimeOptions, "content" | "id">): Co
     findings: [...ofFiles, ...findings.filter(blocks), ...stands],
   };
 }
-
-const isPublished = (record: Source | null): boolean => record !== null && record.bytes.length > 0;
 
 const voicesOf = (cues: readonly TranscriptCue[]): readonly string[] => [
   ...new Set(cues.flatMap(({ parts }) => parts.flatMap(({ voice }) => (voice === null ? [] : [voice])))),
@@ -249,7 +248,9 @@ async function replaceAll(
   const change = async () => {
     const { sources: now } = readContent({ content, id });
     const stands =
-      isSame(now.transcript, sources.transcript) && isSame(now.episode, sources.episode) && !isPublished(now.record);
+      isSame(now.transcript, sources.transcript) &&
+      isSame(now.episode, sources.episode) &&
+      !isPublished(now.record?.bytes ?? null);
     if (!stands) throw new UsageError(`${id} was changed meanwhile, and left as it is now. Run the command again.`);
     return { files, answer: null };
   };

@@ -3,6 +3,7 @@ import type { Change } from "../derive/align/changes.ts";
 import type { WordErrors } from "../derive/align/wordErrors.ts";
 import type { Points } from "../derive/found/again.ts";
 import { formatClock } from "../model/clock.ts";
+import { shortened } from "../model/excerpt.ts";
 
 /** What a retiming came to. */
 export interface Made extends Omit<RetimedText, "text"> {
@@ -56,6 +57,5 @@ const pointTexts = (points: Points | null): readonly string[] =>
 const SAYS: Readonly<Record<Change["kind"], string>> = { deleted: "left out", inserted: "put in", moved: "moved" };
 
 export function changeText({ kind, text, words, at }: Change): string {
-  const shown = text.length > 70 ? `${text.slice(0, 69)}…` : text;
-  return `${formatClock(at).padStart(8)}  ${SAYS[kind]}, ${words} words: ${shown}`;
+  return `${formatClock(at).padStart(8)}  ${SAYS[kind]}, ${words} words: ${shortened(text, 70)}`;
 }

@@ -1,5 +1,6 @@
 import { formatClock } from "../model/clock.ts";
 import { byEffect } from "../model/episode.ts";
+import { marked } from "../model/excerpt.ts";
 import type { LaidCorrection, LaidCue, LaidEpisode } from "../record/laid.ts";
 
 /** Cues shown on either side of a changed one. */
@@ -33,8 +34,8 @@ function passages(before: LaidEpisode, after: LaidEpisode, own: LaidCorrection):
   if (touched.length === 0)
     return [`A note ${own.segment === null ? "on the episode" : `on ${own.segment}`}, at no words.`];
   const shown = new Set(touched.flatMap((index) => [index - AROUND, index, index + AROUND]));
-  const rows = (cues: readonly LaidCue[], marked: string): readonly string[] =>
-    cues.flatMap((cue, index) => (shown.has(index) ? [row(cue, marked, touched.includes(index))] : []));
+  const rows = (cues: readonly LaidCue[], id: string): readonly string[] =>
+    cues.flatMap((cue, index) => (shown.has(index) ? [row(cue, id, touched.includes(index))] : []));
   return ["before", ...rows(before.cues, ""), "after", ...rows(after.cues, own.correction.id)];
 }
 
@@ -44,9 +45,9 @@ const isTouched = ({ parts }: LaidCue, id: string): boolean =>
   );
 
 /** One cue in a line; marked words stand in angle quotes. */
-function row(cue: LaidCue, marked: string, touched: boolean): string {
+function row(cue: LaidCue, id: string, touched: boolean): string {
   const words = cue.parts.map(({ voice, runs }) => {
-    const text = runs.map((run) => (run.mark?.correction.id === marked ? `‹${run.text}›` : run.text)).join("");
+    const text = runs.map((run) => (run.mark?.correction.id === id ? marked(run.text) : run.text)).join("");
     return `${voice === null ? "" : `${voice}: `}${text.replace(/\s+/g, " ").trim()}`;
   });
   return `${touched ? ">" : " "} ${formatClock(cue.start).padStart(7)}  ${words.join(" / ")}`;

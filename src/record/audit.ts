@@ -11,10 +11,12 @@ import { recordFile } from "./recordFile.ts";
 
 /**
  * Everything about a published episode that changed in silence, or could not be proved unchanged. One that was
- * never published has nothing to prove, unless an earlier copy says that it was.
+ * never published has nothing to prove, unless an earlier copy says that it was. @param record where it is read already.
  */
-export function auditEpisode(input: AuditInput): readonly Finding[] {
-  const record = input.record === null ? null : readRecord(input.record);
+export function auditEpisode(
+  input: AuditInput,
+  record = input.record === null ? null : readRecord(input.record),
+): readonly Finding[] {
   if (record === null) return input.earlier.slice(0, 1).map(({ from }) => missingRecord(input.id, input.folder, from));
   const all = [record, ...keptRecords(record, input.merged).map((kept) => kept.record)];
   const against = input.earlier.flatMap((copy) => judgeAgainst(copy, all, input.folder));

@@ -1,10 +1,11 @@
+import { isEverWithheld } from "../derive/holdings.ts";
 import { type Timed, toEpisode, toMediaEdge } from "../derive/timeMap.ts";
 import { does } from "../model/correctionKinds.ts";
 import type { Correction, Episode } from "../model/episode.ts";
 import type { ArchivedEpisode, MergedRecord } from "../model/programme.ts";
 import type { Digest } from "./digest.ts";
 import { earlierTextOn, type Recorded, recordedIn } from "./enter.ts";
-import { type Entry, entriesOf, type ReadRecord, readRecord, timesOf, type What } from "./entry.ts";
+import { type Entry, entriesOf, publishesText, type ReadRecord, readRecord, timesOf, type What } from "./entry.ts";
 import type { LaidEpisode, LaidSegment } from "./laid.ts";
 import { layCorrections } from "./lay.ts";
 import { keptRecords } from "./merge.ts";
@@ -58,10 +59,14 @@ export type Shows = "written" | "entered";
 
 /**
  * The episode at a moment (ISO 8601): the text in force then, with the corrections of then. A withdrawal is in force as
- * soon as it is written, whatever `shows` says.
+ * soon as it is written, whatever `shows` says. @param whole its record, where that is read already.
  */
-export function episodeOn(written: ArchivedEpisode, on: string, shows: Shows = "written"): DayEpisode {
-  const whole = readRecord(written.record ?? "");
+export function episodeOn(
+  written: ArchivedEpisode,
+  on: string,
+  shows: Shows = "written",
+  whole = readRecord(written.record ?? ""),
+): DayEpisode {
   const all = withDatesRight(written, whole);
   const archived = shows === "written" ? all : withoutAwaiting(all, whole);
   const record = untilThen(whole, on);
@@ -80,7 +85,7 @@ export function episodeOn(written: ArchivedEpisode, on: string, shows: Shows = "
     history: historyOf(record, episode, archived),
     record: record.lines.map((line) => `${line.text}\n`).join(""),
     merged: keptRecords(record, written.merged).map(({ file }) => file),
-    texts: textsOf(record, archived, on, { text, episode, withheld, gone }),
+    texts: textsOf(record, archived, on, { whole, text, episode, withheld, gone }),
   };
 }
 
@@ -125,9 +130,9 @@ const missesTheSame = ({ cuts }: Timed, other: Timed): boolean =>
 
 /** The segments of the present text that may be withheld on some day, with every stretch that they ever stood on. */
 function withheldIn(archived: ArchivedEpisode, recorded: Recorded): readonly LaidSegment[] {
-  if (!archived.segments.some(({ rights }) => rights?.withheld === true)) return [];
+  if (!archived.segments.some(isEverWithheld)) return [];
   const { segments } = layCorrections(archived, AT_LAST, recorded);
-  return segments.filter(({ rights }) => rights?.withheld === true);
+  return segments.filter(isEverWithheld);
 }
 
 /** The same in the clock of another text. */
@@ -200,12 +205,14 @@ function reasonFor(seq: number, record: ReadRecord, { earlier }: ArchivedEpisode
   const entries = entriesOf(record);
   const entry = entries.find((own) => own.seq === seq);
   if (entry?.what !== "reissued") return null;
-  const replaced = entries.findLast((own) => own.seq < seq && isText(own));
+  const replaced = entries.findLast((own) => own.seq < seq && publishesText(own));
   return earlier.find((own) => own.seq === replaced?.seq)?.reason ?? null;
 }
 
 /** A text, and what it came to with its corrections. */
 interface InForce {
+  /** The whole record, whatever the day. */
+  readonly whole: ReadRecord;
   readonly text: Episode;
   readonly episode: LaidEpisode;
   /** What is withheld in the text that lies there now, and all that is withdrawn, in its clock. */
@@ -217,14 +224,14 @@ function textsOf(
   record: ReadRecord,
   archived: ArchivedEpisode,
   on: string,
-  { text, episode, withheld, gone }: InForce,
+  { whole, text, episode, withheld, gone }: InForce,
 ): readonly PublishedText[] {
   const seqs = entriesOf(record)
-    .filter(isText)
+    .filter(publishesText)
     .map(({ seq }) => seq);
   const corrections = archived.corrections.filter((own) => does(own, "takes-away"));
   if (gone.some(({ segment }) => segment === null) || corrections.some(({ segment }) => segment === null)) return [];
-  const newest = entriesOf(readRecord(archived.record ?? "")).findLast(isText)?.seq;
+  const newest = entriesOf(whole).findLast(publishesText)?.seq;
   return seqs.flatMap((seq) => {
     const kept = seq === newest ? archived : textOf(seq, archived);
     if (kept === null) return [];
@@ -235,5 +242,3 @@ function textsOf(
     return [{ seq, episode: layCorrections({ ...kept, corrections }, on, { settled: new Set(), withdrawn }), also }];
   });
 }
-
-const isText = ({ what }: Entry): boolean => what === "published" || what === "reissued";

@@ -4,10 +4,14 @@ import { entriesOf, readRecord, timesOf } from "./entry.ts";
 import { instant } from "./order.ts";
 import type { Span } from "./span.ts";
 
-/** How long an episode is shown as it is. @param until the last moment that counts, ISO 8601. @param day its local date. */
-export function spanOf(written: ArchivedEpisode, until: string, day: string): Span {
+/** How long an episode is shown as it is. @param until the last moment that counts, ISO 8601. @param day its local date. @param record where it is read already. */
+export function spanOf(
+  written: ArchivedEpisode,
+  until: string,
+  day: string,
+  record = readRecord(written.record ?? ""),
+): Span {
   const now = instant(until);
-  const record = readRecord(written.record ?? "");
   const episode = withDatesRight(written, record);
   const texts = [episode, ...episode.earlier.flatMap((text) => text.episode ?? [])];
   const moments = [
