@@ -4,6 +4,7 @@ import { type BuildOptions, dayFor } from "../build/build.ts";
 import { type NameFix, namesToFix } from "../checks/names/fix.ts";
 import { UsageError } from "../model/usageError.ts";
 import { listEpisodes, readEpisodeSources } from "../read/index.ts";
+import { isPublished } from "../record/entry.ts";
 import { layCorrections } from "../record/lay.ts";
 import { decodeVtt, escapeWords, parseVtt, type Splice, spliceText, type VttFile } from "../webvtt/index.ts";
 import { replaceText } from "../write/scaffold.ts";
@@ -52,7 +53,7 @@ function refusePublished(id: string, content: string): void {
   const { episodes } = listEpisodes(content);
   const folder = episodes.find((own) => own.id === id);
   const record = folder === undefined ? null : readEpisodeSources(content, folder).sources.record;
-  if (record === null || record.bytes.length === 0) return;
+  if (!isPublished(record?.bytes ?? null)) return;
   throw new UsageError(`${id} is published: its transcript is never edited. Correct the name with afterair correct.`);
 }
 

@@ -1,5 +1,6 @@
 import type { Change } from "../derive/align/changes.ts";
 import { formatClock } from "../model/clock.ts";
+import { shortened } from "../model/excerpt.ts";
 import type { Finding } from "../model/finding.ts";
 import { blocking, findingAt } from "../read/findings.ts";
 import { parseVtt, wholeMs } from "../webvtt/index.ts";
@@ -59,6 +60,5 @@ const SAYS: Readonly<Record<Change["kind"], string>> = { deleted: "left out", in
 
 /** A run of words that changed, in a line. */
 export function changeText({ kind, text, words, at }: Change): string {
-  const shown = text.length > 70 ? `${text.slice(0, 69)}…` : text;
-  return `${formatClock(at).padStart(8)}  ${SAYS[kind]}, ${words} words: ${shown}`;
+  return `${formatClock(at).padStart(8)}  ${SAYS[kind]}, ${words} words: ${shortened(text, 70)}`;
 }

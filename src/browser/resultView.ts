@@ -1,4 +1,5 @@
 import { formatClock, isoDuration } from "../model/clock.ts";
+import { type Blocks, lyingThread, percent } from "../model/strip.ts";
 import type { CardStrip, IndexCard } from "../search/card.ts";
 import { drawing, element } from "./elements.ts";
 import { parseFragment } from "./fragments.ts";
@@ -92,8 +93,8 @@ function stripView(strip: CardStrip, seconds: number | null): SVGSVGElement {
     "svg",
     { class: "weave", viewBox: `0 0 ${steps} 20`, width: "100%", height: "100%", preserveAspectRatio: "none" },
     drawing("rect", { class: "hot", x: strip.in, y: 0, width: Math.max(0, strip.out - strip.in), height: 20 }),
-    drawing("path", { class: "studio", d: thread(strip.studio, 0) }),
-    drawing("path", { class: "others", d: thread(strip.others, 11) }),
+    drawing("path", { class: "studio", d: lyingThread(blocks(strip.studio), 0) }),
+    drawing("path", { class: "others", d: lyingThread(blocks(strip.others), 11) }),
   );
   const view = drawing("svg", { class: "fine-strip", "aria-hidden": "true", focusable: "false" }, threads);
   for (const [from, length] of blocks(strip.held)) {
@@ -107,15 +108,8 @@ function stripView(strip: CardStrip, seconds: number | null): SVGSVGElement {
   return view;
 }
 
-const percent = (part: number): string => `${Math.round(part * 1e4) / 100}%`;
-
-const thread = (line: readonly number[], across: number): string =>
-  blocks(line)
-    .map(([from, length]) => `M${from} ${across}h${length}v9h${-length}z`)
-    .join("");
-
 /** Gaps and lengths as starts and lengths. */
-function blocks(line: readonly number[]): readonly (readonly [start: number, length: number])[] {
+function blocks(line: readonly number[]): Blocks {
   const made: [number, number][] = [];
   let end = 0;
   for (let at = 0; at + 1 < line.length; at += 2) {

@@ -63,6 +63,7 @@ export function planEpisode(shown: ShownEpisode, neighbours: Neighbours, setting
   const pages = episodePages(shown, neighbours, setting);
   const texts = episodeTexts(shown, feed);
   const copies = !shown.episode.withdrawn ? mediaCopies(shown) : [];
+  const summary = summaryOf(shown, setting);
   const claims = [...pages, ...texts, ...copies].map(({ path }) => ({ path, from: shown.episode.at }));
   return {
     pages,
@@ -70,9 +71,9 @@ export function planEpisode(shown: ShownEpisode, neighbours: Neighbours, setting
     copies,
     claims,
     shared: [...claims.slice(0, 1), ...correctionClaims(shown)],
-    search: shown.draft ? [] : searchSegments(pages),
+    search: shown.draft ? [] : searchSegments(pages, summary.edition.strip),
     listing: {
-      summary: summaryOf(shown, setting),
+      summary,
       feed: feedItem(shown, feed),
       corrections: feedCorrections(shown, feed),
       sitemap: sitemapEntries(pages, shown),

@@ -17,7 +17,7 @@ import type { AuditInput, KeptFile, KeptText } from "../record/audited.ts";
 import { canonicalJson } from "../record/canonical.ts";
 import { withDatesRight } from "../record/day.ts";
 import { type Digest, digestOf } from "../record/digest.ts";
-import { entriesOf, type ReadRecord, readRecord } from "../record/entry.ts";
+import { entriesOf, publishesText, type ReadRecord, readRecord } from "../record/entry.ts";
 import { type Content, fieldsDigest, frozenFields } from "../record/frozen.ts";
 
 /** An episode as the commands of the record see it. */
@@ -127,7 +127,7 @@ const keptFile = (source: Source): KeptFile => ({
 function asPublishedOf(sources: EpisodeSources, record: ReadRecord, zone: string): ReadonlyMap<number, KeptText> {
   const entries = entriesOf(record);
   if (!entries.some(({ what }) => what === "reissued")) return new Map();
-  const seqs = entries.flatMap(({ what, seq }) => (what === "published" || what === "reissued" ? [seq] : []));
+  const seqs = entries.filter(publishesText).map(({ seq }) => seq);
   return new Map(
     seqs.map((seq) => {
       const kept = sources.asPublished.find((own) => own.seq === seq);

@@ -9,6 +9,7 @@ import {
 } from "../actions/correct.ts";
 import type { Draft } from "../actions/correctionFile.ts";
 import { kindDoes } from "../model/correctionKinds.ts";
+import { markedIn } from "../model/excerpt.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { UsageError } from "../model/usageError.ts";
 import type { LaidEpisode } from "../record/laid.ts";
@@ -77,7 +78,7 @@ async function completed(given: Draft, laid: LaidEpisode, io: RecordIo): Promise
 }
 
 function placesText(said: string, found: readonly FoundWords[]): string {
-  const places = found.map((own) => `  ${own.at.padStart(7)}  ${own.before}‹${own.words}›${own.after}`);
+  const places = found.map((own) => `  ${own.at.padStart(7)}  ${markedIn(own)}`);
   const says = `"${said}" stands in ${found.length} places: choose one with --at, or --every.`;
   return [says, ...places].join("\n");
 }

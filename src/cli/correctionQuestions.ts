@@ -2,6 +2,7 @@ import type { Draft } from "../actions/correctionFile.ts";
 import { formatClock, formatClockExact, parseClock } from "../model/clock.ts";
 import { CORRECTION_KINDS, correctionKind, kindDoes } from "../model/correctionKinds.ts";
 import { PAGE_FIELDS } from "../model/episode.ts";
+import { markedIn } from "../model/excerpt.ts";
 import { clockMs } from "../model/units.ts";
 import type { LaidCue, LaidEpisode } from "../record/laid.ts";
 import { type FoundWords, findWords, nearestFound, nearestWords } from "../record/search.ts";
@@ -127,10 +128,10 @@ async function goOn(said: string, { cues }: LaidEpisode, ask: Ask): Promise<bool
 export async function askWhich(found: readonly FoundWords[], ask: Ask): Promise<FoundWords | null> {
   const [only, second] = found;
   if (only === undefined || second === undefined) return only ?? null;
-  const choices = found.map(({ at, segment, before, words, after }, index) => ({
+  const choices = found.map((own, index) => ({
     value: String(index),
-    label: `${at}  ${before}‹${words}›${after}`,
-    hint: segment ?? "",
+    label: `${own.at}  ${markedIn(own)}`,
+    hint: own.segment ?? "",
   }));
   const chosen = await ask.choose("Which of these?", choices);
   return chosen === null ? null : (found[Number(chosen)] ?? null);

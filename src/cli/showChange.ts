@@ -1,5 +1,6 @@
 import type { CorrectionChange, ShownCue } from "../actions/correctionChange.ts";
 import { formatClock } from "../model/clock.ts";
+import { marked } from "../model/excerpt.ts";
 
 /** What a correction does to an episode, for people: the passage in its context, before and after. */
 export function showChange(change: CorrectionChange, episode: string): readonly string[] {
@@ -21,7 +22,7 @@ export function showChange(change: CorrectionChange, episode: string): readonly 
 /** One cue in a line; marked words stand in angle quotes. */
 function row({ start, touched, parts }: ShownCue): string {
   const words = parts.map(({ voice, runs }) => {
-    const text = runs.map((run) => (run.marked ? `‹${run.text}›` : run.text)).join("");
+    const text = runs.map((run) => (run.marked ? marked(run.text) : run.text)).join("");
     return `${voice === null ? "" : `${voice}: `}${text.replace(/\s+/g, " ").trim()}`;
   });
   return `${touched ? ">" : " "} ${formatClock(start).padStart(7)}  ${words.join(" / ")}`;

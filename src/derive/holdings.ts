@@ -11,6 +11,9 @@ export interface Holding {
   readonly skip: MediaSpan | null;
 }
 
+/** Whether a segment is withheld on some day. */
+export const isEverWithheld = ({ rights }: Pick<Segment, "rights">): boolean => rights?.withheld === true;
+
 /**
  * Whether a segment is withheld on a day, and what of it may be given then. `day`: a local date, `2026-10-06`; ISO
  * dates compare as text. Withheld until a date means that it may be shown from that date on.

@@ -44,7 +44,7 @@ export function chaptersOf(shown: ShownText): readonly Chapter[] {
       ? []
       : [
           {
-            title: !segment.withdrawn ? segment.title : "Withdrawn",
+            title: segment.title,
             start: span.from,
             end: span.to,
             listed: !holding.withheld && !segment.withdrawn,

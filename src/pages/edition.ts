@@ -3,11 +3,12 @@ import { toMedia } from "../derive/timeMap.ts";
 import { episodePath, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import { correctionKindName, does } from "../model/correctionKinds.ts";
+import { tenths } from "../model/strip.ts";
 import type { GivenLaid } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { episodeTitle } from "./episode.ts";
 import { correctionHref } from "./notes.ts";
-import { runningOrder, segmentTitle } from "./order.ts";
+import { runningOrder } from "./order.ts";
 import { quotedWords } from "./quoted.ts";
 import type { Setting } from "./site.ts";
 import type { Edition, Entry, RunningOrder } from "./types.ts";
@@ -53,7 +54,7 @@ function editionOf(shown: ShownEpisode, setting: Setting): Edition {
   const { episode } = shown;
   const carets = episode.laid.flatMap(({ clock }) => {
     const at = clock === null ? null : toMedia(clock, episode);
-    return at === null ? [] : [Math.round(at / 100) / 10];
+    return at === null ? [] : [tenths(at / 1000)];
   });
   return {
     title: episodeTitle(shown),
@@ -102,7 +103,7 @@ function entryOf(
       segment === undefined
         ? { title: episodeTitle(shown), href: href(setting.addresses, episodePath(episode.id)) }
         : {
-            title: segmentTitle(segment),
+            title: segment.segment.title,
             href: href(setting.addresses, segmentPath(episode.id, segment.segment.slug)),
           },
     where: at === null ? broadcast : `${broadcast}, at ${formatClock(at)}`,

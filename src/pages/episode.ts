@@ -6,7 +6,7 @@ import { segmentKindName } from "../model/kinds.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { historyOf, recordLinks } from "./history.ts";
 import { lineOf, noteOf, numbering } from "./notes.ts";
-import { isListed, runningOrder, segmentTitle } from "./order.ts";
+import { isListed, runningOrder } from "./order.ts";
 import { citationOf, deckOf, filesOf, proposalsOf, reportHref, sharesIn } from "./playable.ts";
 import { changesById, idsOf, type PlainWords, type Sitting, segmentView } from "./segment.ts";
 import type { Setting } from "./site.ts";
@@ -100,13 +100,13 @@ function segmentPage(own: ShownSegment, beside: Beside, order: RunningOrder, who
   const { episode } = shown;
   const sitting = sittingOf(whole);
   const path = segmentPath(episode.id, segment.slug);
-  const title = segmentTitle(own);
+  const title = own.segment.title;
   const view = segmentView(own, sitting);
   const [from, to] = [toMediaEdge(segment.in, episode), toMediaEdge(segment.out, episode)];
   const way = (other: ShownSegment | undefined): Link | null =>
     other === undefined
       ? null
-      : { title: segmentTitle(other), href: href(setting.addresses, segmentPath(episode.id, other.segment.slug)) };
+      : { title: other.segment.title, href: href(setting.addresses, segmentPath(episode.id, other.segment.slug)) };
   return {
     ...common(shown, path, title, setting),
     description:

@@ -10,8 +10,6 @@ import { kindBeside } from "./words.ts";
 /** A break that the recording lacks is of no use to anybody on the page. */
 export const isListed = ({ segment, span }: ShownSegment): boolean => segment.kind !== "break" || span !== null;
 
-export const segmentTitle = ({ segment }: ShownSegment): string => (!segment.withdrawn ? segment.title : "Withdrawn");
-
 /** Where a running order stands: on its episode's page, on the page of one of its segments, or elsewhere. */
 export type Standing = "episode" | "elsewhere" | { readonly segment: string };
 
@@ -35,7 +33,7 @@ function orderItem(own: ShownSegment, shown: ShownEpisode, setting: Setting): Om
   const { segment, span, holding } = own;
   const { episode } = shown;
   const start = toMediaEdge(segment.in, episode);
-  const title = segmentTitle(own);
+  const title = own.segment.title;
   const { corrections } = own;
   return {
     slug: segment.slug,

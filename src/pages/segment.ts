@@ -6,7 +6,6 @@ import type { ClockMs } from "../model/units.ts";
 import type { GivenChange, GivenLaid, GivenPart, GivenRun, Giving } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { lineOf, markOf, type Numbering, noteOf } from "./notes.ts";
-import { segmentTitle } from "./order.ts";
 import type { Setting } from "./site.ts";
 import type { Block, CueText, MarginNote, Paragraph, Run, SegmentView, Withheld } from "./types.ts";
 import { cautionText, dateLong, kindBeside } from "./words.ts";
@@ -71,7 +70,7 @@ export function segmentView(own: ShownSegment, sitting: Sitting): SegmentView {
   const { shown, setting } = sitting;
   const link = (path: string) => href(setting.addresses, path);
   const start = toMediaEdge(segment.in, shown.episode);
-  const title = segmentTitle(own);
+  const title = own.segment.title;
   const gone = segment.withdrawn;
   const changes = changesById(segment.changes);
   const headNotes = own.corrections.filter(({ marked }) => !marked).map(({ laid }) => headNote(laid, changes, sitting));

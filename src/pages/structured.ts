@@ -12,7 +12,7 @@ import {
 import { isoDuration } from "../model/clock.ts";
 import type { GivenLaid } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
-import { isListed, segmentTitle } from "./order.ts";
+import { isListed } from "./order.ts";
 import { mediaHref } from "./playable.ts";
 import type { Setting } from "./site.ts";
 
@@ -88,7 +88,7 @@ function clip(own: ShownSegment, kind: string, shown: ShownEpisode, setting: Set
   const { segment } = own;
   return {
     "@type": `${kind}Clip`,
-    name: segmentTitle(own),
+    name: own.segment.title,
     url: absolute(setting.addresses, segmentPath(shown.episode.id, segment.slug)),
     ...(segment.summary === null || segment.withdrawn ? {} : { description: segment.summary }),
     startOffset: toMediaEdge(segment.in, shown.episode) / 1000,

@@ -1,10 +1,10 @@
 import { toMediaEdge } from "../derive/timeMap.ts";
 import { addAll } from "../model/addAll.ts";
+import { tenths } from "../model/strip.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import type { FineStrip, Weave } from "./types.ts";
 
-/** Tenths of a second are finer than a strip can show, and keep the drawings small. */
-const tenths = (ms: number): number => Math.round(ms / 100) / 10;
+const seconds = (ms: number): number => tenths(ms / 1000);
 
 /** Who speaks when, in a segment, in seconds from its in point: one block a paragraph. */
 export function weaveOf({ speech, span }: ShownSegment, shown: ShownEpisode, presenters: readonly string[]): Weave {
@@ -17,7 +17,7 @@ export function weaveOf({ speech, span }: ShownSegment, shown: ShownEpisode, pre
     for (const paragraph of turn.paragraphs) {
       const from = Math.max(toMediaEdge(paragraph.start, shown.episode), span.from);
       const to = Math.min(toMediaEdge(paragraph.end, shown.episode), span.to);
-      if (to > from) thread.push([tenths(from - span.from), tenths(to - from)]);
+      if (to > from) thread.push([seconds(from - span.from), seconds(to - from)]);
     }
   }
   return { studio, others };
@@ -34,10 +34,10 @@ export function stripOf(shown: ShownEpisode, presenters: readonly string[], care
     const weave = weaveOf(own, shown, presenters);
     addAll(studio, shifted(weave.studio, start));
     addAll(others, shifted(weave.others, start));
-    if (own.holding.skip !== null) held.push([tenths(own.span.from), tenths(own.span.to - own.span.from)]);
+    if (own.holding.skip !== null) held.push([seconds(own.span.from), seconds(own.span.to - own.span.from)]);
   }
-  return { runs: tenths(shown.episode.duration), studio, others, held, carets };
+  return { runs: seconds(shown.episode.duration), studio, others, held, carets };
 }
 
 const shifted = (blocks: Weave["studio"], by: number): readonly [number, number][] =>
-  blocks.map(([from, length]) => [Math.round((from + by) * 10) / 10, length]);
+  blocks.map(([from, length]) => [tenths(from + by), length]);

@@ -1,4 +1,5 @@
 import { DateTime, IANAZone } from "luxon";
+import { shortened } from "../model/excerpt.ts";
 
 const DATE = /^(\d{4})-(\d\d)-(\d\d)$/;
 const DATE_TIME = /^\d{4}-\d\d-\d\dT(\d\d):(\d\d)(?::(\d\d)(?:\.\d{1,3})?)?(Z|[+-](\d\d):(\d\d))?$/;
@@ -106,4 +107,4 @@ function iso(moment: DateTime): string {
   return text;
 }
 
-const shorten = (text: string): string => (text.length > 40 ? `${text.slice(0, 39)}…` : text);
+const shorten = (text: string): string => shortened(text, 40);

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { formatClock, parseClock } from "../model/clock.ts";
+import { shortened } from "../model/excerpt.ts";
 import { UNPRINTABLE } from "../model/unseen.ts";
 import { isDay, readMoment, type WrittenMoment } from "./dates.ts";
 import { findNearest, listed } from "./nearest.ts";
@@ -41,7 +42,7 @@ export function field<T>(judge: Judge<T>, told: Told) {
     .meta({ ...told });
 }
 
-const show = (text: string): string => (text.length > 40 ? `${text.slice(0, 39)}…` : text);
+const show = (text: string): string => shortened(text, 40);
 
 /** Text of any kind, with nothing that can't be printed. A block's last line break is YAML's, not the writer's. */
 function judgeText(written: unknown): Judged<string> {

@@ -1,4 +1,5 @@
 import { diffLines, diffWordsWithSpace } from "diff";
+import { shortened } from "../model/excerpt.ts";
 
 /** A change of a text, in words. */
 export interface WordChange {
@@ -91,7 +92,4 @@ function listed(parts: readonly string[]): string {
   return parts.slice(0, MOST_NAMED).join("; ") + (rest > 0 ? `; and ${rest} more` : "");
 }
 
-const short = (words: string): string => {
-  const one = words.replace(/\s+/g, " ").trim();
-  return one.length > 80 ? `${one.slice(0, 79)}…` : one;
-};
+const short = (words: string): string => shortened(words.replace(/\s+/g, " ").trim(), 80);

@@ -1,10 +1,11 @@
+import { isEverWithheld } from "../derive/holdings.ts";
 import { type Timed, toEpisode, toMediaEdge } from "../derive/timeMap.ts";
 import { does } from "../model/correctionKinds.ts";
 import type { Correction, Episode } from "../model/episode.ts";
 import type { ArchivedEpisode, MergedRecord } from "../model/programme.ts";
 import type { Digest } from "./digest.ts";
 import { earlierTextOn, type Recorded, recordedIn } from "./enter.ts";
-import { type Entry, entriesOf, type ReadRecord, readRecord, timesOf, type What } from "./entry.ts";
+import { type Entry, entriesOf, publishesText, type ReadRecord, readRecord, timesOf, type What } from "./entry.ts";
 import type { LaidEpisode, LaidSegment } from "./laid.ts";
 import { layCorrections } from "./lay.ts";
 import { keptRecords } from "./merge.ts";
@@ -129,9 +130,9 @@ const missesTheSame = ({ cuts }: Timed, other: Timed): boolean =>
 
 /** The segments of the present text that may be withheld on some day, with every stretch that they ever stood on. */
 function withheldIn(archived: ArchivedEpisode, recorded: Recorded): readonly LaidSegment[] {
-  if (!archived.segments.some(({ rights }) => rights?.withheld === true)) return [];
+  if (!archived.segments.some(isEverWithheld)) return [];
   const { segments } = layCorrections(archived, AT_LAST, recorded);
-  return segments.filter(({ rights }) => rights?.withheld === true);
+  return segments.filter(isEverWithheld);
 }
 
 /** The same in the clock of another text. */
@@ -205,7 +206,7 @@ function reasonsIn(entries: readonly Entry[], { earlier }: ArchivedEpisode): Rea
   const kept = new Map(earlier.map(({ seq, reason }) => [seq, reason]));
   const reasons = new Map<number, string | null>();
   let replaced = -1;
-  for (const entry of entries.filter(isText)) {
+  for (const entry of entries.filter(publishesText)) {
     if (entry.what === "reissued") reasons.set(entry.seq, kept.get(replaced) ?? null);
     replaced = entry.seq;
   }
@@ -223,7 +224,7 @@ interface InForce {
   readonly newest: number | undefined;
 }
 
-const newestText = (record: ReadRecord): number | undefined => entriesOf(record).findLast(isText)?.seq;
+const newestText = (record: ReadRecord): number | undefined => entriesOf(record).findLast(publishesText)?.seq;
 
 function textsOf(
   record: ReadRecord,
@@ -232,7 +233,7 @@ function textsOf(
   { text, episode, withheld, gone, newest }: InForce,
 ): readonly PublishedText[] {
   const seqs = entriesOf(record)
-    .filter(isText)
+    .filter(publishesText)
     .map(({ seq }) => seq);
   const corrections = archived.corrections.filter((own) => does(own, "takes-away"));
   if (gone.some(({ segment }) => segment === null) || corrections.some(({ segment }) => segment === null)) return [];
@@ -246,5 +247,3 @@ function textsOf(
     return [{ seq, episode: layCorrections({ ...kept, corrections }, on, { settled: new Set(), withdrawn }), also }];
   });
 }
-
-const isText = ({ what }: Entry): boolean => what === "published" || what === "reissued";

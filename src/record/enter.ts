@@ -1,7 +1,7 @@
 import { does } from "../model/correctionKinds.ts";
 import { cutCorrections } from "./cutCorrections.ts";
 import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
-import { type Entry, entriesOf, entryLine, type ReadRecord, timesOf } from "./entry.ts";
+import { type Entry, entriesOf, entryLine, publishesText, type ReadRecord, timesOf } from "./entry.ts";
 import { type Content, fieldsDigest, isAsEntered, isCutFrom, remainsDigest, translationsOf } from "./frozen.ts";
 import type { LaidEpisode } from "./laid.ts";
 import { joined, type Merge } from "./merge.ts";
@@ -135,8 +135,8 @@ export function recordedIn(record: ReadRecord): Recorded {
 export function earlierTextOn(record: ReadRecord, on: string): number | null {
   const entries = entriesOf(record);
   const times = timesOf(entries);
-  const texts = entries.flatMap(({ what, seq }, index) =>
-    what === "published" || what === "reissued" ? [{ seq, time: times[index] ?? "" }] : [],
+  const texts = entries.flatMap((entry, index) =>
+    publishesText(entry) ? [{ seq: entry.seq, time: times[index] ?? "" }] : [],
   );
   const then = texts.findLast(({ time }) => instant(time) <= instant(on));
   return then === undefined || then === texts.at(-1) ? null : then.seq;

@@ -172,9 +172,12 @@ export function timesOf(entries: readonly Entry[]): readonly string[] {
   });
 }
 
-/** When a record says that the episode was published (ISO 8601, UTC); null: never. `text`: of record.jsonl, or null. */
-export const publishedAt = (text: string | null): string | null =>
-  text === null ? null : (entriesOf(readRecord(text))[0]?.time ?? null);
+/**
+ * Whether an episode is published: its record has anything in it, sound or not. What a damaged record says can't be
+ * known, so nothing may be edited beside one. `record`: what is in record.jsonl; null where there is none.
+ */
+export const isPublished = (record: { readonly length: number } | null): boolean =>
+  record !== null && record.length > 0;
 
-/** Whether a record says that the episode is published. */
-export const isPublished = (text: string | null): boolean => publishedAt(text) !== null;
+/** Whether an entry published a text. */
+export const publishesText = ({ what }: Entry): boolean => what === "published" || what === "reissued";

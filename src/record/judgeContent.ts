@@ -4,7 +4,7 @@ import { canonicalJson } from "./canonical.ts";
 import { lineEnds } from "./chain.ts";
 import { memberChanges, membersSaid, wordChanges, wordsSaid } from "./changes.ts";
 import { digestOf } from "./digest.ts";
-import type { Entry } from "./entry.ts";
+import { type Entry, publishesText } from "./entry.ts";
 import { type Content, fieldsDigest, frozenFields, isAsEntered, isCutFrom } from "./frozen.ts";
 
 const MEND =
@@ -121,8 +121,7 @@ function judgeCopies(audited: Audited): readonly Finding[] {
 }
 
 /** The entry that published the text in force at the end of these entries. */
-export const textSeq = (entries: readonly Entry[]): number =>
-  entries.findLast(({ what }) => what === "published" || what === "reissued")?.seq ?? 1;
+export const textSeq = (entries: readonly Entry[]): number => entries.findLast(publishesText)?.seq ?? 1;
 
 /** A finding about a file whose earlier text may be known: names the words. */
 export function changedFile(audited: Audited, file: KeptFile, was: string, says: string, entry?: Entry): Finding {

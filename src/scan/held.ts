@@ -124,9 +124,15 @@ function indexOf(words: readonly string[], sought: readonly string[], from: numb
 const standsIn = (stands: readonly Stand[], words: readonly string[]): boolean =>
   stands.some((stand) => indexOf(stand.words, words, 0) >= 0);
 
+/** Whether a segment, or the whole episode (null), is among what withdrawals name. */
+const awayIn =
+  (withdrawn: Matter["withdrawn"]) =>
+  (slug: string | null): boolean =>
+    withdrawn.has(null) || (slug !== null && withdrawn.has(slug));
+
 /** Titles and summaries that went with what is withdrawn, and notes about nothing else. */
 function takenAway(texts: readonly Episode[], { archived, withdrawn }: Matter): readonly Stand[] {
-  const isAway = (slug: string | null) => withdrawn.has(null) || (slug !== null && withdrawn.has(slug));
+  const isAway = awayIn(withdrawn);
   const fields = texts.flatMap((text) => [
     ...(withdrawn.has(null) ? [text.title, text.summary, text.notes].map((own) => ({ own, at: text.at })) : []),
     ...text.segments.flatMap(({ slug, title, summary, at }) =>
@@ -144,7 +150,7 @@ function takenAway(texts: readonly Episode[], { archived, withdrawn }: Matter): 
 /** All that pages may say of an episode beside its words. */
 function shownTexts(texts: readonly Episode[], matter: Matter, parts: Divided): readonly string[] {
   const { archived, withdrawn } = matter;
-  const isAway = (slug: string | null) => withdrawn.has(null) || (slug !== null && withdrawn.has(slug));
+  const isAway = awayIn(withdrawn);
   const own = texts.flatMap(({ id, title, summary, notes, segments, cues }) => [
     id,
     ...(withdrawn.has(null) ? [] : [title, summary ?? "", notes]),

@@ -1,8 +1,9 @@
+import { isoDuration } from "../../src/model/clock.ts";
 import type { RunningOrder as Order, OrderItem } from "../../src/pages/types.ts";
 import { Proposed } from "./draft.tsx";
 import { Flag } from "./flag.tsx";
 import { Cell } from "./strips.tsx";
-import { duration, names } from "./text.ts";
+import { names } from "./text.ts";
 
 /** The log of the programme: a row a segment, as high as it is long. Heights come from the page's order sheet. */
 export function RunningOrder({ order, lamp }: { readonly order: Order; readonly lamp: boolean }) {
@@ -33,7 +34,7 @@ function Row({ item, lamp }: { readonly item: OrderItem; readonly lamp: boolean 
       data-seconds={item.seconds}
     >
       <a href={item.href} aria-current={current ? "true" : undefined}>
-        <time class="in" datetime={duration(item.in)}>
+        <time class="in" datetime={isoDuration(item.in * 1000)}>
           {item.inClock}
         </time>{" "}
         <Cell item={item} />{" "}

@@ -1,7 +1,7 @@
+import { isoDuration } from "../../src/model/clock.ts";
 import { replaces } from "../../src/model/correctionKinds.ts";
 import type { CueText, Mark, MarginNote as Note, Run, Paragraph as Words } from "../../src/pages/types.ts";
 import { MarginNote } from "./note.tsx";
-import { duration } from "./text.ts";
 
 /** Words of a cue that stand under one mark, or under none. */
 interface Piece {
@@ -34,7 +34,7 @@ export const Stamp = ({ clock, seconds }: { readonly clock: string; readonly sec
   <>
     <a class="stamp" href={`#t=${seconds}`}>
       <span class="vh">From </span>
-      <time datetime={duration(seconds)}>{clock}</time>
+      <time datetime={isoDuration(seconds * 1000)}>{clock}</time>
     </a>{" "}
   </>
 );

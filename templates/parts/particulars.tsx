@@ -1,7 +1,7 @@
 import type { ComponentChildren } from "preact";
+import { percent } from "../../src/model/strip.ts";
 import type { EpisodePage, Link, LogBox, Share } from "../../src/pages/types.ts";
 import { Proposed } from "./draft.tsx";
-import { percent } from "./text.ts";
 
 type Files = EpisodePage["files"];
 type Citation = EpisodePage["citation"];

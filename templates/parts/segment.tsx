@@ -1,12 +1,12 @@
 import { jsxTemplate } from "preact/jsx-runtime";
 import { renderToString } from "preact-render-to-string";
+import { isoDuration } from "../../src/model/clock.ts";
 import { does } from "../../src/model/correctionKinds.ts";
 import type { Block, Link, SegmentView } from "../../src/pages/types.ts";
 import { CorrectionLines } from "./corrections.tsx";
 import { Proposed } from "./draft.tsx";
 import { HeadNotes } from "./note.tsx";
 import { Paragraph } from "./paragraph.tsx";
-import { duration } from "./text.ts";
 import { Withheld } from "./withheld.tsx";
 
 interface SegmentProps {
@@ -69,7 +69,7 @@ function Slate({ segment, way, alone }: Required<SegmentProps>) {
   const { kindName, length, inClock, title } = segment;
   return (
     <p class="slate">
-      <time class="in" datetime={duration(segment.in)}>
+      <time class="in" datetime={isoDuration(segment.in * 1000)}>
         {inClock}
       </time>{" "}
       <span class="slate-kind">

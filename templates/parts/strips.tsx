@@ -1,5 +1,5 @@
+import { percent } from "../../src/model/strip.ts";
 import type { OrderItem, RunningOrder, FineStrip as Strip } from "../../src/pages/types.ts";
-import { percent } from "./text.ts";
 import { lying, standing, type Threads } from "./weave.ts";
 
 const Weave = ({ box, threads }: { readonly box: string; readonly threads: Threads }) => (

@@ -1,16 +1,6 @@
 /** Class names that hold, in one attribute. */
 export const names = (...all: readonly (string | false)[]): string => all.filter((name) => name !== false).join(" ");
 
-/** Seconds as an ISO 8601 duration for `<time datetime>`: `PT1H3M41S`. `seconds` >= 0; parts of a second are cut off. */
-export function duration(seconds: number): string {
-  const whole = Math.floor(seconds);
-  const [h, m, s] = [Math.floor(whole / 3600), Math.floor(whole / 60) % 60, whole % 60];
-  return `PT${h > 0 ? `${h}H` : ""}${m}M${s}S`;
-}
-
-/** A part from 0 to 1 as a length for an SVG attribute: `40.27%`. */
-export const percent = (part: number): string => `${Math.round(part * 10_000) / 100}%`;
-
 const SMALL = ["No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve"];
 
 /** For a heading: `Three corrections`, `13 corrections`. */

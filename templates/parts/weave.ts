@@ -1,18 +1,9 @@
+import { type Blocks, lyingThread, tenths } from "../../src/model/strip.ts";
 import type { Weave } from "../../src/pages/types.ts";
 
-type Blocks = Weave["studio"];
-
-/** Two decimals are finer than a pixel of any strip. */
-const short = (value: number): number => Math.round(value * 10) / 10;
-
-/**
- * The path of one thread, a block a paragraph, in a box of 20 across and one unit a second along.
- * `across`: where the thread begins, 0 for the studio, 11 for the others; it is 9 wide.
- */
-const lyingThread = (blocks: Blocks, across: number, from: number): string =>
-  blocks.map(([at, long]) => `M${short(from + at)} ${across}h${short(long)}v9h${short(-long)}z`).join("");
+/** Standing, what lies along stands down. */
 const standingThread = (blocks: Blocks, across: number): string =>
-  blocks.map(([at, long]) => `M${across} ${short(at)}h9v${short(long)}h-9z`).join("");
+  blocks.map(([at, long]) => `M${across} ${tenths(at)}h9v${tenths(long)}h-9z`).join("");
 
 export interface Threads {
   readonly studio: string;

@@ -24,12 +24,6 @@ vi.mock("../../src/record/withdraw.ts", async (original) => {
       : sound.emptied(segment, withdrawn);
   return { ...sound, emptied };
 });
-vi.mock("../../src/pages/order.ts", async (original) => {
-  const sound = await original<typeof import("../../src/pages/order.ts")>();
-  const segmentTitle: typeof sound.segmentTitle = (shown) =>
-    fault.is === "a withdrawn title" ? shown.segment.title : sound.segmentTitle(shown);
-  return { ...sound, segmentTitle };
-});
 vi.mock("../../src/feeds/data.ts", async (original) => {
   const sound = await original<typeof import("../../src/feeds/data.ts")>();
   const episodeJson: typeof sound.episodeJson = (...given) =>
