@@ -16,6 +16,7 @@ import { keepEarlier } from "./earlierText.ts";
 import { keptOther } from "./merge.ts";
 import { type Settled, settleProposals } from "./proposals.ts";
 import { refusalOf } from "./refusal.ts";
+import { renamed } from "./renaming.ts";
 import { isSoundEnd, repaired } from "./repair.ts";
 import { digestOfTexts } from "./texts.ts";
 
@@ -32,6 +33,8 @@ export interface Entering {
   readonly repair: boolean;
   /** Say in the record that entries were made by a clock that ran ahead. */
   readonly setsClock?: boolean;
+  /** The id of a correction that is to get another one. */
+  readonly rename?: string | null;
   /** Somebody has checked all that is marked as proposed, whatever it is. */
   readonly proposalsAreRight?: boolean;
   /** The digest of the texts whose proposals somebody has said to be right; of other texts it says nothing. */
@@ -83,6 +86,8 @@ export async function dueIn(read: RecordFolder, options: Entering, merge: Merge 
   if (findings.some(blocks) || settled.content === null || laid === null) return due;
   const refused = refusedFor(record, read, options);
   if (refused !== null) return { ...due, refused };
+  const naming = options.rename ? renamed(options.rename, record, { input: read.input, laid }) : null;
+  if (naming?.ok === false) return { ...due, refused: naming.why };
   const reason = reissue === null ? null : reasonText(reissue.reason);
   const made = entriesDue({
     record,
@@ -92,6 +97,7 @@ export async function dueIn(read: RecordFolder, options: Entering, merge: Merge 
     corrections: new Map([...read.input.corrections].map(([id, { digest }]) => [id, digest])),
     reissue: reason === null ? null : digestOf(reason),
     merge,
+    renames: naming?.renames ?? null,
     now: read.input.now,
   });
   const entries = made.map((entry) => dueEntry(entry, laid));
@@ -100,7 +106,8 @@ export async function dueIn(read: RecordFolder, options: Entering, merge: Merge 
   if (made.length === 0 && record === read.record && merge === null) return { ...due, entries };
   const text = [...record.lines.map((line) => `${line.text}\n`), ...made.map(entryLine)].join("");
   const others = merge === null ? [] : keptOther(merge);
-  const files = [...kept, ...others, ...settled.files, { path: "record.jsonl", bytes: Buffer.from(text) }];
+  const moved = naming === null ? [] : [naming.file];
+  const files = [...kept, ...others, ...moved, ...settled.files, { path: "record.jsonl", bytes: Buffer.from(text) }];
   return { ...due, entries, files };
 }
 

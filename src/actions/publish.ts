@@ -16,6 +16,7 @@ import { type Checks, type Due, dueIn, type Entering, entersText, judged } from 
 import { findMerge } from "./merge.ts";
 import { type OneFolder, oneFolder } from "./oneFolder.ts";
 import { refusalOf } from "./refusal.ts";
+import { takeRenamedAway } from "./renaming.ts";
 import { digestOfTexts } from "./texts.ts";
 
 /** What an action on the record needs of the world. */
@@ -74,6 +75,8 @@ export async function publishEpisode(options: PublishOptions, world: RecordWorld
     const day = siteDay(null, world.clock(), zone)?.date;
     const sound: Checks = (laid) => (day === undefined ? [] : soundFindings(laid, day));
     const checks: Checks = (laid, published) => [...options.checks(laid, published), ...sound(laid, published)];
+    // A command that was killed between may have left the file of a correction that has another name by now.
+    await takeRenamedAway(place.folder, world.files);
     const found = await readRecordFolder(options.content, folder, zone, world.clock());
     const { merge: asked } = options;
     const merge: Merge | null = asked === undefined ? null : await findMerge(options.content, found, asked.record);
@@ -83,6 +86,7 @@ export async function publishEpisode(options: PublishOptions, world: RecordWorld
   const refused = await changeRecord(place, change, world.files).catch(refusalOf);
   const told = publishedOf(due, refused, options.dryRun);
   if (told.state !== "entered" && (told.state !== "nothing" || options.dryRun)) return told;
+  await takeRenamedAway(place.folder, world.files);
   // What `retime` replaced is kept until then: from now on nothing of it can be put back.
   const left = "All is entered; only the texts that `retime` replaced are still there.";
   const takenAway = takeReplacedAway(place.folder, world.files).then(() => null);

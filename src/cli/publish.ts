@@ -50,6 +50,7 @@ function entryText({ entry, correction: own, title, segments, cues }: DueEntry):
   const { seq, what, correction, transcript, fields, ahead, other } = entry;
   const head = `${String(seq).padStart(3)}  ${what.padEnd(9)}`;
   if (what === "cut") return `${head}  withdrawn words are gone from the files; transcript ${transcript.slice(0, 12)}`;
+  if (what === "renamed") return `${head}  ${entry.renames?.from}: from now on ${entry.renames?.to}`;
   if (what === "merged") return `${head}  the record of another copy, kept as ${mergedPath(other ?? "")}`;
   if (what === "clock")
     return `${head}  entries from ${ahead} on were made by a clock that ran ahead, and count from now`;

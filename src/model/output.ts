@@ -20,6 +20,13 @@ export function claimedTwice(claims: readonly Claim[]): readonly Finding[] {
   });
 }
 
+/** An entered correction keeps its file's name, unless its record says otherwise. */
+function renaming(file: string): string {
+  const [, episode, id] = /([^/]+)\/corrections\/([^/]+)\.md$/.exec(file) ?? [];
+  const entered = `; where it is entered already, run \`afterair publish ${episode} --rename ${id}\``;
+  return `Give this file another name${id === undefined ? "" : entered}.`;
+}
+
 function taken(path: string, at: Place, other: Place | null): Finding {
   const owner = other === null ? "a page that every site has" : `${other.file}`;
   return {
@@ -28,7 +35,7 @@ function taken(path: string, at: Place, other: Place | null): Finding {
     at,
     seconds: null,
     says: `This would be published at /${path.replace(/index\.html$/, "")}, which belongs to ${owner}.`,
-    mend: "Give this file another name.",
+    mend: renaming(at.file),
     ...(other === null ? {} : { see: [other] }),
   };
 }

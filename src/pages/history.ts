@@ -34,6 +34,8 @@ function whatHappened({ what, correction }: GivenHistory): string {
       return correction?.segment === null ? "The edition was withdrawn" : "A segment was withdrawn";
     case "cut":
       return "Withdrawn words were cut out of the files";
+    case "renamed":
+      return "A correction got another address, because one of another edition had its";
     case "merged":
       return "Another copy’s record became part of this one: its corrections are entered after it";
     case "clock":

@@ -172,7 +172,7 @@ function inTime({ line, before, right }: Step, { aired, now }: ChainContext): Ju
 }
 
 function ofItsKind({ line }: Step): Judged | null {
-  const { what, correction, reason, cuts, ahead, other } = line.entry;
+  const { what, correction, reason, cuts, ahead, other, renames } = line.entry;
   const first = line.line === 1;
   const fits =
     first === (what === "published") &&
@@ -181,6 +181,7 @@ function ofItsKind({ line }: Step): Judged | null {
     (cuts !== undefined) === (what === "cut") &&
     (ahead !== undefined) === (what === "clock") &&
     (other !== undefined) === (what === "merged") &&
+    (renames !== undefined) === (what === "renamed") &&
     (ahead === undefined || ahead < line.entry.seq);
   if (fits) return null;
   const says = first

@@ -1,7 +1,7 @@
 import { does } from "../model/correctionKinds.ts";
 import { cutCorrections } from "./cutCorrections.ts";
 import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
-import { type Entry, entriesOf, entryLine, publishesText, type ReadRecord, timesOf } from "./entry.ts";
+import { type Entry, entriesOf, entryLine, publishesText, type ReadRecord, type Renaming, timesOf } from "./entry.ts";
 import { type Content, fieldsDigest, isAsEntered, isCutFrom, remainsDigest, translationsOf } from "./frozen.ts";
 import type { LaidEpisode } from "./laid.ts";
 import { joined, type Merge } from "./merge.ts";
@@ -21,13 +21,15 @@ export interface Enterable {
   readonly reissue: Digest | null;
   /** Say that entries were made by a clock that ran ahead. */
   readonly setsClock?: boolean;
+  /** The correction that gets another id. */
+  readonly renames?: Renaming | null;
   /** The record that becomes part of this one. */
   readonly merge?: Merge | null;
   /** ISO 8601. */
   readonly now: string;
 }
 
-type Facts = Pick<Entry, "what" | "correction" | "reason" | "cuts" | "ahead" | "other">;
+type Facts = Pick<Entry, "what" | "correction" | "reason" | "cuts" | "ahead" | "other" | "renames">;
 
 /** The entries due, in order: another record that becomes part of this one, publication, a reissue, then each correction that is not entered, by date. None: all is entered. */
 export function entriesDue(given: Enterable): readonly Entry[] {
@@ -37,7 +39,9 @@ export function entriesDue(given: Enterable): readonly Entry[] {
   const due: Entry[] = [];
   const frozen = frozenIn(given.content);
   const enter = (facts: Facts, more: readonly WithdrawnStretch[] = []): void => {
-    due.push(nextEntry(given, frozen, due.at(-1) ?? known.at(-1), facts, more));
+    const last = due.at(-1);
+    const prev = last === undefined ? given.record.lines.at(-1)?.digest : digestOf(entryLine(last).slice(0, -1));
+    due.push(nextEntry(given, frozen, { last: last ?? known.at(-1), prev: prev ?? null }, facts, more));
   };
   const nothing = { correction: null, reason: null } as const;
   if (given.setsClock === true) {
@@ -46,6 +50,8 @@ export function entriesDue(given: Enterable): readonly Entry[] {
   }
   const other = given.merge?.other ?? null;
   if (other !== null) enter({ ...nothing, what: "merged", other: other.tip });
+  if (given.renames !== undefined && given.renames !== null)
+    enter({ ...nothing, what: "renamed", renames: given.renames });
   if (known.length === 0) enter({ ...nothing, what: "published" });
   else if (given.reissue !== null) enter({ ...nothing, what: "reissued", reason: given.reissue });
   else {
@@ -91,7 +97,7 @@ function frozenIn(content: Content): Frozen {
 function nextEntry(
   { content, laid, now }: Enterable,
   frozen: Frozen,
-  last: Entry | undefined,
+  { last, prev }: { readonly last: Entry | undefined; readonly prev: Digest | null },
   facts: Facts,
   more: readonly WithdrawnStretch[],
 ): Entry {
@@ -103,7 +109,7 @@ function nextEntry(
     ...facts,
     episode: laid.id,
     fields: frozen.fields,
-    prev: last === undefined ? null : digestOf(entryLine(last).slice(0, -1)),
+    prev,
     remains: frozen.remains(withdrawn),
     seq: (last?.seq ?? 0) + 1,
     time: new Date(instant(now)).toISOString(),

@@ -21,6 +21,7 @@ import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
  *     other         of merged: the digest of the last line of the other record, which is kept as merged/<16 digits>.jsonl
  *     prev          the digest of the entry before
  *     reason        of reissued: digest of as-published/<seq>/reason.md, seq being that of the text replaced; else null
+ *     renames       of renamed: the id that a correction had until then, and the one that it has in all entries
  *     remains       where a segment is withdrawn: of all that stays if its words are cut out (see remainsDigest)
  *     seq           1, 2, 3 …
  *     time          UTC, ISO 8601 with milliseconds; a claim, never before that of the entry before
@@ -29,7 +30,8 @@ import { ALGORITHM, type Digest, digestOf } from "./digest.ts";
  *     what          published (the first), corrected, withdrawn, reissued (frozen content replaced, with a reason), cut
  *                   (withdrawn words were cut out of the files), clock (the entries from `ahead` on were made by a
  *                   clock that ran ahead, and count from this one's time), merged (another record that went on from
- *                   the same beginning in another copy became part of this one; its corrections are entered after it)
+ *                   the same beginning in another copy became part of this one; its corrections are entered after it),
+ *                   renamed (a correction got another id, because one of another episode had its)
  *     withdrawn     all that is withdrawn by now: slug (null: the episode) and its times in milliseconds
  */
 export interface Entry {
@@ -44,6 +46,7 @@ export interface Entry {
   readonly prev: Digest | null;
   readonly reason: Digest | null;
   readonly remains: Digest | null;
+  readonly renames?: Renaming;
   readonly seq: number;
   readonly time: string;
   readonly transcript: Digest;
@@ -56,8 +59,14 @@ export interface Entry {
   }[];
 }
 
-const WHAT = ["published", "corrected", "reissued", "withdrawn", "cut", "clock", "merged"] as const;
+const WHAT = ["published", "corrected", "reissued", "withdrawn", "cut", "clock", "merged", "renamed"] as const;
 export type What = (typeof WHAT)[number];
+
+/** Ids of a correction, before and after it was renamed. */
+export interface Renaming {
+  readonly from: string;
+  readonly to: string;
+}
 
 /** A correction whose words were cut out of its file, and what the file is now. */
 export interface CutCorrection {
@@ -86,6 +95,7 @@ const EntryShape = z.strictObject({
   prev: digest.nullable(),
   reason: digest.nullable(),
   remains: digest.nullable(),
+  renames: z.strictObject({ from: z.string(), to: z.string() }).exactOptional(),
   seq: z.int().positive(),
   time: z.string().regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/),
   transcript: digest,
@@ -113,7 +123,30 @@ export interface ReadRecord {
 export function readRecord(text: string): ReadRecord {
   const parts = text.split("\n");
   const rest = parts.pop() ?? "";
-  return { lines: parts.map((line, index) => readLine(line, index + 1)), torn: rest === "" ? null : rest };
+  const lines = parts.map((line, index) => readLine(line, index + 1));
+  return { lines: withNames(lines), torn: rest === "" ? null : rest };
+}
+
+/** Lines whose entries name corrections as they are called by now. Their texts and digests stay as they are written. */
+function withNames(lines: readonly RecordLine[]): readonly RecordLine[] {
+  if (lines.every(({ entry }) => entry?.renames === undefined)) return lines;
+  const names = new Map<string, string>();
+  const named = <T extends { readonly id: string }>(own: T): T => ({ ...own, id: names.get(own.id) ?? own.id });
+  // From the end: a name that is given again later is another's.
+  return lines
+    .toReversed()
+    .map((line): RecordLine => {
+      const { entry } = line;
+      if (entry === null) return line;
+      if (entry.renames !== undefined) {
+        const { from, to } = entry.renames;
+        names.set(from, names.get(to) ?? to);
+      }
+      const { correction, cuts } = entry;
+      const own = { ...entry, correction: correction === null ? null : named(correction) };
+      return { ...line, entry: cuts === undefined ? own : { ...own, cuts: cuts.map(named) } };
+    })
+    .toReversed();
 }
 
 function readLine(text: string, line: number): RecordLine {

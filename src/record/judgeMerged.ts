@@ -35,11 +35,10 @@ function judgeKept({ input, record, entries }: Audited, kept: KeptMerged<KeptFil
   const aired = input.content?.episode.aired ?? null;
   const { folder, id: episode, now } = input;
   const wrong = judgeChain(kept.record, { folder, episode, aired, now }).filter(({ level }) => level === "blocks");
-  const entered = new Map(
-    entries.flatMap(({ correction }) => (correction === null ? [] : [[correction.id, correction.digest]])),
-  );
+  // By what they say: a correction may have got another id since.
+  const entered = new Set(entries.map(({ correction }) => correction?.digest));
   const lost = entriesOf(kept.record).flatMap(({ correction }) =>
-    correction === null || entered.get(correction.id) === correction.digest ? [] : [correction.id],
+    correction === null || entered.has(correction.digest) ? [] : [correction.id],
   );
   const blocking = { level: "blocks", at, seconds: null } as const;
   const mend = "Bring the record and this file back from an earlier copy, and find out who wrote to them.";

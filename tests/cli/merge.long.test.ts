@@ -1,5 +1,5 @@
 import { execFileSync, spawnSync } from "node:child_process";
-import { cpSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { buildSite } from "../../src/build/build.ts";
@@ -87,6 +87,97 @@ test("two who correct different episodes on one day at one moment: git merges, t
   });
   expect(built.findings.filter(({ level }) => level === "blocks")).toEqual([]);
   expect(readdirSync(join(out, "corrections")).filter((name) => name.startsWith("2026-10-07-"))).toHaveLength(2);
+});
+
+describe("two who write a correction by hand, with one number of one day for two episodes", () => {
+  const NUMBER = "2026-10-07-1";
+  const byHand = async (clone: string | undefined, id: string, front: string): Promise<void> => {
+    const folder = join(clone ?? "", "episodes/2026", id, "corrections");
+    mkdirSync(folder, { recursive: true });
+    const text = `---\ndated: 2026-10-07T09:00:00+01:00\n${front}\nsigned: Me\n---\nWe got it wrong.\n`;
+    writeFileSync(join(folder, `${NUMBER}.md`), text);
+    expect(
+      rules(await publish({ ...OPEN, content: clone ?? "", episode: id }, world("2026-10-07T12:00:00Z").io)),
+    ).toEqual([]);
+  };
+  const build = (out: string) =>
+    buildSite({ content: one ?? "", out, on: null, now: new Date("2026-10-09T12:00:00Z"), drafts: false });
+  const renaming = (rename: string, now = "2026-10-08T08:00:00Z") =>
+    publish({ ...OPEN, content: one ?? "", episode: ID, rename }, world(now).io);
+  beforeEach(async () => {
+    await byHand(one, ID, "kind: transcript\nsaid: Osric Tarrick\nnow: Osmund Tarrick");
+    await byHand(two, OTHER_ID, "kind: on-air\nsaid: forty years");
+    commit(one);
+    commit(two);
+    expect(pull().status).toBe(0);
+  });
+
+  test("are told how one gets another name, which its record says; nothing is lost, and the audit and the build pass", async () => {
+    const out = join(dirname(on.content), "site");
+    const blocked = (await build(out)).findings.filter(({ level }) => level === "blocks");
+    expect(blocked.map(({ rule }) => rule)).toEqual(["address-taken"]);
+    expect(blocked[0]?.mend).toMatch(
+      /where it is entered already, run `afterair publish 2026-10-0[56] --rename 2026-10-07-1`/,
+    );
+    const text = readFileSync(inside(one, `corrections/${NUMBER}.md`), "utf8");
+    expect(rules(await renaming(NUMBER))).toEqual([]);
+    const [name = ""] = correctionsIn(one);
+    expect(name).toMatch(/^2026-10-07-[2-9a-z]{5}\.md$/);
+    expect(correctionsIn(one)).toEqual([name]);
+    expect(readFileSync(inside(one, `corrections/${name}`), "utf8")).toBe(text);
+    expect(entriesIn(one).map(({ what }) => what)).toEqual(["published", "corrected", "renamed"]);
+    commit(one);
+    expect(rules(await auditing(one))).toEqual([]);
+    expect((await build(out)).findings.filter(({ level }) => level === "blocks")).toEqual([]);
+    const folder = join(out, "corrections");
+    expect(readdirSync(folder).filter((found) => found.startsWith("2026-10-07-"))).toEqual(
+      [NUMBER, name.slice(0, -3)].sort(),
+    );
+    // More corrections go on from there.
+    expect(rules(await correcting(one, SAID, "2026-10-09T09:00:00Z"))).toEqual([]);
+    expect(rules(await auditing(one))).toEqual([]);
+  });
+
+  test("a file that a killed command left under its old name is taken away by the next", async () => {
+    const text = readFileSync(inside(one, `corrections/${NUMBER}.md`), "utf8");
+    await renaming(NUMBER);
+    const [name = ""] = correctionsIn(one);
+    writeFileSync(inside(one, `corrections/${NUMBER}.md`), text);
+    await publish({ ...OPEN, content: one ?? "", episode: ID }, world("2026-10-08T09:00:00Z").io);
+    expect(correctionsIn(one)).toEqual([name]);
+    expect(rules(await auditing(one))).toEqual([]);
+  });
+
+  test.each([
+    ["that is not there", "2026-10-07-9", /is no correction that is entered/],
+    ["twice", NUMBER, /is no correction that is entered/],
+  ])("no other name for one %s", async (what, id, why) => {
+    if (what === "twice") await renaming(NUMBER);
+    await expect(renaming(id, "2026-10-08T10:00:00Z")).rejects.toThrow(why);
+  });
+
+  test("no other name for one that another takes the place of", async () => {
+    await correcting(
+      one,
+      { ...WORDS, said: "Osmund Tarrick", now: "Oswin Tarrick", supersedes: NUMBER },
+      "2026-10-08T09:00:00Z",
+    );
+    await expect(renaming(NUMBER, "2026-10-08T10:00:00Z")).rejects.toThrow(
+      /rename the correction of the other episode/,
+    );
+  });
+
+  test("the note under the new name can't be changed, nor the entry that says so", async () => {
+    await renaming(NUMBER);
+    const [name = ""] = correctionsIn(one);
+    const [file, record] = [inside(one, `corrections/${name}`), inside(one, "record.jsonl")];
+    const [text, lines] = [readFileSync(file, "utf8"), readFileSync(record, "utf8")];
+    writeFileSync(file, text.replace("wrong", "right"));
+    expect(rules(await auditing(one))).toContain("correction-edited");
+    writeFileSync(file, text);
+    writeFileSync(record, lines.replace(`"from":"${NUMBER}"`, '"from":"2026-10-07-2"'));
+    expect(rules(await auditing(one))).not.toEqual([]);
+  });
 });
 
 describe("two who correct one episode", () => {

@@ -13,6 +13,7 @@ interface PublishFlags {
   readonly repair?: boolean;
   readonly clock?: boolean;
   readonly merge?: true | string;
+  readonly rename?: string;
   readonly dryRun?: boolean;
   readonly proposalsAreRight?: boolean;
 }
@@ -55,6 +56,7 @@ export function addRecordCommands(program: Command, io: Terminal): void {
     )
     .option("--repair", "mend a last line of the record that a cut write left behind")
     .option("--clock", "say in the record that entries were made by a clock that ran ahead: they count from now")
+    .option("--rename <correction>", "give an entered correction another id, where one of another episode has its")
     .option(
       "--merge [record]",
       "make one of this record and another copy's: of the two that version control has, or of a file",
@@ -71,7 +73,12 @@ export function addRecordCommands(program: Command, io: Terminal): void {
       const proposalsAreRight = flags.proposalsAreRight === true;
       const options = { content: flags.content, episode, reissue, repair, dryRun, proposalsAreRight, checks };
       const merge = flags.merge === undefined ? {} : { merge: { record: flags.merge === true ? null : flags.merge } };
-      end(await publish({ ...options, ...merge, setsClock: flags.clock === true }, await recordIo(io)));
+      end(
+        await publish(
+          { ...options, ...merge, rename: flags.rename ?? null, setsClock: flags.clock === true },
+          await recordIo(io),
+        ),
+      );
     });
 
   program
