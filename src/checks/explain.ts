@@ -38,13 +38,3 @@ export function listOfChecks(): string {
   ]);
   return lines.join("\n");
 }
-
-/** The same as a Markdown table, for the documentation. */
-export function tableOfChecks(): string {
-  const cell = (text: string) => text.replaceAll("|", "\\|");
-  return [
-    "| group | rule | level | why |",
-    "|---|---|---|---|",
-    ...CHECKS.map(({ group, name, level, reason }) => `| ${group} | \`${name}\` | ${level} | ${cell(reason)} |`),
-  ].join("\n");
-}

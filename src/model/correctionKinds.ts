@@ -104,6 +104,8 @@ export type KindThat<E extends Effect> = {
 }[CorrectionKind];
 
 export const CORRECTION_KINDS = Object.keys(KINDS) as readonly CorrectionKind[];
+export const kindsThat = (effect: Effect): readonly CorrectionKind[] =>
+  CORRECTION_KINDS.filter((kind) => KINDS[kind].does === effect);
 
 export const correctionKind = (kind: CorrectionKind): KindRow => KINDS[kind];
 export const correctionKindName = (kind: CorrectionKind): string => KINDS[kind].name;

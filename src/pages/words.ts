@@ -97,24 +97,6 @@ export function dateBeside(iso: string, besideYear: string, calendar: Calendar):
   return year === besideYear ? day : `${day} ${year}`;
 }
 
-const NUMBERS = [
-  "No",
-  "One",
-  "Two",
-  "Three",
-  "Four",
-  "Five",
-  "Six",
-  "Seven",
-  "Eight",
-  "Nine",
-  "Ten",
-  "Eleven",
-  "Twelve",
-];
-/** `One correction`, `13 corrections`. */
-export const counted = (count: number, one: string, many: string): string =>
-  `${NUMBERS[count] ?? count.toLocaleString("en-GB")} ${count === 1 ? one : many}`;
 /** `1 correction`, `4,207 editions`. */
 export const countedInFigures = (count: number, one: string, many: string): string =>
   `${count.toLocaleString("en-GB")} ${count === 1 ? one : many}`;

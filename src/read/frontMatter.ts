@@ -58,7 +58,7 @@ export function splitFront(source: Source): Read<Front> {
  */
 function split(text: string): { block: string; body: string } {
   const refuse = (): never => {
-    throw new Error("front matter other than YAML is refused before it is split");
+    throw new Error("only YAML is front matter here");
   };
   const engines = { yaml: () => ({}), ...Object.fromEntries(REFUSED.map((name) => [name, refuse])) };
   const { matter: block, content: body } = matter(text, { language: "yaml", engines });
@@ -79,9 +79,12 @@ function notAMap(tree: Tree, first: Place): Finding {
   );
 }
 
-/** Faults of the lines that open and close the front matter, found before anything reads what stands between. */
+/**
+ * Faults of the lines that open and close the front matter, found before anything reads what stands between. The splitter
+ * says whether there is any and in what language, but not where it is wrong.
+ */
 function outlineFault({ text, place }: Text): Finding | null {
-  if (!text.startsWith("---") || text[3] === "-") {
+  if (!matter.test(text) || text[3] === "-") {
     return blocking(
       "front-matter-missing",
       place(0),
@@ -89,8 +92,8 @@ function outlineFault({ text, place }: Text): Finding | null {
       "Begin it with a line of three hyphens, then `key: value` lines, then three hyphens again.",
     );
   }
-  const firstLine = text.slice(3, lineEnd(text, 0)).trim();
-  if (!["", "yaml", "yml"].includes(firstLine.toLowerCase())) return languageFault(firstLine, place(3));
+  const { name: language } = matter.language(text);
+  if (!["", "yaml", "yml"].includes(language.toLowerCase())) return languageFault(language, place(3));
   const close = text.indexOf(CLOSING, 3);
   if (close === -1) {
     const says = "The front matter that begins here is never closed.";

@@ -1,3 +1,4 @@
+import { kindsThat } from "../model/correctionKinds.ts";
 import type { Place } from "../model/finding.ts";
 import { listEpisodeFiles, readText } from "./folder.ts";
 import { splitFront } from "./frontMatter.ts";
@@ -10,7 +11,7 @@ export interface EpisodeOutline {
   readonly topics: readonly { readonly topic: string; readonly at: Place }[];
   /** Ids of its corrections, with the places of their files. */
   readonly corrections: readonly { readonly id: string; readonly at: Place }[];
-  /** One of them may be a withdrawal: it has the word. */
+  /** One of them may be a withdrawal: it has the name of such a kind. */
   readonly withdraws: boolean;
 }
 
@@ -24,7 +25,8 @@ export function readOutline(root: string, folder: EpisodeFolder, hasTopics: bool
   const corrections = written.map(({ file }) => ({ id: stem(file), at: { file, line: 1, column: 1 } }));
   const withdraws = written.some(({ file }) => {
     const source = readText(root, files, file);
-    return source !== null && new TextDecoder().decode(source.bytes).includes("withdrawal");
+    const text = source === null ? "" : new TextDecoder().decode(source.bytes);
+    return kindsThat("takes-away").some((kind) => text.includes(kind));
   });
   const source = hasTopics ? readText(root, files, `${folder.folder}/episode.md`) : null;
   const front = source === null ? null : splitFront(source);

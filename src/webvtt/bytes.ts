@@ -33,34 +33,6 @@ export function spliceText(text: string, splices: readonly Splice[]): string {
   return pieces.join("") + text.slice(at);
 }
 
-/**
- * The bytes with every splice made: all bytes outside the splices stay as they are, ill-formed ones too.
- * `splices`: in order, not overlapping.
- */
-export function spliceBytes(bytes: Uint8Array, splices: readonly Splice[]): Uint8Array {
-  const cursor: Cursor = { bytes, byte: 0, unit: 0, sound: true };
-  const encoder = new TextEncoder();
-  const pieces: Uint8Array[] = [];
-  let at = 0;
-  for (const { from, to, words } of splices) {
-    const start = byteAt(cursor, from);
-    pieces.push(bytes.subarray(at, start), encoder.encode(words));
-    at = byteAt(cursor, to);
-  }
-  pieces.push(bytes.subarray(at));
-  return joinBytes(pieces);
-}
-
-function joinBytes(pieces: readonly Uint8Array[]): Uint8Array {
-  const joined = new Uint8Array(pieces.reduce((sum, piece) => sum + piece.length, 0));
-  let at = 0;
-  for (const piece of pieces) {
-    joined.set(piece, at);
-    at += piece.length;
-  }
-  return joined;
-}
-
 /** A place in the bytes and, in step with it, in the text. */
 interface Cursor {
   readonly bytes: Uint8Array;
@@ -68,11 +40,6 @@ interface Cursor {
   unit: number;
   /** Whether the sequence last passed was well-formed. */
   sound: boolean;
-}
-
-function byteAt(cursor: Cursor, unit: number): number {
-  while (cursor.unit < unit && cursor.byte < cursor.bytes.length) passSequence(cursor);
-  return cursor.byte;
 }
 
 const isTail = (byte: number | undefined): boolean => byte !== undefined && byte >= 0x80 && byte <= 0xbf;

@@ -187,9 +187,3 @@ export function cueTexts(nodes: readonly CueNode[]): readonly TextNode[] {
   eachText(nodes, (node) => texts.push(node));
   return texts;
 }
-
-/** "WebVTT rules for extracting the chapter title" (WebVTT §6.6): all text outside `rt`. */
-export const chapterTitle = (nodes: readonly CueNode[]): string =>
-  cueTexts(nodes)
-    .map(({ words }) => words)
-    .join("");

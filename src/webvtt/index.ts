@@ -1,5 +1,5 @@
-/** WebVTT, whole: the standard's parser, its authoring rules, lossless edits and new files. Pure. */
-export { type DecodedVtt, decodeVtt, encodingFindings, type Splice, spliceBytes, spliceText } from "./bytes.ts";
+/** WebVTT, whole: the standard's parser, its authoring rules, splices that leave all else as it is, and new files. Pure. */
+export { type DecodedVtt, decodeVtt, encodingFindings, type Splice, spliceText } from "./bytes.ts";
 export {
   type CaptionCue,
   type ChapterCue,
@@ -14,7 +14,6 @@ export {
 } from "./compose.ts";
 export {
   type CueNode,
-  chapterTitle,
   cueParts,
   cueTexts,
   PROPOSED_CLASS,
@@ -27,8 +26,6 @@ export {
   type TextNode,
   voiceParts,
 } from "./cuetext.ts";
-export { editBytes, editVtt, planEdit, type VttChange, writeVtt } from "./edit.ts";
-export { withoutVoiceClass } from "./edit-class.ts";
 export { escapeAnnotation, escapeWords } from "./escape.ts";
 export type { Block, Cue, Header, Lost, Note, Region, Style, VttFile } from "./file.ts";
 export { parseVtt } from "./parse.ts";
@@ -41,3 +38,4 @@ export type { Spot } from "./spots.ts";
 export { formatTimestamp, isWritableMs, wholeMs } from "./timestamp.ts";
 export { settingsOf, settingsText } from "./timings.ts";
 export { validateVtt } from "./validate.ts";
+export { withoutVoiceClass } from "./voice-class.ts";

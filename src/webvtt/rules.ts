@@ -75,10 +75,6 @@ export const WEBVTT_RULES = {
   "chapter-tag": "warns",
   /** §4.5.1: chapters follow one another or lie within one another. */
   "chapter-overlap": "warns",
-  /** Changes that can't be made so that the file conforms. */
-  "edit-time": "blocks",
-  "edit-voice": "blocks",
-  "edit-clash": "blocks",
 } as const satisfies Record<string, Level>;
 
 export type WebvttRule = keyof typeof WEBVTT_RULES;

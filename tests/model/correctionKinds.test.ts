@@ -1,5 +1,7 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { CORRECTION_KINDS, correctionKind, does, replaces } from "../../src/model/correctionKinds.ts";
+import { CORRECTION_KINDS, correctionKind, does, kindsThat, replaces } from "../../src/model/correctionKinds.ts";
 
 describe.each(CORRECTION_KINDS)("the kind %s", (kind) => {
   const row = correctionKind(kind);
@@ -30,5 +32,23 @@ test.each([
 });
 
 test("only a withdrawal takes anything away", () => {
+  expect(kindsThat("takes-away")).toEqual(["withdrawal"]);
   expect(CORRECTION_KINDS.filter((kind) => does({ kind }, "takes-away"))).toEqual(["withdrawal"]);
+});
+
+const ROOT = join(import.meta.dirname, "../..");
+const sources = ["src", "templates"].flatMap((folder) =>
+  readdirSync(join(ROOT, folder), { recursive: true, encoding: "utf8" })
+    .filter((file) => /\.tsx?$/.test(file))
+    .map((file) => `${folder}/${file}`),
+);
+const NAMES = CORRECTION_KINDS.join("|");
+/** Code that asks for a kind by its name, and would have to be found when another is added. */
+const BY_NAME = new RegExp(
+  `\\bkind\\)? [!=]== "(?:${NAMES})"|case "(?:${NAMES})":|\\bkind: "(?:${NAMES})"|"(?:${NAMES})": `,
+);
+
+test("code asks what a correction does, and never which kind it is", () => {
+  const asking = sources.filter((file) => BY_NAME.test(readFileSync(join(ROOT, file), "utf8")));
+  expect(asking).toEqual(["src/model/correctionKinds.ts"]);
 });

@@ -1,7 +1,7 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { CORRECTION_KINDS, kindDoes } from "../../src/model/correctionKinds.ts";
+import { CORRECTION_KINDS, kindsThat } from "../../src/model/correctionKinds.ts";
 import { ALL } from "./setting.ts";
 
 const FOLDER = join(import.meta.dirname, "../../templates");
@@ -26,7 +26,7 @@ test("the style sheet begins with the order of its layers, and names every layer
 });
 
 /** Kinds that stand in words; what takes words away has none to mark. */
-const MARKING = CORRECTION_KINDS.filter((kind) => !kindDoes(kind, "takes-away"));
+const MARKING = CORRECTION_KINDS.filter((kind) => !kindsThat("takes-away").includes(kind));
 test.each(MARKING)("the words of a correction of kind %s have an underline of their own", (kind) => {
   expect(style).toMatch(new RegExp(`\\.mark\\[data-kind="${kind}"\\][^{}]*\\{[^}]*text-decoration-style`));
 });

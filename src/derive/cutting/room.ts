@@ -40,10 +40,6 @@ export function roomOutside(silent: readonly Span[], edges: readonly number[], w
   });
 }
 
-/** Whether a moment lies inside one of the stretches: at its beginning it does, at its end not. */
-export const liesIn = (at: number, spans: readonly Span[]): boolean =>
-  spans.some(({ start, end }) => start <= at && at < end);
-
 /** How much room lies before a moment: the time that runs only where words may stand. */
 export function roomBefore(at: number, room: Room): number {
   let sum = 0;
