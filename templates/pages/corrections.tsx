@@ -1,5 +1,4 @@
-import type { CorrectionKind } from "../../src/model/episode.ts";
-import type { CorrectionsPage, Narrowing } from "../../src/pages/types.ts";
+import type { CorrectionKind, CorrectionsPage, Narrowing } from "../../src/pages/types.ts";
 import { Entry } from "../parts/entry.tsx";
 import { Glyph } from "../parts/glyph.tsx";
 import { Layout } from "../parts/layout.tsx";
