@@ -50,19 +50,46 @@ const TOUCHES_THE_WORLD = new Set(["read", "write", "build", "actions", "desk", 
 /** Pure parts of Node, for all. */
 const PURE = new Set(["node:crypto", "node:path"]);
 
+/** Where a process begins: only here it is ended, and its streams and arguments are read and written. */
+const ENTRIES = new Set([
+  "cli/main.ts",
+  "cli/afterair.mjs",
+  "cli/schemas.ts",
+  "build/partProcess.ts",
+  "build/ready.mjs",
+]);
+/** What else is asked of the process, and by whom. */
+const ASKS_THE_PROCESS: Readonly<Record<string, readonly string[]>> = {
+  // Git must not take its settings from the environment of whoever called.
+  "actions/git.ts": ["env"],
+  // No site may take the place of the folder that the command stands in.
+  "write/outFolder.ts": ["cwd"],
+  // A lock names its owner, and whether that one still lives.
+  "write/owner.ts": ["pid", "kill"],
+  // Where compiled programs are kept, and for which Node; the last stands in what they begin with.
+  "write/compile.mjs": ["version", "env", "getBuiltinModule"],
+};
+
 const SRC = resolve(import.meta.dirname, "../src");
-const files = readdirSync(SRC, { recursive: true, encoding: "utf8" }).filter((file) => /\.(tsx?|mjs)$/.test(file));
-const IMPORT = /^(?:import|export)\s+(type\s)?[^;]*?from\s+"([^"]+)"|import\("([^"]+)"\)/gm;
+const TEMPLATES = resolve(import.meta.dirname, "../templates");
+const programsIn = (folder: string): readonly string[] =>
+  readdirSync(folder, { recursive: true, encoding: "utf8" }).filter((file) => /\.(tsx?|mjs)$/.test(file));
+const files = programsIn(SRC);
+const IMPORT = /^(?:import|export)\s+(type\s)?[^;]*?from\s+"([^"]+)"|import\("([^"]+)"\)|^import\s+"([^"]+)"/gm;
+/** What a file imports, types too. */
+const importsOf = (path: string): readonly { readonly isType: boolean; readonly target: string }[] =>
+  [...readFileSync(path, "utf8").matchAll(IMPORT)].map(([, type, from, lazy, bare]) => ({
+    isType: type !== undefined,
+    target: from ?? lazy ?? bare ?? "",
+  }));
 
 describe("imports point up the map", () => {
   test.each(files)("%s", (file) => {
     const own = file.split(sep)[0] ?? "";
-    const text = readFileSync(join(SRC, file), "utf8");
-    for (const [, type, from, lazy] of text.matchAll(IMPORT)) {
-      const target = from ?? lazy ?? "";
+    for (const { isType, target } of importsOf(join(SRC, file))) {
       if (target.startsWith(".")) {
         const folder = relative(SRC, resolve(dirname(join(SRC, file)), target)).split(sep)[0] ?? "";
-        const allowed = [own, ...(MAY_IMPORT[own] ?? []), ...(type === undefined ? [] : (TYPES_OF[own] ?? []))];
+        const allowed = [own, ...(MAY_IMPORT[own] ?? []), ...(isType ? (TYPES_OF[own] ?? []) : [])];
         expect(allowed, `${file} imports ${target}`).toContain(folder);
         if (LEAVES_THE_HOUSE.has(own) && folder === "record")
           expect(GIVEN, `${file} imports ${target}`).toContain(target);
@@ -71,4 +98,57 @@ describe("imports point up the map", () => {
       }
     }
   });
+});
+
+test("no file of src imports itself by way of others", () => {
+  const near = new Map(
+    files.map((file) => {
+      const path = join(SRC, file);
+      const own = importsOf(path).filter(({ target }) => target.startsWith("."));
+      return [file, own.map(({ target }) => relative(SRC, resolve(dirname(path), target)))];
+    }),
+  );
+  expect(circlesIn(near)).toEqual([]);
+});
+
+/** Every way that leads back to where it began, as `a > b > a`; of ways that meet, one. Depth first. */
+function circlesIn(near: ReadonlyMap<string, readonly string[]>): readonly string[] {
+  const [circles, done]: [string[], Set<string>] = [[], new Set()];
+  const visit = (file: string, way: readonly string[]): void => {
+    const since = way.indexOf(file);
+    if (since !== -1) circles.push([...way.slice(since), file].join(" > "));
+    if (since !== -1 || done.has(file)) return;
+    for (const next of near.get(file) ?? []) visit(next, [...way, file]);
+    done.add(file);
+  };
+  for (const file of near.keys()) visit(file, []);
+  return circles;
+}
+
+describe("templates import Preact, each other, the types of pages, and what is one for all of us", () => {
+  test.each(programsIn(TEMPLATES))("%s", (file) => {
+    for (const { isType, target } of importsOf(join(TEMPLATES, file))) {
+      const path = resolve(dirname(join(TEMPLATES, file)), target);
+      const isOurs = target.startsWith(".") && !relative(TEMPLATES, path).startsWith("..");
+      const isPreact = /^preact(?:\/|-render-to-string$|$)/.test(target);
+      const isPage = isType && path === join(SRC, "pages/types.ts");
+      // Tables and ways to write a time or a share are in one place, for pages and templates.
+      const isShared = relative(SRC, path).startsWith(`model${sep}`);
+      expect(isOurs || isPreact || isPage || isShared, `${file} imports ${target}`).toBe(true);
+    }
+  });
+});
+
+test("only where a process begins it is ended, written to and asked for its arguments", () => {
+  const asked = files
+    // Scripts of pages run in a browser, which has no process.
+    .filter((file) => !ENTRIES.has(file) && !file.startsWith(`browser${sep}`))
+    .flatMap((file) => {
+      const text = readFileSync(join(SRC, file), "utf8");
+      const names = [...text.matchAll(/\bprocess\??\.(\w+)|=\s*(process)\b(?!\??\.)|(node:process)|\b(console)\./g)];
+      return names.map((found) => [file, found.slice(1).find((name) => name !== undefined)] as const);
+    });
+  for (const [file, name] of asked) expect(ASKS_THE_PROCESS[file] ?? [], `${file}: ${name}`).toContain(name);
+  for (const [file, names] of Object.entries(ASKS_THE_PROCESS))
+    expect(new Set(asked.flatMap(([own, name]) => (own === file ? [name] : [])))).toEqual(new Set(names));
 });

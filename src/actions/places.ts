@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import type { PlaceOfWords } from "../checks/check.ts";
+import type { PlaceOfWords } from "../checks/subject.ts";
 import type { Place } from "../model/finding.ts";
 import { type Cue, cueTexts, decodeVtt, parseCue, parseCueText, parseVtt, type VttFile } from "../webvtt/index.ts";
 

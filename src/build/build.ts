@@ -11,7 +11,7 @@ import { type Assets, type Foundation, readAssets, readGround, TEMPLATES } from 
 import { keepListNames } from "./listNames.ts";
 import { goneSince } from "./lostRecord.ts";
 import { hasMark, leaveMark, markOf, openOut, requireOwnSite } from "./openOut.ts";
-import type { Part } from "./part.ts";
+import type { Part } from "./partData.ts";
 import { isAsKnown, type PartPlan, type PartSetting, planParts } from "./partPlan.ts";
 import { makeParts } from "./parts.ts";
 import { type Progress, SILENT } from "./progress.ts";

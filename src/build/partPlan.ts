@@ -6,7 +6,7 @@ import type { Link } from "../pages/types.ts";
 import { readEpisodeSources } from "../read/folder.ts";
 import { isSameLook } from "../read/look.ts";
 import { tierOf } from "../search/tiers.ts";
-import type { Candidate, Part } from "./part.ts";
+import type { Candidate, Part } from "./partData.ts";
 import { type Ends, type KnownEpisode, keyOf, standsOn } from "./state.ts";
 import type { Survey, SurveyedYear } from "./survey.ts";
 

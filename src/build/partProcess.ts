@@ -1,5 +1,6 @@
 import { WriteFault } from "../write/files.ts";
-import { type MadePart, makePart, type Part } from "./part.ts";
+import { makePart } from "./part.ts";
+import type { MadePart, Part } from "./partData.ts";
 
 /** What a process that makes parts says: episodes done since the last time, the part, or what went wrong. */
 export type Said = { readonly done: number } | { readonly made: MadePart } | Failed;

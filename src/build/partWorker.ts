@@ -1,7 +1,7 @@
 import { type ChildProcess, fork } from "node:child_process";
 import { fileURLToPath } from "node:url";
 import { WriteFault } from "../write/files.ts";
-import type { MadePart, Part } from "./part.ts";
+import type { MadePart, Part } from "./partData.ts";
 import type { Said } from "./partProcess.ts";
 
 interface Worker {

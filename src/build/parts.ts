@@ -1,5 +1,5 @@
 import { availableParallelism } from "node:os";
-import type { MadePart, Part } from "./part.ts";
+import type { MadePart, Part } from "./partData.ts";
 
 /** Fewer episodes than this are not worth the beginning of another process. */
 const WORTH_A_PROCESS = 40;

@@ -6,13 +6,10 @@ import type { Finding, Place } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
 import { edgesOf, gramsOf, isComposed } from "../scan/composed.ts";
 import { findRuns, isBinary } from "../scan/find.ts";
-import type { HeldRuns } from "../scan/held.ts";
+import type { HeldDigests, HeldRuns } from "../scan/held.ts";
 import { textsIn } from "../scan/texts.ts";
 import { digestOfRun } from "../scan/words.ts";
 import { TEMPLATES } from "./ground.ts";
-
-/** Digests of an episode's held runs. */
-export type HeldDigests = readonly number[];
 
 /** Leaves of some runs those that nothing lets stand there. */
 export type Unexplained = (runs: readonly string[]) => readonly string[];

@@ -9,10 +9,10 @@ import type { YearFacts } from "../pages/facts.ts";
 import type { Link } from "../pages/types.ts";
 import type { Look, YearLook } from "../read/look.ts";
 import { isWithin, type Span } from "../record/span.ts";
+import type { HeldDigests } from "../scan/held.ts";
 import { readKept, writeKept } from "../write/kept.ts";
 import type { Listing } from "./episodePlan.ts";
 import type { Viewpoint } from "./readEpisode.ts";
-import type { HeldDigests } from "./scan.ts";
 
 /** What a build made a site from, apart from its episodes: digests. A site is made anew where one of them is another. */
 export interface Ground {

@@ -8,7 +8,7 @@ import { lookAtEpisode, lookAtYear, youngestIn } from "../read/look.ts";
 import type { EpisodeFolder } from "../read/source.ts";
 import { readKept } from "../write/kept.ts";
 import { listNames, TOO_YOUNG_MS } from "./listNames.ts";
-import type { Candidate } from "./part.ts";
+import type { Candidate } from "./partData.ts";
 import type { Viewpoint } from "./readEpisode.ts";
 import {
   type CommonState,

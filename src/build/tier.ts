@@ -9,7 +9,7 @@ import { writeIndex } from "../write/pagefind.ts";
 import { readRecords } from "../write/searchRecords.ts";
 import type { Standby } from "../write/standby.ts";
 import { planEpisode } from "./episodePlan.ts";
-import type { MadeEpisode, MadePart, Part } from "./part.ts";
+import type { MadeEpisode, MadePart, Part } from "./partData.ts";
 import { seeEpisode } from "./readEpisode.ts";
 import { type OwnWords, scanTier } from "./scan.ts";
 import { keyOf } from "./state.ts";

@@ -7,7 +7,7 @@ import { yearLookOf } from "../read/look.ts";
 import { commonSpan } from "../record/span.ts";
 import { dropRecords } from "../write/searchRecords.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
-import type { MadePart, Part } from "./part.ts";
+import type { MadePart, Part } from "./partData.ts";
 import { endsOf, type PartPlan } from "./partPlan.ts";
 import type { Progress } from "./progress.ts";
 import {

@@ -1,5 +1,4 @@
-import type { TranscriptCue } from "../model/episode.ts";
-import type { Finding, Level, Place } from "../model/finding.ts";
+import type { Finding, Level } from "../model/finding.ts";
 import type { Subject } from "./subject.ts";
 
 export const GROUPS = [
@@ -40,6 +39,3 @@ export interface Check {
   readonly accept: string;
   readonly judge: (subject: Subject) => readonly Doubt[];
 }
-
-/** Where a character of a cue's words stands in transcript.vtt: which part of the cue, and where in the part's words. */
-export type PlaceOfWords = (cue: TranscriptCue, part: number, offset: number) => Place;

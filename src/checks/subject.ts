@@ -1,16 +1,19 @@
+import type { TranscriptCue } from "../model/episode.ts";
 import type { Place } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
 import type { LaidEpisode } from "../record/laid.ts";
-import type { PlaceOfWords } from "./check.ts";
 import type { Figure } from "./figures/line.ts";
 import { figuresIn } from "./figures/read.ts";
 import type { Lexicon } from "./lexicon.ts";
 import { type KnownNames, knownNames } from "./names/known.ts";
-import { type NearMiss, nearMisses } from "./names/nearMiss.ts";
+import { type NearMiss, nearMisses } from "./names/nearMisses.ts";
 import { once } from "./once.ts";
 import { type Spoken, spokenIn } from "./speech.ts";
 import { likeTopics } from "./structure/likeTopics.ts";
 import type { WithdrawnMatters } from "./withdrawn/places.ts";
+
+/** Where a character of a cue's words stands in transcript.vtt: which part of the cue, and where in the part's words. */
+export type PlaceOfWords = (cue: TranscriptCue, part: number, offset: number) => Place;
 
 /** What rules that look beyond one episode need of all of them. */
 export interface ArchiveSummary {

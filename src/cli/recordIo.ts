@@ -1,6 +1,7 @@
+import type { RecordWorld } from "../actions/publish.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { UsageError } from "../model/usageError.ts";
-import { type Files, WriteFault } from "../write/record.ts";
+import { WriteFault } from "../write/record.ts";
 import type { Io } from "./io.ts";
 import { asText, sorted } from "./report.ts";
 
@@ -22,15 +23,11 @@ export interface Ask {
 }
 
 /** What the commands of the record may do to the world. */
-export interface RecordIo extends Io {
-  /** The moment it is, for entries made after a wait. */
-  clock(): Date;
+export interface RecordIo extends Io, RecordWorld {
   /** Null where nobody can be asked. */
   readonly ask: Ask | null;
   /** A line that the next one takes the place of; null or left out where stderr is no terminal. */
   readonly status?: ((text: string) => void) | null;
-  /** By which the record is written. */
-  readonly files: Files;
 }
 
 /** Tells what stands in the way of a write: true where anything does. */

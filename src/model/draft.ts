@@ -1,5 +1,4 @@
-import type { Cut, SegmentKind } from "./episode.ts";
-import type { Standing } from "./proposal.ts";
+import type { Cut, SegmentKind, Standing } from "./episode.ts";
 import type { Clock } from "./units.ts";
 
 /** A segment as it is proposed to the producer. Milliseconds of the episode's clock. */

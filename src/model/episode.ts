@@ -1,6 +1,5 @@
 import { correctionKind, type Effect, type KindThat } from "./correctionKinds.ts";
 import type { Place } from "./finding.ts";
-import type { Proposal } from "./proposal.ts";
 import type { Clock, ClockMs, MediaMs } from "./units.ts";
 
 export const SEGMENT_KINDS = [
@@ -17,6 +16,17 @@ export const SEGMENT_KINDS = [
   "close",
 ] as const;
 export type SegmentKind = (typeof SEGMENT_KINDS)[number];
+
+/**
+ * How an in point was found: on the edge of a cut that somebody measured; where the words speak clearly for it; or where
+ * they would nearly as well have it elsewhere.
+ */
+export type Standing = "at a cut" | "clear" | "doubtful";
+
+/** An in point that a program proposed and nobody has accepted. `standing` is null where the file doesn't say. */
+export interface Proposal {
+  readonly standing: Standing | null;
+}
 
 export const CAUTIONS = ["court", "self-harm", "minors", "graphic"] as const;
 export type Caution = (typeof CAUTIONS)[number];

@@ -1,18 +1,7 @@
-import type { SegmentKind } from "./episode.ts";
-
-/**
- * How an in point was found: on the edge of a cut that somebody measured; where the words speak clearly for it; or where
- * they would nearly as well have it elsewhere.
- */
-export type Standing = "at a cut" | "clear" | "doubtful";
+import type { Proposal, SegmentKind, Standing } from "./episode.ts";
 
 /** Where a speaker is proposed: in a segment that the presenter alone is heard in, or in one with others. */
 export type SpeakerKind = "alone" | "among others";
-
-/** An in point that a program proposed and nobody has accepted. `standing` is null where the file doesn't say. */
-export interface Proposal {
-  readonly standing: Standing | null;
-}
 
 /** Of so many proposals of a kind so many were right. */
 export interface Tally {

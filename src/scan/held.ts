@@ -6,6 +6,9 @@ import { heldIn, holdsNothing, type Matter, matterOf, type ScanDay } from "./cue
 import { until } from "./points.ts";
 import { RUN, runsIn, wordsIn } from "./words.ts";
 
+/** Digests of an episode's held runs. */
+export type HeldDigests = readonly number[];
+
 /** What of an episode may not stand in the site of a day. */
 export interface HeldRuns {
   /** Runs of three words, and where they are written. */

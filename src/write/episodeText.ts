@@ -1,7 +1,8 @@
 import { Document, isCollection, isMap, isNode, isScalar, isSeq, type Node, parseDocument } from "yaml";
 import { formatClockExact } from "../model/clock.ts";
 import type { DraftSegment, EpisodeDraft } from "../model/draft.ts";
-import { PROPOSED_MARK, parseProposal, proposalText, type Standing } from "../model/proposal.ts";
+import type { Standing } from "../model/episode.ts";
+import { PROPOSED_MARK, parseProposal, proposalText } from "../model/proposal.ts";
 
 const SCHEMA = " yaml-language-server: $schema=../../../.schemas/episode.schema.json";
 

@@ -4,14 +4,13 @@ import { join } from "node:path";
 import { newEpisode } from "../../src/actions/new.ts";
 import { retimeEpisode } from "../../src/actions/retime.ts";
 import { formatClockExact } from "../../src/model/clock.ts";
-import type { Episode } from "../../src/model/episode.ts";
+import type { Episode, Standing } from "../../src/model/episode.ts";
 import {
   type ByBroadcast,
   NEAR_ENOUGH,
   POINTS_MEASURED,
   SPEAKERS_MEASURED,
   type SpeakerKind,
-  type Standing,
   speakerKindIn,
   type Tally,
 } from "../../src/model/proposal.ts";

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import type { Standing } from "../../src/model/episode.ts";
 import {
   NEAR_ENOUGH,
   POINTS_MEASURED,
@@ -6,7 +7,6 @@ import {
   pointText,
   proposalText,
   SPEAKERS_MEASURED,
-  type Standing,
   speakerKindIn,
   speakerText,
   togetherOf,

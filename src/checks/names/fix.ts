@@ -2,7 +2,7 @@ import { type Word, withoutPossessive } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import { lettersForNames } from "./initials.ts";
 import { soundedOf, soundLikeness } from "./likeness.ts";
-import type { NearMiss } from "./nearMiss.ts";
+import type { NearMiss } from "./nearMisses.ts";
 import { smallNames } from "./smallLetters.ts";
 
 /** A spelling to be replaced in the transcript. */

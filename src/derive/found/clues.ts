@@ -1,6 +1,18 @@
+import type { PlannedSegment, SpokenWord } from "../../model/spoken.ts";
 import { nameWord } from "../cutting/stops.ts";
-import type { Heard } from "./segments.ts";
+import type { Echo } from "./echoes.ts";
 import { stemOf } from "./stems.ts";
+
+/** A programme as it is heard, and what was planned. */
+export interface Heard {
+  readonly words: readonly SpokenWord[];
+  readonly order: readonly PlannedSegment[];
+  readonly echoes: readonly Echo[];
+  /** Where the programme ends, in the transcript's clock. */
+  readonly end: number;
+  /** Nobody speaks in a break here: the words are an editor's. A recogniser hears words in the music. */
+  readonly quietBreaks?: boolean;
+}
 
 /** What speaks for and against a segment's place, as costs: less than 0 speaks for it. `a`, `b`: edges. */
 export interface Clues {

@@ -2,8 +2,8 @@ import type { Cut, SegmentKind } from "../../model/episode.ts";
 import { LEAD } from "../align/layWords.ts";
 import type { Span } from "../cutting/lending.ts";
 import { joinSpans } from "../cutting/room.ts";
-import { cluesOf } from "./clues.ts";
-import type { FoundSegment, Heard } from "./segments.ts";
+import { cluesOf, type Heard } from "./clues.ts";
+import type { FoundSegment } from "./segments.ts";
 
 /** An in point nearer to a cut's edge than this is taken to be there: milliseconds. Common practice, no source. */
 const NEAR = 10_000;

@@ -5,8 +5,9 @@ import { layWords } from "../align/layWords.ts";
 import type { Span } from "../cutting/lending.ts";
 import { ALWAYS, roomOutside } from "../cutting/room.ts";
 import { heardOutside } from "../cutting/wordTimes.ts";
+import type { Heard } from "./clues.ts";
 import { type CutLike, edgesOf, fitToCuts, seamClues, silentSpans } from "./cutEdges.ts";
-import { type FoundSegment, findSegments, type Heard } from "./segments.ts";
+import { type FoundSegment, findSegments } from "./segments.ts";
 import { castOf } from "./speakers.ts";
 
 /** What a raw transcript is laid out by. Milliseconds of its clock. */

@@ -1,9 +1,9 @@
+import type { Standing } from "../../model/episode.ts";
 import { MOST_SENTENCES } from "../../model/limits.ts";
-import { NEAR_ENOUGH, type Standing } from "../../model/proposal.ts";
+import { NEAR_ENOUGH } from "../../model/proposal.ts";
 import type { PlannedSegment, SpokenWord } from "../../model/spoken.ts";
 import { LEAD } from "../align/layWords.ts";
-import { type Clues, cluesOf } from "./clues.ts";
-import type { Echo } from "./echoes.ts";
+import { type Clues, cluesOf, type Heard } from "./clues.ts";
 import { sentencesOf } from "./sentences.ts";
 
 /** Where a segment was found. Milliseconds of the transcript's clock. */
@@ -14,16 +14,6 @@ export interface FoundSegment {
   readonly word: number;
   /** How the in point was found. */
   readonly standing: Standing;
-}
-
-export interface Heard {
-  readonly words: readonly SpokenWord[];
-  readonly order: readonly PlannedSegment[];
-  readonly echoes: readonly Echo[];
-  /** Where the programme ends, in the transcript's clock. */
-  readonly end: number;
-  /** Nobody speaks in a break here: the words are an editor's. A recogniser hears words in the music. */
-  readonly quietBreaks?: boolean;
 }
 
 /** How far a segment strays from its plan: this share of it, and at least so many milliseconds. Measured on the demo. */
