@@ -5,7 +5,7 @@ import type { LaidCorrection, LaidCue, LaidEpisode } from "../record/laid.ts";
 /** What a correction does to an episode. */
 export type CorrectionChange =
   | {
-      readonly what: "page";
+      readonly what: "field";
       /** The segment, or the episode's id. */
       readonly of: string;
       readonly field: PageField;
@@ -13,7 +13,7 @@ export type CorrectionChange =
       readonly now: string;
     }
   /** `cues`: how many go. A segment of null: the whole episode. */
-  | { readonly what: "withdrawal"; readonly segment: string | null; readonly cues: number }
+  | { readonly what: "taken-away"; readonly segment: string | null; readonly cues: number }
   /** A note at no words. A segment of null: on the episode. */
   | { readonly what: "note"; readonly segment: string | null }
   | { readonly what: "passages"; readonly before: readonly ShownCue[]; readonly after: readonly ShownCue[] };
@@ -42,8 +42,8 @@ export function correctionChange(before: LaidEpisode, after: LaidEpisode, id: st
   return byEffect<CorrectionChange>(correction, {
     "adds-note": () => passages(before, after, own),
     "replaces-words": () => passages(before, after, own),
-    "replaces-field": ({ segment, field, said, now }) => ({ what: "page", of: segment ?? after.id, field, said, now }),
-    "takes-away": ({ segment }) => ({ what: "withdrawal", segment, cues: before.cues.length - after.cues.length }),
+    "replaces-field": ({ segment, field, said, now }) => ({ what: "field", of: segment ?? after.id, field, said, now }),
+    "takes-away": ({ segment }) => ({ what: "taken-away", segment, cues: before.cues.length - after.cues.length }),
   });
 }
 

@@ -5,9 +5,9 @@ import { marked } from "../model/excerpt.ts";
 /** What a correction does to an episode, for people: the passage in its context, before and after. */
 export function showChange(change: CorrectionChange, episode: string): readonly string[] {
   switch (change.what) {
-    case "page":
+    case "field":
       return [`${change.of}: ${change.field}`, `  before  ${change.said}`, `  after   ${change.now}`];
-    case "withdrawal": {
+    case "taken-away": {
       const what = change.segment === null ? `the whole episode ${episode}` : `the segment ${change.segment}`;
       const gone = `${change.cues} cues, its titles, its summary and its sound`;
       return [`Takes away ${what}: ${gone}. The note stays in their place.`];
