@@ -11,8 +11,12 @@ export const countedInFigures = (count: number, one: string): string => `${figur
 export const plural = (count: number, one: string): string => (count === 1 ? one : `${one}s`);
 export const figures = (count: number): string => count.toLocaleString("en-GB");
 
-const RIGHT_TO_LEFT = new Set(["ar", "arc", "ckb", "dv", "fa", "he", "khw", "ks", "ps", "sd", "syr", "ug", "ur", "yi"]);
+/** Scripts in use that are written from right to left (Unicode Character Database, PropertyValueAliases and Bidi_Class). */
+const RIGHT_TO_LEFT = new Set(["Adlm", "Arab", "Aran", "Hebr", "Mand", "Nkoo", "Rohg", "Samr", "Syrc", "Thaa"]);
 
-/** Which way a language is written, by its first subtag. */
+/**
+ * Which way a language is written (BCP 47), by the script that it names or is most likely written in. Node's own direction
+ * of a locale is not asked: it knows no script that a language has beside its usual one, such as `az-Arab`.
+ */
 export const direction = (language: string): "ltr" | "rtl" =>
-  RIGHT_TO_LEFT.has(language.toLowerCase().split("-")[0] ?? "") ? "rtl" : "ltr";
+  RIGHT_TO_LEFT.has(new Intl.Locale(language).maximize().script ?? "") ? "rtl" : "ltr";

@@ -1,4 +1,5 @@
 import { Buffer, isUtf8 } from "node:buffer";
+import iconv from "iconv-lite";
 import type { Finding } from "../../model/finding.ts";
 import { findingAt } from "../findings.ts";
 import type { Source } from "../source.ts";
@@ -33,14 +34,8 @@ export function decodeForeign(source: Source): { readonly text: Text; readonly f
   return settled(file, decoded.join("\n"), [finding]);
 }
 
-/** What Windows-1252 has at 0x80 to 0x9F (Encoding Standard, index windows-1252), where Latin-1 has controls. */
-const C1 = "€\x81‚ƒ„…†‡ˆ‰Š‹Œ\x8dŽ\x8f\x90‘’“”•–—˜™š›œ\x9džŸ";
-
-/** By hand: Node 20's decoder of that name reads Latin-1. */
-const asWindows1252 = (bytes: Uint8Array): string =>
-  Buffer.from(bytes)
-    .toString("latin1")
-    .replace(/[\x80-\x9f]/g, (one) => C1[one.charCodeAt(0) - 0x80] ?? one);
+/** By a library: Node 20's own decoder of that name reads Latin-1. */
+const asWindows1252 = (bytes: Uint8Array): string => iconv.decode(Buffer.from(bytes), "windows-1252");
 
 function wideName(bytes: Uint8Array): string | null {
   if (bytes[0] === 0xff && bytes[1] === 0xfe) return "utf-16le";
