@@ -1,6 +1,8 @@
+import { stretchesOf } from "../../derive/stretches.ts";
+import { grouped } from "../../model/grouped.ts";
 import type { Check, Doubt } from "../check.ts";
 import { doubtOf } from "../doubts.ts";
-import { quoted, type Word } from "../speech.ts";
+import { quoted } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 
 /** How much of a cue must lie under music to be heard in it. */
@@ -19,12 +21,13 @@ export const wordsUnderMusic: Check = {
 
 function underMusic(subject: Subject): readonly Doubt[] {
   const music = subject.spoken.sounds.filter(({ text }) => /\b(?:music|sting|jingle|theme|song)\b/i.test(text));
-  const byCue = new Map<Word["cue"], Word[]>();
-  for (const word of subject.spoken.words) {
-    if (word.voice === null) byCue.set(word.cue, [...(byCue.get(word.cue) ?? []), word]);
-  }
+  const played = stretchesOf(music, ({ cue }) => ({ from: cue.start, to: cue.end }));
+  const byCue = grouped(
+    subject.spoken.words.filter(({ voice }) => voice === null),
+    ({ cue }) => cue,
+  );
   return [...byCue].flatMap(([cue, words]) => {
-    const over = music.find(({ cue: sound }) => {
+    const over = played.find(cue.start, cue.end, ({ cue: sound }) => {
       const shared = Math.min(cue.end, sound.end) - Math.max(cue.start, sound.start);
       return shared >= (cue.end - cue.start) * UNDER;
     });

@@ -18,7 +18,7 @@ export const heldEdgeGuessed: Check = {
   accept: "What blocks can't be accepted: listen to both edges, and write `edges: heard` into the segment.",
   judge: ({ episode, day }) => {
     return episode.segments.flatMap((segment) => {
-      if (!areEdgesGuessed(segment, episode) || holdingOf(segment, episode, day).words) return [];
+      if (holdingOf(segment, episode, day).words || !areEdgesGuessed(segment, episode)) return [];
       const says = `“${segment.title}” may not be given, and where its words begin and end is a guess: captions within ${GUESS_MS / 1000} seconds of it are held back too.`;
       const mend = `Listen to ${formatClock(segment.in)} and ${formatClock(segment.out)}, put the in and out points right, and write \`edges: heard\` into the segment.`;
       return [doubtAt(segment.at, segment.in, says, mend)];
