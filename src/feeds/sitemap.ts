@@ -1,5 +1,5 @@
 import { sitemapPath } from "../model/address.ts";
-import { xmlDocument, xmlText } from "./xml.ts";
+import { xmlDocument } from "./xml.ts";
 
 /** An address of the site, absolute, and when what it shows last changed (ISO 8601), where that is known. */
 export interface SitemapEntry {
@@ -20,16 +20,14 @@ export function sitemapIndex(parts: readonly string[], siteUrl: string): string 
   });
 }
 
-/**
- * One sitemap: of a year, so that none comes near the protocol's 50,000 addresses. Laid out as `xmlDocument` would, and
- * put together by hand: one of thousands of addresses is made in every build.
- */
+/** One sitemap: of a year, so that none comes near the protocol's 50,000 addresses. */
 export function sitemap(entries: readonly SitemapEntry[]): string {
-  const urls = entries
-    .toSorted((a, b) => (a.url < b.url ? -1 : 1))
-    .map(({ url, changed }) => {
-      const lastmod = changed === null ? "" : `    <lastmod>${xmlText(changed)}</lastmod>\n`;
-      return `  <url>\n    <loc>${xmlText(url)}</loc>\n${lastmod}  </url>\n`;
-    });
-  return `<?xml version="1.0" encoding="UTF-8"?>\n<urlset xmlns="${NAMESPACE}">\n${urls.join("")}</urlset>\n`;
+  return xmlDocument((document) => {
+    const root = document.ele(NAMESPACE, "urlset");
+    for (const { url, changed } of entries.toSorted((a, b) => (a.url < b.url ? -1 : 1))) {
+      const own = root.ele("url");
+      own.ele("loc").txt(url);
+      if (changed !== null) own.ele("lastmod").txt(changed);
+    }
+  });
 }
