@@ -48,12 +48,16 @@ export const holdsNothing = ({ archived, away, silent, withdrawn, day }: Matter)
 function entered(record: string | null): { readonly away: readonly Away[]; readonly ids: ReadonlySet<string> } {
   const lines = (record ?? "").split("\n").flatMap((line) => lineOf(line) ?? []);
   const away = (lines.at(-1)?.withdrawn ?? []).map(({ segment, from, to }) => ({ slug: segment, from, to }));
-  return { away, ids: new Set(lines.flatMap(({ correction }) => correction?.id ?? [])) };
+  const ids = lines.flatMap(({ correction, renames }) =>
+    [correction?.id, renames?.to].filter((id) => id !== undefined),
+  );
+  return { away, ids: new Set(ids) };
 }
 
 /** What is read of a line here. */
 interface RecordLine {
   readonly correction?: { readonly id: string } | null;
+  readonly renames?: { readonly to: string };
   readonly withdrawn?: readonly { readonly segment: string | null; readonly from: number; readonly to: number }[];
 }
 
