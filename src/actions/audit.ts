@@ -85,9 +85,9 @@ async function auditOne(
 
 /** What could not be read of a published episode, or of what may be one: nothing is proved of it. */
 function unreadable({ sources, findings, input }: RecordFolder): readonly Finding[] {
-  const standing = findings.filter(blocks);
-  const ofRecord = standing.filter(({ at }) => at.file.startsWith(recordFile(sources.folder)));
-  return [...lostRecord(sources), ...(input.record === null ? ofRecord : standing)];
+  const blocking = findings.filter(blocks);
+  const ofRecord = blocking.filter(({ at }) => at.file.startsWith(recordFile(sources.folder)));
+  return [...lostRecord(sources), ...(input.record === null ? ofRecord : blocking)];
 }
 
 /** Every earlier text that version control and kept copies hold, by digest. */

@@ -12,7 +12,7 @@ import type { Finding } from "../model/finding.ts";
 import { type Claim, claimedTwice } from "../model/output.ts";
 import type { ArchivedEpisode } from "../model/programme.ts";
 import { UsageError } from "../model/usageError.ts";
-import { type Setting, settingOf } from "../pages/site.ts";
+import { type PageContext, pageContextOf } from "../pages/site.ts";
 import { type EpisodeFolder, openArchive, type ReadEpisode } from "../read/index.ts";
 import { entriesOf, readRecord } from "../record/entry.ts";
 import { notEntered } from "../record/judgeCorrections.ts";
@@ -45,12 +45,12 @@ export async function checkContent(options: CheckOptions, progress = SILENT): Pr
     await surroundings({ programme, outlines, day: day.date, content: options.content }),
     checked,
   );
-  const setting = settingOf(programme, NO_ASSETS);
-  const told = wanted.map((folder) => checkOne(archive.read(folder), { around, day, setting }));
+  const context = pageContextOf(programme, NO_ASSETS);
+  const told = wanted.map((folder) => checkOne(archive.read(folder), { around, day, context }));
   const beside = outlines.filter(({ folder }) => !isWanted(folder.id)).flatMap(correctionsOf);
   const years = [...new Set(outlines.map(({ folder }) => folder.id.slice(0, 4)))];
   // Of two that claim one address, the one asked for is told.
-  const claims = sharedClaims(setting, years, [...beside, ...told.flatMap((one) => one.claims)]);
+  const claims = sharedClaims(context, years, [...beside, ...told.flatMap((one) => one.claims)]);
   const findings = [
     ...archive.findings,
     ...unknownChecks(programme),
@@ -68,22 +68,22 @@ function topicsSince({ episodes }: CheckOptions, wanted: readonly EpisodeFolder[
   return String(Number(first) - 2);
 }
 
-interface Viewpoint {
+interface CheckContext {
   readonly around: Surroundings;
   readonly day: SiteDay;
-  readonly setting: Setting;
+  readonly context: PageContext;
 }
 
 /** What is wrong with an episode by itself, and the addresses that others could claim too. */
 function checkOne(
   { episode, findings }: ReadEpisode,
-  { around, day, setting }: Viewpoint,
+  { around, day, context }: CheckContext,
 ): { readonly findings: readonly Finding[]; readonly claims: readonly Claim[] } {
   if (episode === null) return { findings, claims: [] };
   const own = [...findings, ...awaitingEntry(episode), ...timesInCuts(episode)];
   const then = dayTextOf(episode, day);
   if (then === null) return { findings: own, claims: [] };
-  const { claims, shared } = planEpisode(showEpisode(then, day.date), { earlier: null, later: null }, setting);
+  const { claims, shared } = planEpisode(showEpisode(then, day.date), { earlier: null, later: null }, context);
   const sound = soundFindings(then.episode, day.date);
   const read = [...own, ...then.episode.findings, ...sound, ...claimedTwice(claims)];
   const isOwn = ({ at }: Finding) => at.file.startsWith(`${episode.folder}/`);

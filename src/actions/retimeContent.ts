@@ -55,13 +55,13 @@ export function readContent({ content, id }: { readonly content: string; readonl
 export const isPublished = (record: Source | null): boolean => record !== null && record.bytes.length > 0;
 
 /** The cues and the time of one segment; a segment that is not there, or is a break, is told. */
-export function partOf(
+export function stretchOf(
   slug: string,
   { episode, cues, sources }: Pick<Content, "episode" | "sources"> & { readonly cues: readonly TranscriptCue[] },
-): { readonly part: ToRetime["part"]; readonly findings: readonly Finding[] } {
+): { readonly stretch: ToRetime["stretch"]; readonly findings: readonly Finding[] } {
   const at = { file: `${sources.folder}/episode.md`, line: 1, column: 1 };
   const refuse = (rule: string, place: Place, says: string, mend: string) => {
-    return { part: null, findings: [blocking(rule, place, says, mend)] };
+    return { stretch: null, findings: [blocking(rule, place, says, mend)] };
   };
   if (episode === null) {
     const says = "This episode.md can't be read, so that nobody knows where the segment is.";
@@ -87,7 +87,7 @@ export function partOf(
   const after = others.filter(({ start }) => start >= middle).map(({ start }) => start);
   const start = Math.max(segment.in, ...before);
   const end = Math.min(segment.out, ...after);
-  return { part: { cues: numbers, whole: { start, end: Math.max(start, end) } }, findings: [] };
+  return { stretch: { cues: numbers, whole: { start, end: Math.max(start, end) } }, findings: [] };
 }
 
 /** The segment that most of a cue lies in, as the pages have it. */

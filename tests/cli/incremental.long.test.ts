@@ -285,20 +285,20 @@ describe("what is kept can be taken away at any time", () => {
   });
 });
 
-describe("parts of a site, built apart", () => {
+describe("shares of a site, built apart", () => {
   test("laid together by copying and ended by a build of the rest, are the whole", async () => {
-    const parts = join(top, "parts");
+    const whole = join(top, "whole");
     for (const year of ["2025", "2026"] as const) {
-      const own = join(top, `part-${year}`);
+      const own = join(top, `share-${year}`);
       await mkdir(own);
       await buildSite(options({ out: join(own, "site"), years: [year, year] }));
-      await cp(own, parts, { recursive: true });
+      await cp(own, whole, { recursive: true });
     }
-    const before = await readdir(join(parts, "site"));
+    const before = await readdir(join(whole, "site"));
     expect(before).not.toContain("index.html");
-    const { built, why } = await warm({ out: join(parts, "site") });
+    const { built, why } = await warm({ out: join(whole, "site") });
     expect(places(why)).toEqual([]);
     expect(built.site?.episodes).toBe(EPISODES);
-    expect(await digests(join(parts, "site"))).toEqual(await digests(join(top, "built/site")));
+    expect(await digests(join(whole, "site"))).toEqual(await digests(join(top, "built/site")));
   });
 });

@@ -9,7 +9,7 @@ import { retimedText } from "../../src/cli/retimeText.ts";
 import { blocks } from "../../src/model/finding.ts";
 import { UsageError } from "../../src/model/usageError.ts";
 import { readArchive } from "../../src/read/index.ts";
-import { rulesOf } from "../raw/raw.ts";
+import { rulesOf } from "../incoming/raw.ts";
 import { EVENING } from "../support/evening.ts";
 
 const DEMO = join(import.meta.dirname, "../../content");

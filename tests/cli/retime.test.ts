@@ -16,7 +16,7 @@ import { readArchive } from "../../src/read/index.ts";
 import { layCorrections } from "../../src/record/lay.ts";
 import { showText } from "../../src/record/shown.ts";
 import { parseVtt } from "../../src/webvtt/index.ts";
-import { rulesOf } from "../raw/raw.ts";
+import { rulesOf } from "../incoming/raw.ts";
 import { EVENING, editedText, truthOf } from "../support/evening.ts";
 
 const DEMO = join(import.meta.dirname, "../../content");
@@ -92,7 +92,7 @@ const textOf = (own: Episode) =>
   turnsOf(own.cues)
     .map((one) => {
       if (one.is === "sound") return `[${one.text}]`;
-      const words = one.paragraphs.map(({ parts }) => parts.map(({ part }) => part.words).join(" ")).join(" ");
+      const words = one.paragraphs.map(({ pieces }) => pieces.map(({ piece }) => piece.words).join(" ")).join(" ");
       return `${(one.voice ?? "").toUpperCase()}: ${words}`;
     })
     .join("\n\n");
@@ -338,7 +338,8 @@ describe("one segment alone", () => {
 
 test("a text that names nobody leaves the speakers as they were, proposals too", async () => {
   await begin();
-  const voices = () => spoken(episode()).flatMap(({ parts }) => parts.map(({ voice, proposed }) => [voice, proposed]));
+  const voices = () =>
+    spoken(episode()).flatMap(({ pieces }) => pieces.map(({ voice, proposed }) => [voice, proposed]));
   const before = new Set(voices().map(String));
   const text = (await readFile(TEXT, "utf8")).replace(/^[A-Z][A-Z ]+: /gm, "");
   await retime({ text: await edited(text) });

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { captionsVtt, plainText } from "../../src/feeds/captions.ts";
 import { episodePages } from "../../src/pages/episode.ts";
-import { settingOf } from "../../src/pages/site.ts";
+import { pageContextOf } from "../../src/pages/site.ts";
 import type { PageData } from "../../src/pages/types.ts";
 import { readArchive } from "../../src/read/archive.ts";
 import { episodeOn } from "../../src/record/day.ts";
@@ -11,7 +11,7 @@ import { DEMO } from "../support/site.ts";
 
 const programme = readArchive(DEMO).archive?.programme;
 if (programme === undefined) throw new Error("the demo has no programme");
-const setting = settingOf(programme, { style: "", mark: "", fonts: [], player: "", search: "", poster: "" });
+const setting = pageContextOf(programme, { style: "", mark: "", fonts: [], player: "", search: "", poster: "" });
 
 const EPISODE = `---
 title: Fewer ferries

@@ -22,9 +22,10 @@ export function addSiteCommands(program: Command, io: Terminal): void {
     .option("--drafts", "also build what is not published, marked as draft")
     .option("--verify", "compare the last site with its checksum lists, and make it anew where a file is another")
     .addOption(
-      new Option("--years <years>", "only these, such as 1998-2003: a part, to be laid beside others").argParser(
-        yearsOf,
-      ),
+      new Option(
+        "--years <years>",
+        "only these, such as 1998-2003: a share of the site, to be laid beside others",
+      ).argParser(yearsOf),
     )
     .option("--verbose", "tell why each page was made anew")
     .action(async (flags: BuildFlags) => {
