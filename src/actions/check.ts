@@ -11,7 +11,6 @@ import { correctionPath, fileOf } from "../model/address.ts";
 import type { Finding } from "../model/finding.ts";
 import { type Claim, claimedTwice } from "../model/output.ts";
 import type { ArchivedEpisode } from "../model/programme.ts";
-import { UsageError } from "../model/usageError.ts";
 import { type PageContext, pageContextOf } from "../pages/site.ts";
 import { type EpisodeFolder, openArchive, type ReadEpisode } from "../read/index.ts";
 import { entriesOf, readRecord } from "../record/entry.ts";
@@ -32,10 +31,8 @@ export interface CheckOptions extends Pick<BuildOptions, "content" | "on" | "now
  */
 export async function checkContent(options: CheckOptions, progress = SILENT): Promise<readonly Finding[]> {
   const archive = openArchive(options.content);
-  const unknown = options.episodes.filter((id) => archive.folders.every((folder) => folder.id !== id));
-  if (unknown.length > 0) throw new UsageError(`There is no episode ${unknown.join(", ")} below ${options.content}.`);
+  const wanted = archive.named(options.episodes);
   const isWanted = (id: string) => options.episodes.length === 0 || options.episodes.includes(id);
-  const wanted = archive.folders.filter(({ id }) => isWanted(id));
   const { programme } = archive;
   if (programme === null) return [...archive.findings, ...wanted.flatMap((folder) => archive.read(folder).findings)];
   const day = dayFor(options, { programme });

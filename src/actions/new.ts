@@ -15,7 +15,7 @@ import { findingAt } from "../read/findings.ts";
 import { type ProbedMedia, readMedia } from "../read/incoming/media.ts";
 import { parseRunningOrder } from "../read/incoming/runningOrder.ts";
 import { parseRawTranscript } from "../read/incoming/transcript.ts";
-import { parseProgramme, readProgrammeSources } from "../read/index.ts";
+import { openProgramme } from "../read/index.ts";
 import { episodeText } from "../write/episodeText.ts";
 import { writeNewFolder } from "../write/scaffold.ts";
 
@@ -47,9 +47,8 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
   if (year === undefined || !isDay(id.slice(0, 10))) {
     throw new UsageError(`${id} names no day: write it like 2026-10-05, or 2026-10-05-late for a second edition.`);
   }
-  const { sources, findings: ofFiles } = readProgrammeSources(content);
-  const { programme, findings: ofProgramme } = parseProgramme(sources);
-  if (programme === null) return { findings: [...ofFiles, ...ofProgramme], made: null };
+  const { programme, findings: ofProgramme } = openProgramme(content);
+  if (programme === null) return { findings: ofProgramme, made: null };
   const order = await orderFrom(options, programme);
   const media = await Promise.all(options.media.map(readMedia));
   const raw = parseRawTranscript(await sourceOf(options.transcript));

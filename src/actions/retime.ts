@@ -7,11 +7,12 @@ import { parseEdited } from "../read/incoming/edited.ts";
 import { parseRawTranscript } from "../read/incoming/transcript.ts";
 import { type EpisodeSources, parseTranscript, type Source } from "../read/index.ts";
 import type { Digest } from "../record/digest.ts";
+import { isPublished } from "../record/entry.ts";
 import { withInPoints } from "../write/episodeText.ts";
 import { changeRecord, type NewFile, nodeFiles } from "../write/record.ts";
 import { keptTexts, replacedTexts } from "../write/replaced.ts";
 import { sourceOf } from "./new.ts";
-import { type Content, isPublished, readContent, stretchOf } from "./retimeContent.ts";
+import { type Content, readContent, stretchOf } from "./retimeContent.ts";
 import { type RetimedText, retimed } from "./retimed.ts";
 import { noRoom, told, wordsWouldGo } from "./retimeFindings.ts";
 import { digestOfTexts } from "./texts.ts";
@@ -148,7 +149,9 @@ async function replaceAll(
   const change = async () => {
     const { sources: now } = readContent({ content, id });
     const stands =
-      isSame(now.transcript, sources.transcript) && isSame(now.episode, sources.episode) && !isPublished(now.record);
+      isSame(now.transcript, sources.transcript) &&
+      isSame(now.episode, sources.episode) &&
+      !isPublished(now.record?.bytes ?? null);
     if (!stands) throw changedMeanwhile(id);
     return { files, answer: null };
   };

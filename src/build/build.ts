@@ -1,7 +1,7 @@
 import { basename, join, resolve, sep } from "node:path";
 import { addAll } from "../model/addAll.ts";
 import { blocks, type Finding } from "../model/finding.ts";
-import type { Archive } from "../model/programme.ts";
+import type { Programme } from "../model/programme.ts";
 import { UsageError } from "../model/usageError.ts";
 import { writeFault } from "../write/files.ts";
 import { dropKept } from "../write/kept.ts";
@@ -230,7 +230,7 @@ const clash = (paths: readonly string[]): string =>
 
 export function dayFor(
   { on, now }: Pick<BuildOptions, "on" | "now">,
-  { programme }: Pick<Archive, "programme">,
+  { programme }: { readonly programme: Programme },
 ): SiteDay {
   const day = siteDay(on, now, programme.timezone);
   if (day === null) throw new UsageError(`--on takes a date such as 2026-10-06, not ${on}.`);

@@ -107,10 +107,3 @@ export interface ArchivedEpisode extends Episode {
   /** Oldest first. */
   readonly earlier: readonly EarlierText[];
 }
-
-/** All that was read, as plain data. */
-export interface Archive {
-  readonly programme: Programme;
-  /** Oldest first, by `aired`, then id. */
-  readonly episodes: readonly ArchivedEpisode[];
-}

@@ -1,4 +1,4 @@
-export { inAirOrder, openArchive, type ReadArchive, type ReadEpisode, readArchive } from "./archive.ts";
+export { archived, openArchive, openProgramme, type ReadEpisode } from "./archive.ts";
 export { type PlacedCorrection, parseCorrection } from "./correction.ts";
 export { parseEpisode } from "./episode.ts";
 export { listEpisodeFiles, listEpisodes, readEpisodeSources, readProgrammeSources } from "./folder.ts";

@@ -14,8 +14,8 @@ import {
   speakerKindIn,
   type Tally,
 } from "../../src/model/proposal.ts";
-import { readArchive } from "../../src/read/index.ts";
 import { EVENING, sentencesOf, type Truth, truthOf } from "../support/evening.ts";
+import { readArchive } from "../support/readArchive.ts";
 import { DEMO } from "../support/site.ts";
 import { leftOutOf, type Outcome, tallyOf } from "./proposalTally.ts";
 

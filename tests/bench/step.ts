@@ -7,10 +7,10 @@ import { dayTextOf } from "../../src/build/readEpisode.ts";
 import { keepHeapSmall } from "../../src/cli/heap.ts";
 import type { ArchivedEpisode } from "../../src/model/programme.ts";
 import { pageContextOf } from "../../src/pages/site.ts";
-import { readArchive } from "../../src/read/archive.ts";
 import { type ShownEpisode, showEpisode } from "../../src/record/shown.ts";
 import { indexPages } from "../../src/search/indexPage.tsx";
 import { writeIndex } from "../../src/write/pagefind.ts";
+import { readArchive } from "../support/readArchive.ts";
 
 /**
  * One measured step in a process of its own: `node --import tsx step.ts index|write CONTENT OUT [MORE]`. Prints the

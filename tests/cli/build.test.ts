@@ -2,7 +2,7 @@ import { cp, mkdir, readdir, readFile, symlink, writeFile } from "node:fs/promis
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Episode } from "../../src/model/episode.ts";
-import { readArchive } from "../../src/read/archive.ts";
+import { readArchive } from "../support/readArchive.ts";
 import { build, DEMO, digestOf, newFolder, readTree, removeFolder, textOf } from "../support/site.ts";
 
 const FILES = ["index.html", "transcript.vtt", "transcript.txt", "chapters.vtt", "chapters.json", "episode.json"];

@@ -12,12 +12,12 @@ import { captionsVtt } from "../../src/feeds/captions.ts";
 import type { Episode } from "../../src/model/episode.ts";
 import { blocks } from "../../src/model/finding.ts";
 import { UsageError } from "../../src/model/usageError.ts";
-import { readArchive } from "../../src/read/index.ts";
 import { layCorrections } from "../../src/record/lay.ts";
 import { showText } from "../../src/record/shown.ts";
 import { parseVtt } from "../../src/webvtt/index.ts";
 import { rulesOf } from "../incoming/raw.ts";
 import { EVENING, editedText, truthOf } from "../support/evening.ts";
+import { readArchive } from "../support/readArchive.ts";
 
 const DEMO = join(import.meta.dirname, "../../content");
 const ID = "2027-03-01";

@@ -3,10 +3,10 @@ import { captionsVtt, plainText } from "../../src/feeds/captions.ts";
 import { episodePages } from "../../src/pages/episode.ts";
 import { pageContextOf } from "../../src/pages/site.ts";
 import type { PageData } from "../../src/pages/types.ts";
-import { readArchive } from "../../src/read/archive.ts";
 import { episodeOn } from "../../src/record/day.ts";
 import { type ShownEpisode, showEpisode } from "../../src/record/shown.ts";
 import { entered, NOW, readTexts, type Texts, WRITTEN } from "../record/published.ts";
+import { readArchive } from "../support/readArchive.ts";
 import { DEMO } from "../support/site.ts";
 
 const programme = readArchive(DEMO).archive?.programme;

@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { statsOfEpisode } from "../../src/read/fileStats.ts";
-import { type ReadArchive, readArchive } from "../../src/read/index.ts";
+import { type ReadArchive, readArchive } from "../support/readArchive.ts";
 
 const FIXTURES = "tests/fixtures/read";
 const GOOD = join(FIXTURES, "good/content");
