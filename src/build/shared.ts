@@ -162,9 +162,9 @@ interface Work {
 async function makeGroup(group: Group, work: Work): Promise<void> {
   const { known, sharedInputs } = work.common;
   const { program, templates, programme } = sharedInputs.inputDigests;
-  const isSameProgram = known?.inputDigests.program === program && known.inputDigests.templates === templates;
+  const isSameTemplates = known?.inputDigests.templates === templates;
   const key = keyOf([group.key, program, templates, programme]);
-  const old = isSameProgram ? known.groups[group.name] : undefined;
+  const old = isSameTemplates ? known.groups[group.name] : undefined;
   if (old?.key === key) {
     work.groups[group.name] = old;
     return;

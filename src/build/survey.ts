@@ -44,6 +44,8 @@ export interface Survey {
   readonly common: CommonState | null;
   /** False where the site that serves has something that nothing is known of: then all is made anew. */
   readonly isKnown: boolean;
+  /** There is such a site, made by another program or without what is kept of it. */
+  readonly isLost: boolean;
 }
 
 /** What a survey is for. */
@@ -65,7 +67,7 @@ export async function survey(purpose: Purpose, site: string, kept: string): Prom
   await lists.keep();
   const isLost =
     (shared !== null && common === null) || years.some(({ path, state }) => path !== null && state === null);
-  return { years, findings, common, isKnown: listed.length > 0 && !isLost };
+  return { years, findings, common, isKnown: listed.length > 0 && !isLost, isLost };
 }
 
 /** The names of the checksum lists of the site: years, and "site". */
@@ -110,7 +112,7 @@ function candidatesOf(
 
 /** The same survey with nothing known. */
 export function forgotten(seen: Survey, purpose: Purpose): Survey {
-  const nothing = { path: null, state: null, why: null, isAtRest: false };
+  const nothing = { path: null, state: null, why: seen.isLost ? LOST : null, isAtRest: false };
   const years = seen.years
     .filter(({ folders }) => folders.length > 0)
     .map(({ year, folders }) => {
@@ -127,13 +129,14 @@ function once<T>(make: () => T): () => T {
   };
 }
 
-const WHY: Readonly<Record<keyof InputDigests, string>> = {
-  program: "the program changed",
+const LOST = "another program made the last site, or what it kept is gone";
+const WHY: Readonly<Record<Exclude<keyof InputDigests, "program">, string>> = {
   templates: "the templates changed",
   programme: "programme.md, the register or the pages written by hand changed",
 };
 
+/** Of two builds by one program. */
 export function whyAll(known: InputDigests, inputDigests: InputDigests): string | null {
-  const [changed] = (["program", "templates", "programme"] as const).filter((of) => known[of] !== inputDigests[of]);
+  const [changed] = (["templates", "programme"] as const).filter((of) => known[of] !== inputDigests[of]);
   return changed === undefined ? null : WHY[changed];
 }

@@ -1,4 +1,5 @@
 import { spawnSync } from "node:child_process";
+import { createHash } from "node:crypto";
 import { cp, mkdir, readdir, readFile, rename, rm, utimes, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, beforeAll, beforeEach, describe, expect, test, vi } from "vitest";
@@ -263,6 +264,22 @@ describe("what is kept can be taken away at any time", () => {
       await warm();
       expect(await digests(site ?? ""), name).toEqual(await digests(join(top, "built/site")));
     }
+  });
+
+  test("what another program kept, in whatever shape", async () => {
+    const kept = [
+      "lists",
+      "programme",
+      "assets",
+      ...(await readdir(join(CACHE(), "known"))).map((name) => `known/${name}`),
+    ];
+    // Whole by its own digest: what an earlier version of ours wrote.
+    const other = Buffer.from(JSON.stringify({ ground: { program: "another" } }));
+    const digest = createHash("sha256").update(other).digest("base64url");
+    for (const name of kept) await writeFile(join(CACHE(), name), [Buffer.from(`${digest}\n`), other]);
+    const { why } = await warm();
+    expect(why["2026-01-05/"]).toBe("another program made the last site, or what it kept is gone");
+    expect(await digests(site ?? "")).toEqual(await digests(join(top, "built/site")));
   });
 
   test("listings that are broken are told, with the mend", async () => {
