@@ -17,8 +17,8 @@ export const terminalAsk: Ask = {
     return isCancel(answer) ? null : (answer ?? "");
   },
   async choose<T extends string>(question: string, choices: readonly { value: T; label: string; hint?: string }[]) {
-    const options = choices.map(({ value, label, hint }) => ({
-      value: value as string,
+    const options = choices.map(({ value, label, hint }): { value: string; label: string; hint?: string } => ({
+      value,
       label: visible(label),
       ...(hint === undefined ? {} : { hint: visible(hint) }),
     }));

@@ -1,5 +1,5 @@
 import type { Cut, Episode } from "../model/episode.ts";
-import { type ClockMs, type MediaMs, mediaMs } from "../model/units.ts";
+import { type ClockMs, clockMs, type MediaMs, mediaMs } from "../model/units.ts";
 
 /** What the time map needs of an episode. */
 export type Timed = Pick<Episode, "clock" | "cuts">;
@@ -40,7 +40,7 @@ export function toEpisode(at: MediaMs, timed: Timed): ClockMs {
     if (back < from) break;
     back += to - from;
   }
-  return back as ClockMs;
+  return clockMs(back);
 }
 
 /** A stretch of the media file, in milliseconds. `to` > `from`. */
@@ -61,5 +61,5 @@ export function mediaSpan(from: ClockMs, to: ClockMs, timed: Timed): MediaSpan |
 /** Where the programme ends, in the episode's clock: its media and what was cut from it. */
 export function programmeEnd(episode: Pick<Episode, "clock" | "cuts" | "duration">): ClockMs {
   const cut = missing(episode).reduce((sum, { from, to }) => sum + (to - from), 0);
-  return (episode.duration + cut) as ClockMs;
+  return clockMs(episode.duration + cut);
 }

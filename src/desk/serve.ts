@@ -70,8 +70,8 @@ function plain(response: ServerResponse, status: number, says: string): void {
 }
 
 function handler(options: ServeOptions, reloading: LiveReload) {
-  const { base, headers = {}, live = false, onRequest } = options;
-  const folder = typeof options.folder === "function" ? options.folder : () => options.folder as string;
+  const { base, folder: given, headers = {}, live = false, onRequest } = options;
+  const folder = typeof given === "function" ? given : () => given;
   const files = filesOf();
   return async (request: IncomingMessage, response: ServerResponse): Promise<void> => {
     for (const [name, value] of Object.entries({ "X-Content-Type-Options": "nosniff", ...headers })) {

@@ -21,7 +21,8 @@ export type SegmentKind = (typeof SEGMENT_KINDS)[number];
  * How an in point was found: on the edge of a cut that somebody measured; where the words speak clearly for it; or where
  * they would nearly as well have it elsewhere.
  */
-export type EdgeState = "at a cut" | "clear" | "doubtful";
+export const EDGE_STATES = ["at a cut", "clear", "doubtful"] as const;
+export type EdgeState = (typeof EDGE_STATES)[number];
 
 /** An in point that a program proposed and nobody has accepted. `edgeState` is null where the file doesn't say. */
 export interface Proposal {

@@ -1,4 +1,4 @@
-import type { EdgeState, Proposal, SegmentKind } from "./episode.ts";
+import { EDGE_STATES, type EdgeState, type Proposal, type SegmentKind } from "./episode.ts";
 
 /** Where a speaker is proposed: in a segment that the presenter alone is heard in, or in one with others. */
 export type SpeakerKind = "alone" | "among others";
@@ -83,7 +83,7 @@ export const PROPOSED_MARK = "proposed";
 /** The comment beside a proposed in point: ` proposed: clear, 16 of 17 such were within 2 s`. */
 export const proposalText = (edgeState: EdgeState): string => ` ${PROPOSED_MARK}: ${pointText(edgeState)}`;
 
-const COMMENT = /^\s*proposed\s*(?:(?=\n|$)|[:,](?:\s*(at a cut|clear|doubtful)\b)?)/;
+const COMMENT = new RegExp(`^\\s*proposed\\s*(?:(?=\\n|$)|[:,](?:\\s*(${EDGE_STATES.join("|")})\\b)?)`);
 
 /**
  * The proposal that a comment speaks of; null where it is another comment. Figures in it are not read: those of the day
@@ -91,5 +91,5 @@ const COMMENT = /^\s*proposed\s*(?:(?=\n|$)|[:,](?:\s*(at a cut|clear|doubtful)\
  */
 export function parseProposal(comment: string): Proposal | null {
   const found = COMMENT.exec(comment);
-  return found === null ? null : { edgeState: (found[1] as EdgeState | undefined) ?? null };
+  return found === null ? null : { edgeState: EDGE_STATES.find((state) => state === found[1]) ?? null };
 }

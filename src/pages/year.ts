@@ -61,7 +61,7 @@ const MONDAY = DateTime.fromISO("2024-01-01", { zone: "utc" });
 
 /** Weekdays from 1 (Monday): Monday to Friday, and the days of the weekend that ever had an episode. */
 function columnsOf(dates: readonly string[]): readonly number[] {
-  const had = new Set(dates.map((date) => DateTime.fromISO(date, { zone: "utc" }).weekday as number));
+  const had = new Set<number>(dates.map((date) => DateTime.fromISO(date, { zone: "utc" }).weekday));
   return [1, 2, 3, 4, 5, 6, 7].filter((weekday) => weekday <= 5 || had.has(weekday));
 }
 

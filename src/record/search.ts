@@ -1,7 +1,7 @@
 import { segmentAt } from "../derive/holdings.ts";
 import { formatClock, formatClockExact, parseClock } from "../model/clock.ts";
 import type { Segment, TranscriptCue } from "../model/episode.ts";
-import type { ClockMs } from "../model/units.ts";
+import { type ClockMs, clockMs } from "../model/units.ts";
 import { findPassages, type Moment, nearestTo, type Passage } from "./locate.ts";
 import { type NearMatch, nearMatch } from "./nearest.ts";
 import { pieceIndexOf } from "./pieceIndex.ts";
@@ -49,7 +49,7 @@ export function findWords(
 /** The shortest time that leads to this passage and to none of the others. */
 function momentOf({ about, clock, until }: Passage, all: readonly Passage[]): string {
   const leads = (text: string): boolean => {
-    const found = nearestTo(all, (parseClock(text) ?? about) as ClockMs);
+    const found = nearestTo(all, clockMs(parseClock(text) ?? about));
     return found?.about === about && found.clock === clock && found.until === until;
   };
   const short = formatClock(about);

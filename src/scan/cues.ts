@@ -57,18 +57,35 @@ function entered(record: string | null): { readonly away: readonly Away[]; reado
 /** What is read of a line here. */
 interface RecordLine {
   readonly correction?: { readonly id: string } | null;
-  readonly renames?: { readonly to: string };
+  readonly renames?: { readonly to: string } | null;
   readonly withdrawn?: readonly { readonly segment: string | null; readonly from: number; readonly to: number }[];
 }
 
-/** Null where the line is torn: the audit says so, and nothing is built. */
+/** Null where the line is torn, or no entry: the audit says so, and nothing is built. */
 function lineOf(line: string): RecordLine | null {
   try {
-    return JSON.parse(line) as RecordLine;
+    const read: unknown = JSON.parse(line);
+    return isEntry(read) ? read : null;
   } catch {
     return null;
   }
 }
+
+function isEntry(read: unknown): read is RecordLine {
+  if (!isObject(read)) return false;
+  const { correction = null, renames = null, withdrawn = [] } = read;
+  const names = (own: unknown, key: string) => own === null || (isObject(own) && typeof own[key] === "string");
+  return names(correction, "id") && names(renames, "to") && Array.isArray(withdrawn) && withdrawn.every(isStretch);
+}
+
+function isStretch(read: unknown): boolean {
+  if (!isObject(read)) return false;
+  const { segment, from, to } = read;
+  return (segment === null || typeof segment === "string") && typeof from === "number" && typeof to === "number";
+}
+
+const isObject = (read: unknown): read is Readonly<Record<string, unknown>> =>
+  typeof read === "object" && read !== null;
 
 function isSilent({ rights }: Pick<Segment, "rights">, { date }: ScanDay): boolean {
   return rights?.withheld === true && rights.show === "nothing" && (rights.until === null || date < rights.until);

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import type { EdgeState } from "../../src/model/episode.ts";
+import { EDGE_STATES } from "../../src/model/episode.ts";
 import {
   NEAR_ENOUGH,
   POINTS_MEASURED,
@@ -11,8 +11,6 @@ import {
   speakerText,
   togetherOf,
 } from "../../src/model/proposal.ts";
-
-const EDGE_STATES: readonly EdgeState[] = ["at a cut", "clear", "doubtful"];
 
 test.each(EDGE_STATES)("%s: what is written beside an in point is read back", (edgeState) => {
   expect(parseProposal(proposalText(edgeState))).toEqual({ edgeState });

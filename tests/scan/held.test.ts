@@ -136,3 +136,12 @@ test("a torn record is taken as far as it can be read", () => {
     "sore knee first",
   );
 });
+
+// A build reads what is held back before it hears from the audit that nothing is built.
+test.each(['{"withdrawn":5}', '{"withdrawn":[null]}', '{"correction":5}', "null", "[]", "{"])(
+  "a line of a record that is no entry: %s",
+  (line) => {
+    const runs = held(evening({}, NOTHING), "2026-12-01", { record: `${line}\n` });
+    expectHeld(runs);
+  },
+);

@@ -20,7 +20,7 @@ const COLUMNS = {
   by: ["by", "reporter", "reporters", "presenter", "who", "credit"],
   planned: ["planned", "planned duration", "duration", "dur", "length", "est", "est duration"],
   in: ["in", "in point", "start", "time", "on air", "begins"],
-} as const;
+} satisfies Readonly<Record<string, readonly string[]>>;
 type Column = keyof typeof COLUMNS;
 const COLUMN_NAMES = Object.keys(COLUMNS) as Column[];
 
@@ -163,7 +163,7 @@ function columnsOf({ cells }: Row): Columns {
   const folded = cells.map((cell) => cell.toLowerCase().replace(/[_\s-]+/g, " "));
   const columns: Columns = {};
   for (const column of COLUMN_NAMES) {
-    const n = folded.findIndex((cell) => (COLUMNS[column] as readonly string[]).includes(cell));
+    const n = folded.findIndex((cell) => COLUMNS[column].includes(cell));
     if (n !== -1) columns[column] = n;
   }
   return columns;
