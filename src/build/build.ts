@@ -10,7 +10,6 @@ import { type SiteDay, siteDay } from "./day.ts";
 import type { Job } from "./jobData.ts";
 import { isAsKnown, type JobContext, type JobPlan, planJobs } from "./jobPlan.ts";
 import { runJobs } from "./jobs.ts";
-import { keepListNames } from "./listNames.ts";
 import { goneSince } from "./lostRecord.ts";
 import { hasMark, leaveMark, markOf, openOut, requireOwnSite } from "./openOut.ts";
 import { type Progress, SILENT } from "./progress.ts";
@@ -215,12 +214,7 @@ async function putInPlace(
   // Some years alone are laid beside others, and serve nobody by themselves: they need no standby, and know nothing of the others.
   if (common === null) return carried;
   folder.catchUp();
-  const states = new Map([
-    ...years.map(({ year, path }) => [year, basename(path)] as const),
-    ["site", basename(common.path)] as const,
-  ]);
-  await keepListNames(folder.serves, folder.kept, states, Date.now());
-  const needed = new Set(states.values());
+  const needed = new Set([common.path, ...years.map(({ path }) => path)].map((path) => basename(path)));
   await dropKept(statesIn(folder.kept), (name) => needed.has(name.split(".")[0] ?? ""));
   return carried;
 }

@@ -1,6 +1,7 @@
+import { existsSync, readFileSync } from "node:fs";
 import { readdir } from "node:fs/promises";
 import { join } from "node:path";
-import { nameOfChecksums, RECORD_PATH } from "../model/address.ts";
+import { checksumsPath, nameOfChecksums, RECORD_PATH } from "../model/address.ts";
 import type { Finding } from "../model/finding.ts";
 import { grouped } from "../model/grouped.ts";
 import { signOfYear, statsOfEpisode, youngestIn } from "../read/fileStats.ts";
@@ -8,13 +9,14 @@ import { listEpisodes } from "../read/folder.ts";
 import type { EpisodeFolder } from "../read/source.ts";
 import { readKept } from "../write/kept.ts";
 import type { Candidate } from "./jobData.ts";
-import { listNames, TOO_YOUNG_MS } from "./listNames.ts";
 import type { ReadContext } from "./readEpisode.ts";
 import {
   type CommonState,
   type InputDigests,
   readEpisodes,
   readYear,
+  stateName,
+  statePathOf,
   type YearEpisodes,
   type YearState,
   yearIsUnchangedOn,
@@ -60,14 +62,18 @@ export async function survey(purpose: Purpose, site: string, kept: string): Prom
   const listed = await namesOfLists(site);
   const inContent = grouped(episodes, ({ year }) => year);
   const names = [...new Set([...inContent.keys(), ...listed.filter((name) => /^\d{4}$/.test(name))])].sort();
-  const lists = listNames(site, kept, Date.now());
-  const years = names.map((year) => surveyYear(year, inContent.get(year) ?? [], lists.pathOf(year), purpose));
-  const shared = lists.pathOf("site");
+  const years = names.map((year) => surveyYear(year, inContent.get(year) ?? [], stateOf(site, kept, year), purpose));
+  const shared = stateOf(site, kept, "site");
   const common = shared === null ? null : readKept<CommonState>(shared);
-  await lists.keep();
   const isLost =
     (shared !== null && common === null) || years.some(({ path, state }) => path !== null && state === null);
   return { years, findings, common, isKnown: listed.length > 0 && !isLost, isLost };
+}
+
+/** Where the state is kept that belongs to a list of the site, a year's or "site"; null: the site has no such list. */
+function stateOf(site: string, kept: string, name: string): string | null {
+  const file = join(site, checksumsPath(name));
+  return existsSync(file) ? statePathOf(kept, stateName(name, readFileSync(file))) : null;
 }
 
 /** The names of the checksum lists of the site: years, and "site". */
@@ -96,6 +102,9 @@ function hasSameStats(folders: readonly EpisodeFolder[], { stats }: YearState, {
   if (first === undefined || folders.length !== known.size || !folders.every(({ id }) => known.has(id))) return false;
   return stats.sign === signOfYear(join(content, first.folder, ".."), stats);
 }
+
+/** Times of files are only so exact: what changed less than this before it was looked at may have changed after, in milliseconds. */
+const TOO_YOUNG_MS = 2000;
 
 function candidatesOf(
   folders: readonly EpisodeFolder[],

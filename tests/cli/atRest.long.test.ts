@@ -1,13 +1,10 @@
-import { readFileSync } from "node:fs";
 import { mkdir, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test, vi } from "vitest";
 import { type Built, buildSite } from "../../src/build/build.ts";
 import { readSharedInputs, TEMPLATES } from "../../src/build/sharedInputs.ts";
-import { stateName } from "../../src/build/state.ts";
 import { survey } from "../../src/build/survey.ts";
-import { checksumsPath, SEARCH_INDEX } from "../../src/model/address.ts";
-import { readKept } from "../../src/write/kept.ts";
+import { SEARCH_INDEX } from "../../src/model/address.ts";
 import { makeCache } from "../../src/write/mark.ts";
 import { addEpisode, correctEpisode, generateArchive, retitleEpisode } from "../bench/generate.ts";
 import { digestOf, markAsDrafts, newFolder, readTree, removeFolder } from "../support/site.ts";
@@ -87,17 +84,6 @@ describe("years at rest", () => {
     expect(await atRest()).toEqual(["2026"]);
     await checked();
     expect(await atRest()).toEqual(["2025", "2026"]);
-  });
-
-  test("are found without reading the checksum lists that the build left", async () => {
-    await correctEpisode(content, "2026-01-02");
-    expect((await build()).site?.made).toBeGreaterThan(0);
-    const lists = readKept<Readonly<Record<string, { readonly name: string }>>>(join(top, ".site.cache/lists")) ?? {};
-    const names = ["2025", "2026", "site"].map((list) => [
-      list,
-      stateName(list, readFileSync(join(site, checksumsPath(list)))),
-    ]);
-    expect(Object.entries(lists).map(([list, { name }]) => [list, name])).toEqual(names);
   });
 
   test("a doubt about an episode of one is told in every build", async () => {

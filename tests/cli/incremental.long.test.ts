@@ -248,7 +248,7 @@ test("another style makes all pages anew, says why, and comes to the same", asyn
 describe("what is kept can be taken away at any time", () => {
   const CACHE = () => join(top, ".site.cache");
 
-  test.each(["", "known", "records", "assets", "behind", "lists", "programme"])("all of it, or %j", async (name) => {
+  test.each(["", "known", "records", "assets", "behind", "programme"])("all of it, or %j", async (name) => {
     await rm(join(CACHE(), name), { recursive: true, force: true });
     await addEpisode(content ?? "", "2026-01-06");
     await warm();
@@ -267,12 +267,7 @@ describe("what is kept can be taken away at any time", () => {
   });
 
   test("what another program kept, in whatever shape", async () => {
-    const kept = [
-      "lists",
-      "programme",
-      "assets",
-      ...(await readdir(join(CACHE(), "known"))).map((name) => `known/${name}`),
-    ];
+    const kept = ["programme", "assets", ...(await readdir(join(CACHE(), "known"))).map((name) => `known/${name}`)];
     // Whole by its own digest: what an earlier version of ours wrote.
     const other = Buffer.from(JSON.stringify({ ground: { program: "another" } }));
     const digest = createHash("sha256").update(other).digest("base64url");
