@@ -1,5 +1,6 @@
 import { availableParallelism } from "node:os";
 import type { Job, JobResult } from "./jobData.ts";
+import { startWorker } from "./jobWorker.ts";
 
 /** Fewer episodes than this are not worth the beginning of another process. */
 const WORTH_A_PROCESS = 40;
@@ -23,8 +24,6 @@ export async function runJobs(
     for (const { job } of queue) await made(job, await runJob(job, progress));
     return;
   }
-  // And here: one that has little to make needs no process beside its own.
-  const { startWorker } = await import("./jobWorker.ts");
   const workers = Array.from({ length: count }, startWorker);
   try {
     await Promise.all(

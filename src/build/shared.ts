@@ -7,6 +7,7 @@ import { claimedTwice } from "../model/output.ts";
 import { type PageContext, pageContextOf } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
 import { writeKept } from "../write/kept.ts";
+import { searchEngine } from "../write/pagefind.ts";
 import { writePages } from "../write/pages.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
 import { type Group, type Output, type PlannedYear, planCommon, sharedClaims, sitemapGroup } from "./plan.ts";
@@ -142,8 +143,6 @@ function assetGroups({ assets, sharedInputs, content }: Common): readonly Group[
 function engineGroup(tiers: readonly string[], { sharedInputs: { programme } }: Common): readonly Group[] {
   if (tiers.length === 0) return [];
   const make = async () => {
-    // Loaded here: a build in which none of this changed must not wait for it.
-    const { searchEngine } = await import("../write/pagefind.ts");
     const files = await searchEngine(programme.language);
     return files.map(({ path, content }) => ({ path: SEARCH_INDEX + path, text: content }));
   };

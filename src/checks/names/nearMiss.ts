@@ -9,7 +9,7 @@ export const nameNearMiss: Check = {
   reason:
     "A name spelled wrong is the error that the person concerned always sees, and it hides them from every search.",
   looks:
-    "Words with a capital, up to one more than the registered name has, that are like it in letters (Jaro–Winkler, Levenshtein) " +
+    "Words with a capital, up to one more than the registered name has, that are like it in letters (Levenshtein) " +
     "and sound (Double Metaphone) without being it; and a person's surname after another first name. Common words at the " +
     "beginning of a sentence are left out by a frequency list of spoken English.",
   example: "“Elsa Moraine” where the register has Ilse Marrane.",
