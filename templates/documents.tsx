@@ -1,39 +1,46 @@
-import type { VNode } from "preact";
-import { renderToString } from "preact-render-to-string";
-import type { Page, PageData, PageKind } from "../src/pages/types.ts";
-import { Correction } from "./pages/correction.tsx";
-import { Corrections } from "./pages/corrections.tsx";
-import { Episode } from "./pages/episode.tsx";
-import { Home } from "./pages/home.tsx";
-import { Missing } from "./pages/missing.tsx";
+import type { Page, PageBase, PageData, PageKind, PageParts } from "../src/pages/types.ts";
+import { correctionSheet } from "./pages/correction.tsx";
+import { correctionsSheet } from "./pages/corrections.tsx";
+import { episodeSheet } from "./pages/episode.tsx";
+import { homeSheet } from "./pages/home.tsx";
+import { missingSheet } from "./pages/missing.tsx";
 import { orderSheet } from "./pages/order-sheet.ts";
-import { Record } from "./pages/record.tsx";
-import { Search } from "./pages/search.tsx";
-import { SegmentAlone } from "./pages/segment.tsx";
-import { TextPage } from "./pages/text.tsx";
-import { Year } from "./pages/year.tsx";
+import { stationSheet } from "./pages/own.tsx";
+import { recordSheet } from "./pages/record.tsx";
+import { searchSheet } from "./pages/search.tsx";
+import { segmentSheet } from "./pages/segment.tsx";
+import { textSheet } from "./pages/text.tsx";
+import { yearSheet } from "./pages/year.tsx";
+import { inDefaultFrame, partsOf, type Sheet } from "./parts/layout.tsx";
 
-type SetPage<K extends PageKind> = (page: PageData[K]) => string;
+type SheetKind = Exclude<PageKind, "order-sheet">;
+type SetParts<K extends SheetKind> = (page: PageData[K]) => PageParts;
 
-const html =
-  <K extends PageKind>(Sheet: (props: { readonly page: PageData[K] }) => VNode): SetPage<K> =>
-  (page) =>
-    `<!DOCTYPE html>${renderToString(<Sheet page={page} />)}`;
+const parts =
+  <P extends PageBase>(sheetOf: (page: P) => Sheet) =>
+  (page: P): PageParts =>
+    partsOf(page, sheetOf(page));
 
-/** How each kind of page is set: the text of its file. */
-const BY_KIND: { readonly [K in PageKind]: SetPage<K> } = {
-  home: html(Home),
-  episode: html(Episode),
-  segment: html(SegmentAlone),
-  corrections: html(Corrections),
-  correction: html(Correction),
-  search: html(Search),
-  year: html(Year),
-  text: html(TextPage),
-  record: html(Record),
-  missing: html(Missing),
-  "order-sheet": orderSheet,
+/** How each kind of page is set. */
+const BY_KIND: { readonly [K in SheetKind]: SetParts<K> } = {
+  home: parts(homeSheet),
+  episode: parts(episodeSheet),
+  segment: parts(segmentSheet),
+  corrections: parts(correctionsSheet),
+  correction: parts(correctionSheet),
+  search: parts(searchSheet),
+  year: parts(yearSheet),
+  text: parts(textSheet),
+  record: parts(recordSheet),
+  missing: parts(missingSheet),
+  own: parts(stationSheet),
 };
 
-/** The text of a page's file. What a build calls of the templates, and all it calls. */
-export const setPage = <K extends PageKind>({ kind, page }: Page<K>): string => BY_KIND[kind](page);
+const partsOfSheet = <K extends SheetKind>({ kind, page }: Page<K>): PageParts => BY_KIND[kind](page);
+
+/** A page in its parts, for a station's own templates; null: it is a style sheet, and has none. */
+export const setParts = (page: Page): PageParts | null => (page.kind === "order-sheet" ? null : partsOfSheet(page));
+
+/** The text of a page's file, as it is without a station's own templates. */
+export const setPage = (page: Page): string =>
+  page.kind === "order-sheet" ? orderSheet(page.page) : inDefaultFrame(partsOfSheet(page));

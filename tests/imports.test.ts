@@ -30,23 +30,26 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   // Pure helpers that pages and scripts must share: two ways to write a time would drift apart.
   browser: ["model"],
   write: ["model"],
+  // The site engine, and the templates of a station's own.
+  station: ["model", "read", "write"],
   // The engine of a build: knows no command.
-  build: ["model", "webvtt", "read", "derive", "record", "scan", "pages", "feeds", "search", "write"],
+  build: ["model", "webvtt", "read", "derive", "record", "scan", "pages", "feeds", "search", "write", "station"],
   // What a person does: nothing in it prints, asks or ends.
-  actions: [...UP_TO_WRITE, "build"],
-  desk: [...UP_TO_WRITE, "build", "actions"],
-  cli: [...UP_TO_WRITE, "build", "actions", "desk"],
+  actions: [...UP_TO_WRITE, "station", "build"],
+  desk: [...UP_TO_WRITE, "station", "build", "actions"],
+  cli: [...UP_TO_WRITE, "station", "build", "actions", "desk"],
 };
 /** Folders whose types alone may be imported. */
 const TYPES_OF: Readonly<Record<string, readonly string[]>> = {
   browser: ["pages", "search"],
   write: ["pages", "search", "record"],
+  station: ["pages"],
 };
 /** What leaves the house is made from these alone: they hold nothing that may not be given. */
 const GIVEN = ["../record/given.ts", "../record/shown.ts", "../record/captionWords.ts"];
 const LEAVES_THE_HOUSE = new Set(["pages", "feeds", "search"]);
 /** Only these may touch the disk, the network or the process. */
-const TOUCHES_THE_WORLD = new Set(["read", "write", "build", "actions", "desk", "cli"]);
+const TOUCHES_THE_WORLD = new Set(["read", "write", "station", "build", "actions", "desk", "cli"]);
 /** Pure parts of Node, for all. */
 const PURE = new Set(["node:crypto", "node:path"]);
 
@@ -62,6 +65,8 @@ const ENTRIES = new Set([
 const ASKS_THE_PROCESS: Readonly<Record<string, readonly string[]>> = {
   // Git must not take its settings from the environment of whoever called.
   "actions/git.ts": ["env"],
+  // A process of a build gets the programme's zone, and a note for the site engine.
+  "build/jobWorker.ts": ["env"],
   // No site may take the place of the folder that the command stands in.
   "write/outFolder.ts": ["cwd"],
   // A lock names its owner, and whether that one still lives.

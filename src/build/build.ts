@@ -3,13 +3,15 @@ import { addAll } from "../model/addAll.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
 import { UsageError } from "../model/usageError.ts";
+import { StationFault } from "../station/stationFault.ts";
 import { writeFault } from "../write/files.ts";
 import { dropKept } from "../write/kept.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
 import { type SiteDay, siteDay } from "./day.ts";
+import { dropCompiled, engineSetup } from "./engineSetup.ts";
 import type { Job } from "./jobData.ts";
 import { isAsKnown, type JobContext, type JobPlan, planJobs } from "./jobPlan.ts";
-import { runJobs } from "./jobs.ts";
+import { runJobs, type Spare, type Workers, workersIn } from "./jobs.ts";
 import { goneSince } from "./lostRecord.ts";
 import { hasMark, leaveMark, markOf, openOut, requireOwnSite } from "./openOut.ts";
 import { type Progress, SILENT } from "./progress.ts";
@@ -31,10 +33,16 @@ export interface BuildOptions {
   readonly now: Date;
   /** Also show what is not published. */
   readonly drafts: boolean;
+  /** The station's own folder of templates; null or left out: as the programme says. */
+  readonly own?: string | null;
+  /** How long a station's template may take for a page, in milliseconds; left out: a minute. */
+  readonly hangsAfter?: number;
   /** Also compare the last site with its checksum lists, and make all anew where a file is not as a build left it. */
   readonly verify?: boolean;
   /** Only these years, first and last, without what all years share; null or left out: the whole site. */
   readonly years?: readonly [first: string, last: string] | null;
+  /** Keeps a process ready for the next build; left out: none is kept. */
+  readonly spare?: Spare;
   /** Is told how far the build is; left out: nobody is. */
   readonly progress?: Progress;
 }
@@ -55,6 +63,8 @@ export interface Built {
   readonly base: string;
   /** Origins of the recordings that don't stand on the site itself. */
   readonly mediaHosts: readonly string[];
+  /** The station's own folder; null: it has none, or it was not looked for. */
+  readonly station: string | null;
 }
 
 /**
@@ -79,14 +89,32 @@ async function buildOrThrow(options: BuildOptions): Promise<Built> {
   const progress = options.progress ?? SILENT;
   const folder = await openOut(options, progress.waiting);
   try {
-    const { sharedInputs, findings } = await readSharedInputs(options.content, TEMPLATES, folder.kept);
-    if (sharedInputs === null) return { findings, site: null, base: "/", mediaHosts: [] };
+    const { sharedInputs, findings } = await readSharedInputs(
+      options.content,
+      TEMPLATES,
+      folder.kept,
+      options.own ?? null,
+    );
+    if (sharedInputs === null) return { findings, site: null, base: "/", mediaHosts: [], station: null };
     const { programme } = sharedInputs;
     requireOwnSite(options.out, folder.serves, markOf(programme, options.drafts));
     const day = dayFor(options, sharedInputs);
     const assets = await readAssets(folder.kept, sharedInputs);
-    const { found, site } = await bringUpToDate({ options, sharedInputs, day, folder, assets, progress, findings });
-    return { findings: found, site, base: new URL(programme.url).pathname, mediaHosts: programme.mediaHosts };
+    const station = sharedInputs.station?.folder ?? null;
+    const { spare = null, hangsAfter } = options;
+    const workers = workersIn(station ?? folder.kept, programme.timezone, spare, hangsAfter);
+    try {
+      const build = { options, sharedInputs, day, folder, assets, progress, findings, workers };
+      const { found, site } = await bringUpToDate(build).catch((error: unknown) => {
+        if (error instanceof StationFault) return { found: [...findings, error.finding], site: null };
+        throw error;
+      });
+      const base = new URL(programme.url).pathname;
+      return { findings: found, site, base, mediaHosts: programme.mediaHosts, station };
+    } finally {
+      workers.end();
+      await dropCompiled(folder.kept);
+    }
   } finally {
     progress.end();
     await folder.close();
@@ -100,15 +128,16 @@ interface Build {
   readonly folder: SiteFolder;
   readonly assets: Assets;
   readonly progress: Progress;
+  readonly workers: Workers;
   /** Of what was read so far. */
   readonly findings: readonly Finding[];
 }
 
 async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[]; site: Built["site"] }> {
-  const { options, sharedInputs, folder, progress } = build;
+  const { options, sharedInputs, folder, progress, workers } = build;
   const { inputDigests } = sharedInputs;
   const strange = options.verify === true ? await strangeFiles(folder.serves, options.content) : NOTHING_STRANGE;
-  const context = { ...jobContextFor(build), distrusted: strange.records };
+  const context = { ...(await jobContextFor(build)), distrusted: strange.records };
   const purpose = { ...context, inputDigests };
   const seen = await survey(purpose, folder.serves, folder.kept);
   const found = [...build.findings, ...strange.findings, ...seen.findings];
@@ -124,12 +153,14 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
     begun = true;
   };
   if (plan.touched.size > 0) begin();
+  // What all years share will have changed too: what sets it gets ready meanwhile.
+  if (plan.touched.size > 0 && !options.years) workers.get(1)[0]?.warm();
   progress.begin(plan.due.reduce((sum, { episodes }) => sum + episodes.length, 0));
   const builder = yearBuilder({ plan, surveyed: known.years, inputDigests, folder, progress });
   await builder.takeAway();
   const effort = ({ episodes, why }: Job) =>
     episodes.filter((candidate) => why !== null || !isAsKnown(candidate, context)).length;
-  await runJobs(plan.due, effort, builder.add, progress.done);
+  await runJobs(plan.due, effort, builder.add, progress.done, workers);
   const { years, findings, pages } = await builder.finish();
   addAll(found, findings);
   if (found.some(blocks)) return { found, site: null };
@@ -162,7 +193,9 @@ function goneFindings({ years, isKnown }: Survey, { gone }: JobPlan, site: strin
 /** What all years share; where nothing happened to any of them, it is as it was. */
 async function bringCommon(common: Common, { touched }: JobPlan): Promise<BuiltCommon> {
   const { known, sharedInputs } = common;
-  if (touched.size === 0 && known !== null && whyAll(known.inputDigests, sharedInputs.inputDigests) === null) {
+  const isSame = known !== null && whyAll(known.inputDigests, sharedInputs.inputDigests) === null;
+  const isSameStation = (known?.station?.ownDigest ?? null) === (sharedInputs.station?.ownDigest ?? null);
+  if (touched.size === 0 && isSame && isSameStation) {
     const files = Object.values(known.groups).flatMap((group) => group.files);
     return { findings: [], path: "", pages: pagesIn(files.map(({ path }) => path)), made: 0 };
   }
@@ -172,10 +205,13 @@ async function bringCommon(common: Common, { touched }: JobPlan): Promise<BuiltC
 }
 
 /** What all jobs of a build have alike. */
-function jobContextFor({ options, sharedInputs, day, folder, assets }: Build): Omit<JobContext, "distrusted"> {
+async function jobContextFor(build: Build): Promise<Omit<JobContext, "distrusted">> {
+  const { options, sharedInputs, day, folder, assets } = build;
+  const isFramed = sharedInputs.inputDigests.frame !== "";
   return {
-    content: options.content,
+    content: resolve(options.content),
     documents: sharedInputs.documents,
+    framing: isFramed ? await engineSetup(sharedInputs, folder.kept) : null,
     kept: folder.kept,
     tree: folder.path,
     serves: folder.serves,

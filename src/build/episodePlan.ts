@@ -18,6 +18,7 @@ import {
 import { does } from "../model/correctionKinds.ts";
 import type { Claim } from "../model/output.ts";
 import { episodePages, type Neighbours } from "../pages/episode.ts";
+import { type ListedSegment, listedSegments } from "../pages/listedSegment.ts";
 import type { PageContext } from "../pages/site.ts";
 import { type EpisodeSummary, summaryOf } from "../pages/summary.ts";
 import type { Page } from "../pages/types.ts";
@@ -42,6 +43,7 @@ export interface Listing {
   readonly feed: FeedItem | null;
   readonly corrections: readonly FeedCorrection[];
   readonly sitemap: readonly SitemapEntry[];
+  readonly segments: readonly ListedSegment[];
 }
 
 /** All that the site holds of one episode. */
@@ -77,6 +79,7 @@ export function planEpisode(shown: ShownEpisode, neighbours: Neighbours, context
       feed: feedItem(shown, feed),
       corrections: feedCorrections(shown, feed),
       sitemap: sitemapEntries(pages, shown),
+      segments: listedSegments(shown),
     },
   };
 }

@@ -1,6 +1,6 @@
 import { join } from "node:path";
 import { addAll } from "../model/addAll.ts";
-import { checksumList } from "../model/checksums.ts";
+import { type Checksum, checksumList } from "../model/checksums.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { claimedTwice } from "../model/output.ts";
 import type { Neighbours } from "../pages/episode.ts";
@@ -11,16 +11,19 @@ import { readEpisodeSources } from "../read/folder.ts";
 import { textsIn } from "../scan/texts.ts";
 import { digestOfRun } from "../scan/words.ts";
 import { indexPages } from "../search/indexPage.tsx";
-import { writePages } from "../write/pages.ts";
+import { StationFault } from "../station/stationFault.ts";
+import { type Frame, writePages } from "../write/pages.ts";
 import { keepRecords, packRecords } from "../write/searchRecords.ts";
 import { type Standby, standbyAt } from "../write/standby.ts";
 import { type EpisodePlan, planEpisode } from "./episodePlan.ts";
+import { type At, type EpisodeFrame, episodeFrame } from "./framing.ts";
 import type { Candidate, Job, JobResult, MadeEpisode } from "./jobData.ts";
 import { linkTo } from "./links.ts";
 import { digestSources, type SeenEpisode, seeEpisode } from "./readEpisode.ts";
 import { filesIn, type OwnWords, ownWords, scanEpisode } from "./scan.ts";
 import { recordServed } from "./served.ts";
 import { isUnchangedOn, type KnownEpisode, keyOf } from "./state.ts";
+import { episodeData } from "./stationData.ts";
 import { indexTier } from "./tier.ts";
 
 /** How many pages are written after one note of what differs: enough to be worth waiting for the disk, few enough to be held in memory. */
@@ -39,11 +42,16 @@ interface PlacedEpisode extends Candidate {
  * Does a job: reads what changed, sets the pages that depend on it, and indexes the tier where its words changed.
  * Episodes stream through: at most a day's, those waiting for their neighbours, and a batch of pages are in memory.
  */
-export async function runJob(job: Job, progress: (episodes: number) => void): Promise<JobResult> {
+export async function runJob(
+  job: Job,
+  progress: (episodes: number) => void,
+  at: At = () => undefined,
+): Promise<JobResult> {
   const pageContext = pageContextOf(job.programme, job.assets);
   const standby = standbyAt(job.kept, job.tree);
-  const own = ownWords(job.programme);
-  const work: Work = { job, pageContext, standby, own, batch: [], made: [], findings: [] };
+  const own = ownWords(job.programme, job.framing?.station?.folder ?? null);
+  const frame = job.framing === null ? null : await episodeFrame(job.framing, at);
+  const work: Work = { job, frame, pageContext, standby, own, batch: [], made: [], findings: [] };
   let [earlier, waiting]: [Link | null, PlacedEpisode | null] = [job.edges.earlier, null];
   for await (const placed of placedEpisodes(work)) {
     progress(1);
@@ -67,6 +75,8 @@ export async function runJob(job: Job, progress: (episodes: number) => void): Pr
 
 interface Work {
   readonly job: Job;
+  /** null: pages are as our templates have them. */
+  readonly frame: EpisodeFrame | null;
   readonly pageContext: PageContext;
   readonly standby: Standby;
   readonly own: OwnWords;
@@ -155,6 +165,20 @@ function knownOf({ stats, digest, link }: PlacedEpisode, seen: SeenEpisode, rest
   return { stats, digest, span, draft, aired, link, warnings, ...rest };
 }
 
+/** Writes an episode's pages; null where the station's templates could not set one. */
+async function writeFramed({ pages, listing }: EpisodePlan, work: Work): Promise<Checksum[] | null> {
+  const { frame, job, standby, pageContext, findings } = work;
+  const data = frame === null ? null : episodeData(listing, pageContext.addresses);
+  const own: Frame | null = frame === null || data === null ? null : (page, parts) => frame(page, parts, data);
+  try {
+    return [...(await writePages(pages, job.documents, standby, own))];
+  } catch (error) {
+    if (!(error instanceof StationFault)) throw error;
+    findings.push(error.finding);
+    return null;
+  }
+}
+
 /** Writes the batch that is waiting. */
 async function flush(work: Work): Promise<void> {
   const { batch, standby, job } = work;
@@ -162,7 +186,8 @@ async function flush(work: Work): Promise<void> {
   work.batch = [];
   await standby.renew(batch.map(({ placed }) => placed.folder.id));
   for (const { placed, plan, neighbours } of batch) {
-    const files = [...(await writePages(plan.pages, job.documents, standby))];
+    const files = await writeFramed(plan, work);
+    if (files === null) return;
     for (const { path, text } of plan.texts) files.push(standby.write(path, text));
     for (const { path, file } of plan.copies) files.push(await standby.copy(path, join(job.content, file)));
     const records = packRecords([...indexPages(plan.search)]);

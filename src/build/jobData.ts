@@ -3,6 +3,7 @@ import type { Neighbours } from "../pages/episode.ts";
 import type { AssetPaths } from "../pages/site.ts";
 import type { FileStats } from "../read/fileStats.ts";
 import type { EpisodeFolder } from "../read/source.ts";
+import type { EngineSetup } from "../station/engine.ts";
 import type { ReadContext } from "./readEpisode.ts";
 import type { KnownEpisode, ListedEpisode } from "./state.ts";
 
@@ -19,6 +20,8 @@ export interface Job extends ReadContext {
   readonly content: string;
   /** What the templates are compiled to: an address to import. */
   readonly documents: string;
+  /** The station's own templates around pages; null: there are none. */
+  readonly framing: EngineSetup | null;
   /** Where things are kept between builds, the tree that the site grows in, and the site that serves. */
   readonly kept: string;
   readonly tree: string;

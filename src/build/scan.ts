@@ -9,6 +9,7 @@ import { findRuns, isBinary } from "../scan/find.ts";
 import type { HeldDigests, HeldRuns } from "../scan/held.ts";
 import { textsIn } from "../scan/texts.ts";
 import { digestOfRun } from "../scan/words.ts";
+import { sourcesBelow } from "../station/folder.ts";
 import { TEMPLATES } from "./sharedInputs.ts";
 
 /** Leaves of some runs those that nothing lets stand there. */
@@ -19,17 +20,24 @@ export type OwnWords = (shown: readonly string[]) => Unexplained;
 
 /**
  * Takes out what every site may say: the programme's own texts, and the sentences of templates and pages. These are read
- * when the first run is asked about: in most builds, none is.
+ * when the first run is asked about: in most builds, none is. @param station the station's own folder; null: it has none.
  */
-export function ownWords(programme: Programme): OwnWords {
+export function ownWords(programme: Programme, station: string | null): OwnWords {
   const fields = once(() => textsIn("programme.json", JSON.stringify(programme)));
-  const own = once(() => gramsOf([...fields(), ...sentences()]));
+  const own = once(() => gramsOf([...fields(), ...sentences(), ...(station === null ? [] : stationTexts(station))]));
   return (shown) => {
     const edges = once(() => edgesOf([...fields(), ...shown]));
     const said = once(() => gramsOf(shown));
     return (asked) => asked.filter((run) => !said().has(run) && !isComposed(run, own(), edges()));
   };
 }
+
+/** What a station's own templates say. */
+const stationTexts = (folder: string): readonly string[] =>
+  sourcesBelow(folder).flatMap((file) => {
+    const bytes = readFileSync(join(folder, file));
+    return isBinary(bytes) ? [] : textsIn("source", bytes.toString("utf8"));
+  });
 
 /** The program's own sentences stand in its sources. */
 function sentences(): readonly string[] {

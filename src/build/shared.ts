@@ -1,4 +1,5 @@
 import { createHash } from "node:crypto";
+import { rm } from "node:fs/promises";
 import { join } from "node:path";
 import { checksumsPath, SEARCH_INDEX } from "../model/address.ts";
 import { checksumList } from "../model/checksums.ts";
@@ -6,10 +7,14 @@ import { blocks, type Finding } from "../model/finding.ts";
 import { claimedTwice } from "../model/output.ts";
 import { type PageContext, pageContextOf } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
+import type { RanFile } from "../station/run.ts";
+import { digestOfFile } from "../write/digests.ts";
 import { writeKept } from "../write/kept.ts";
 import { searchEngine } from "../write/pagefind.ts";
-import { writePages } from "../write/pages.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
+import { engineSetup } from "./engineSetup.ts";
+import type { Workers } from "./jobs.ts";
+import { archiveOf, claimsOfOurs, dueTemplates, filesAfter, OWN_GROUP, readsNow, stationAfter } from "./ownPages.ts";
 import { type Group, type Output, type PlannedYear, planCommon, sharedClaims, sitemapGroup } from "./plan.ts";
 import type { Progress } from "./progress.ts";
 import { filesIn, isOfContent, notListed, ownWords, scanDigests } from "./scan.ts";
@@ -18,6 +23,7 @@ import {
   type CommonState,
   type KnownFile,
   type KnownGroup,
+  type KnownStation,
   keyOf,
   pagesIn,
   readHeld,
@@ -35,6 +41,7 @@ export interface Common {
   readonly assets: Assets;
   readonly folder: SiteFolder;
   readonly progress: Progress;
+  readonly workers: Workers;
   /** To be called before the first write. */
   begin(): void;
 }
@@ -63,9 +70,11 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
     ...assetGroups(common),
     ...engineGroup(tiers, common),
   ];
-  const work: Work = { common, groups: {}, written: [], made: 0 };
+  const work: Work = { common, groups: {}, due: [], written: [], digests: new Map(), station: null, made: 0 };
   for (const group of groups) await makeGroup(group, work);
   const paths = () => Object.values(work.groups).flatMap(({ files }) => files.map(({ path }) => path));
+  const faults = await setWaiting(work, context, new Set(paths()));
+  if (faults.length > 0) return { findings: [...findings, ...faults], path: "", pages: 0, made: 0 };
   await makeGroup(sitemapGroup(paths(), context), work);
   const leaks = leaksIn(work, paths());
   if (leaks.length > 0) return { findings: [...findings, ...leaks], path: "", pages: 0, made: 0 };
@@ -85,7 +94,7 @@ function leaksIn({ common, written }: Work, all: readonly string[]): readonly Fi
   const paths = (years.some(({ holdsMore }) => holdsMore) ? all : written).filter(isOfContent);
   if (paths.length === 0) return [];
   const held = new Map(years.flatMap(({ path }) => Object.entries(readHeld(path))));
-  const own = ownWords(sharedInputs.programme);
+  const own = ownWords(sharedInputs.programme, sharedInputs.station?.folder ?? null);
   const listings = years.toReversed().map(({ path, listings: known }) => {
     return () => JSON.stringify(Object.values((known ?? readListings(path)).episodes).map(({ listing }) => listing));
   });
@@ -152,65 +161,145 @@ function engineGroup(tiers: readonly string[], { sharedInputs: { programme } }: 
 interface Work {
   readonly common: Common;
   readonly groups: Record<string, KnownGroup>;
+  /** Pages that are to be set, with the group that they are of. */
+  readonly due: { readonly page: Page; readonly group: string }[];
   /** The paths of what was written. */
   readonly written: string[];
+  /** Digests of what was made, by path. */
+  readonly digests: Map<string, string>;
+  station: KnownStation | null;
   made: number;
 }
 
-/** Makes a group where what it depends on changed, and of it what came out otherwise. */
+/** Plans a group where what it depends on changed, and of it writes what came out otherwise; pages wait to be set together. */
 async function makeGroup(group: Group, work: Work): Promise<void> {
   const { known, sharedInputs } = work.common;
-  const { program, templates, programme } = sharedInputs.inputDigests;
-  const isSameTemplates = known?.inputDigests.templates === templates;
+  const { program, templates, programme, frame } = sharedInputs.inputDigests;
   const key = keyOf([group.key, program, templates, programme]);
-  const old = isSameTemplates ? known.groups[group.name] : undefined;
+  const old = isSameFrame(work.common) ? known?.groups[group.name] : undefined;
   if (old?.key === key) {
     work.groups[group.name] = old;
     return;
   }
   const before = new Map((old?.files ?? []).map((file) => [file.path, file]));
-  const outputs = (await group.make()).map((output) => ({ output, key: outputKey(output, programme) }));
-  const changed = outputs.filter((own) => before.get(own.output.path)?.key !== own.key);
-  const written = changed.length === 0 ? NONE : await write(group.name, changed, work);
+  const outputs = (await group.make()).map((output) => ({ output, key: outputKey(output, programme, frame) }));
+  await write(
+    group.name,
+    outputs.flatMap(({ output, key: own }) => (before.get(output.path)?.key === own ? [] : [output])),
+    work,
+  );
   const files = outputs.map(({ output: { path }, key: own }): KnownFile => {
-    return { path, key: own, digest: written.get(path) ?? before.get(path)?.digest ?? "" };
+    return { path, key: own, digest: before.get(path)?.digest ?? "" };
   });
   work.groups[group.name] = { key, files };
 }
 
-const NONE: ReadonlyMap<string, string> = new Map();
+/** Whether a page that was set before would come out the same now from the same data. What another program kept is not known. */
+function isSameFrame({ known, sharedInputs: { inputDigests } }: Common): boolean {
+  if (known === null) return false;
+  const { templates, frame } = known.inputDigests;
+  return templates === inputDigests.templates && frame === inputDigests.frame;
+}
 
-function outputKey(output: Output, programme: string): string {
-  if ("page" in output) return keyOf(output.page);
+function outputKey(output: Output, programme: string, frame: string): string {
+  if ("page" in output) return keyOf([output.page, frame]);
   if ("file" in output) return programme;
   return createHash("sha256").update(output.text).digest("base64url");
 }
 
-/** Writes files of a group: at once, because a year's sheet is large. @returns their digests, by path. */
-async function write(
-  group: string,
-  outputs: readonly { readonly output: Output }[],
-  work: Work,
-): Promise<ReadonlyMap<string, string>> {
-  const { folder, begin, progress, sharedInputs } = work.common;
+/** Writes texts and copies of a group, and notes its pages to be set. */
+async function write(group: string, outputs: readonly Output[], work: Work): Promise<void> {
+  const { folder, begin, progress } = work.common;
+  const rest = outputs.flatMap((output) => ("page" in output ? [] : [output]));
+  for (const output of outputs) if ("page" in output) work.due.push({ page: output.page, group });
+  if (rest.length === 0) return;
   begin();
-  await folder.renew(outputs.map(({ output }) => output.path));
-  const pages: readonly Page[] = outputs.flatMap(({ output }) => ("page" in output ? [output.page] : []));
-  work.made += pagesIn(pages.map(({ path }) => path));
-  const written = pages.length > 0 ? [...(await writePages(pages, sharedInputs.documents, folder))] : [];
-  for (const { output } of outputs) {
+  await folder.renew(rest.map(({ path }) => path));
+  for (const output of rest) {
     const { path } = output;
-    if ("text" in output) written.push(folder.write(path, output.text));
-    else if ("file" in output) written.push(await folder.copy(path, output.file));
+    const { digest } = "text" in output ? folder.write(path, output.text) : await folder.copy(path, output.file);
+    work.digests.set(path, digest);
+    work.written.push(path);
     progress.made(path, pagesIn([path]), `${group} changed`);
   }
-  work.written.push(...written.map(({ path }) => path));
-  return new Map(written.map(({ path, digest }) => [path, digest]));
+}
+
+/**
+ * Has the pages that wait set, and with them those of the station's folder that are due, in a run of the site engine.
+ * @param ours the paths of all other files that all years share. @returns what was found.
+ */
+async function setWaiting(work: Work, context: PageContext, ours: ReadonlySet<string>): Promise<readonly Finding[]> {
+  const { common, due } = work;
+  const { folder, known, sharedInputs, workers, years } = common;
+  const { station, documents } = sharedInputs;
+  const { site, addresses } = context;
+  const before = known?.groups[OWN_GROUP]?.files ?? [];
+  const archive = archiveOf(years, addresses);
+  const knownStation = isSameFrame(common) ? (known?.station ?? null) : null;
+  const own = dueTemplates(knownStation, station, readsNow(archive));
+  if (station !== null) work.groups[OWN_GROUP] = { key: "", files: before };
+  work.station = station === null ? null : knownStation;
+  if (due.length === 0 && own.length === 0) return [];
+  const setup = await engineSetup(sharedInputs, folder.kept);
+  await rm(setup.out, { recursive: true, force: true });
+  const [worker] = workers.get(1);
+  if (worker === undefined) throw new Error("There is no process to set pages in.");
+  const pages = due.map(({ page }) => page);
+  const { ran, findings } = await worker.set({ setup, documents, pages, site, addresses, archive, due: own });
+  if (ran === null || findings.length > 0) return findings;
+  const groupOf = new Map(due.map(({ page, group }) => [page.path, group] as const));
+  const ofStation = ran.files.filter(({ path, by }) => !groupOf.has(path) && (own === "all" || by !== null));
+  const copied = ran.files.filter(({ path, isCopied }) => isCopied && groupOf.has(path));
+  const claims = station === null ? [] : claimsOfOurs([...ofStation, ...copied], ours, station);
+  if (claims.length > 0) return claims;
+  const files = [...ran.files.filter(({ path }) => groupOf.has(path)), ...ofStation];
+  await takeIn(files, ({ path }) => groupOf.get(path) ?? OWN_GROUP, work);
+  await rm(setup.out, { recursive: true, force: true });
+  if (station === null) return [];
+  const made = ofStation.map(
+    ({ path, by }): KnownFile => ({ path, key: by ?? "", digest: work.digests.get(path) ?? "" }),
+  );
+  work.groups[OWN_GROUP] = { key: "", files: filesAfter(before, made, own) };
+  work.station = stationAfter(knownStation, station, ran, own);
+  return [];
+}
+
+/** Takes files of a run into the site, where they are other than they were. */
+async function takeIn(files: readonly RanFile[], groupOf: (file: RanFile) => string, work: Work): Promise<void> {
+  const { folder, begin, progress, known } = work.common;
+  const before = new Map(
+    Object.values(known?.groups ?? {}).flatMap((group) =>
+      group.files.map(({ path, digest }) => [path, digest] as const),
+    ),
+  );
+  const digests = await Promise.all(files.map(async (file) => ({ file, digest: await digestOfFile(file.from) })));
+  for (const { file, digest } of digests) work.digests.set(file.path, digest);
+  const changed = digests.filter(({ file, digest }) => before.get(file.path) !== digest).map(({ file }) => file);
+  if (changed.length === 0) return;
+  begin();
+  await folder.renew(changed.map(({ path }) => path));
+  for (const file of changed) {
+    const { path, from } = file;
+    await folder.copy(path, from);
+    work.written.push(path);
+    const count = pagesIn([path]);
+    work.made += count;
+    progress.made(path, count, `${groupOf(file)} changed`);
+  }
 }
 
 /** Writes the checksum list of what all years share, where it is another, and keeps the state. */
-async function keep({ common, groups }: Work, known: CommonState | null): Promise<{ readonly path: string }> {
+async function keep(
+  { common, groups: made, digests, station }: Work,
+  known: CommonState | null,
+): Promise<{ readonly path: string }> {
   const { folder, sharedInputs } = common;
+  const groups = Object.fromEntries(
+    Object.entries(made).map(([name, group]) => {
+      const now = group.files.map((file) => ({ ...file, digest: digests.get(file.path) ?? file.digest }));
+      return [name, { ...group, files: now }];
+    }),
+  );
   const files = Object.values(groups).flatMap((group) => group.files);
   const list = checksumList(files);
   const path = statePathOf(folder.kept, stateName("site", list));
@@ -220,6 +309,6 @@ async function keep({ common, groups }: Work, known: CommonState | null): Promis
     await folder.renew([checksumsPath("site")]);
     folder.write(checksumsPath("site"), list);
   }
-  await writeKept(path, { inputDigests: sharedInputs.inputDigests, groups } satisfies CommonState);
+  await writeKept(path, { inputDigests: sharedInputs.inputDigests, groups, station } satisfies CommonState);
   return { path };
 }

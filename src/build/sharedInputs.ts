@@ -5,14 +5,17 @@ import { fileURLToPath } from "node:url";
 import { assetPath, NOTICES_PATH } from "../model/address.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
+import { UsageError } from "../model/usageError.ts";
 import type { AssetPaths } from "../pages/site.ts";
 import { readProgrammeSources } from "../read/folder.ts";
 import type { parseProgramme } from "../read/programme.ts";
 import type { ProgrammeSources } from "../read/source.ts";
+import type { ReadStation, Station } from "../station/folder.ts";
 import { type Asset, assetOf, readTemplateAssets } from "../write/assets.ts";
 import { compiled, digestBelow, programDigest } from "../write/compile.mjs";
 import { readKept, writeKept } from "../write/kept.ts";
 import { noticesText, readNotices } from "../write/notices.ts";
+import { addressOf } from "./ready.mjs";
 import type { InputDigests } from "./state.ts";
 
 export const TEMPLATES = fileURLToPath(new URL("../../templates/", import.meta.url));
@@ -24,29 +27,73 @@ export interface SharedInputs {
   readonly templates: string;
   readonly documents: string;
   readonly inputDigests: InputDigests;
+  /** The station's own folder; null where it has none. */
+  readonly station: Station | null;
 }
+
+/** Our own templates: what a demo's station has beside them is not. */
+const OWN_TEMPLATES = ["documents.tsx", "base", "fonts", "pages", "parts", "pictures", "style"];
 
 /**
  * Reads the programme, and digests all that a site depends on beside its episodes. Null where the programme can't be
  * read. @param kept the folder of what is kept between builds: the programme as it was understood is there.
+ * @param own the station's own folder, full or from where the command was given; null: as the programme says.
  */
 export async function readSharedInputs(
   content: string,
   templates: string,
   kept: string,
+  own: string | null,
 ): Promise<{ readonly sharedInputs: SharedInputs | null; readonly findings: readonly Finding[] }> {
   const { sources, findings: found } = readProgrammeSources(content);
   const program = programDigest();
   const texts = digestOfTexts(sources);
-  const { programme, findings: own } = await understand(sources, [program, texts], kept);
-  const findings = [...found, ...own];
+  const { programme, findings: understood } = await understand(sources, [program, texts], kept);
+  const findings = [...found, ...understood];
   if (programme === null) return { sharedInputs: null, findings };
   const hash = createHash("sha256").update(texts);
   const poster = join(content, programme.poster);
   if (!findings.some(blocks) && existsSync(poster)) hash.update(readFileSync(poster));
-  const inputDigests = { program, templates: digestBelow(templates, [""], ""), programme: hash.digest("base64url") };
+  const { station, findings: ofStation } = await readOwnFolder(programme, content, kept, own);
+  findings.push(...ofStation);
+  const inputDigests = {
+    program,
+    templates: digestBelow(templates, OWN_TEMPLATES, ""),
+    programme: hash.digest("base64url"),
+    frame: station?.frameDigest ?? "",
+  };
   const [documents = ""] = await compiled([join(templates, "documents.tsx")], program + inputDigests.templates);
-  return { sharedInputs: { programme, templates, documents, inputDigests }, findings };
+  return { sharedInputs: { programme, templates, documents, inputDigests, station }, findings };
+}
+
+const NO_STATION: ReadStation = { station: null, findings: [] };
+
+async function readOwnFolder(
+  programme: Programme,
+  content: string,
+  kept: string,
+  own: string | null,
+): Promise<ReadStation> {
+  const name = own ?? programme.own;
+  if (name === undefined) return NO_STATION;
+  const { stationFolder, readStation } = await import("../station/folder.ts");
+  const folder = stationFolder(name, own === null ? content : ".", content);
+  if ("folder" in folder) return readStation(folder.folder, kept, () => addressOf("station/eleventy"));
+  if (own !== null) throw new UsageError(`--own: ${folder.wrong}`);
+  const at = programme.at;
+  return {
+    station: null,
+    findings: [
+      {
+        rule: "own-folder",
+        level: "blocks",
+        at,
+        seconds: null,
+        says: folder.wrong,
+        mend: "Correct `own` in programme.md, or take it out.",
+      },
+    ],
+  };
 }
 
 function digestOfTexts({ programme, names, textPages }: ProgrammeSources): string {

@@ -10,9 +10,11 @@ import type { Link } from "../pages/types.ts";
 import type { FileStats, YearStats } from "../read/fileStats.ts";
 import { isWithin, type Span } from "../record/span.ts";
 import type { HeldDigests } from "../scan/held.ts";
+import type { TemplateReads } from "../station/run.ts";
 import { readKept, writeKept } from "../write/kept.ts";
 import type { Listing } from "./episodePlan.ts";
 import type { ReadContext } from "./readEpisode.ts";
+import type { YearCounts } from "./stationData.ts";
 
 /** What a build made a site from, apart from its episodes: digests. A site is made anew where one of them is another. */
 export interface InputDigests {
@@ -21,6 +23,8 @@ export interface InputDigests {
   readonly templates: string;
   /** programme.md, the register, the pages written by hand. */
   readonly programme: string;
+  /** What a station's own templates put around pages; "": nothing. */
+  readonly frame: string;
 }
 
 /** What is known of an episode from the build that made its pages. */
@@ -63,6 +67,7 @@ export interface YearState {
   readonly claimed: readonly string[];
   /** Digest of the year's listings, from theirs. */
   readonly listed: string;
+  readonly counts: YearCounts;
 }
 
 /** A tier of the search index, and the stretch of the archive that it is made from. */
@@ -108,6 +113,16 @@ export interface ListedEpisode {
 export interface CommonState {
   readonly inputDigests: InputDigests;
   readonly groups: Readonly<Record<string, KnownGroup>>;
+  /** What is known of the pages of the station's own folder; null: it has none. */
+  readonly station: KnownStation | null;
+}
+export interface KnownStation {
+  /** Digest of the folder that they were made from. */
+  readonly ownDigest: string;
+  /** What each template asked for. */
+  readonly templates: Readonly<Record<string, TemplateReads>>;
+  /** Something was written by a plugin, so that nobody knows what it is made from. */
+  readonly hasMore: boolean;
 }
 export interface KnownGroup {
   readonly key: string;

@@ -142,10 +142,11 @@ const LOST = "another program made the last site, or what it kept is gone";
 const WHY: Readonly<Record<Exclude<keyof InputDigests, "program">, string>> = {
   templates: "the templates changed",
   programme: "programme.md, the register or the pages written by hand changed",
+  frame: "the station's own templates around pages changed",
 };
 
 /** Of two builds by one program. */
 export function whyAll(known: InputDigests, inputDigests: InputDigests): string | null {
-  const [changed] = (["templates", "programme"] as const).filter((of) => known[of] !== inputDigests[of]);
+  const [changed] = (["templates", "programme", "frame"] as const).filter((of) => known[of] !== inputDigests[of]);
   return changed === undefined ? null : WHY[changed];
 }

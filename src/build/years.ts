@@ -24,6 +24,7 @@ import {
   type YearListings,
   type YearState,
 } from "./state.ts";
+import { countsOf } from "./stationData.ts";
 import type { SurveyedYear } from "./survey.ts";
 
 /** A year when it is built: as it was, or made anew. */
@@ -189,6 +190,7 @@ function stateOf(
     corrections: inOrder.flatMap(({ listing }) => listing.corrections),
     claimed: inOrder.flatMap(({ claims }) => claims.map(({ path }) => path)),
     listed: keyOf(inOrder.map(({ digest }) => digest)),
+    counts: countsOf(inOrder.map(({ listing }) => listing)),
   };
 }
 

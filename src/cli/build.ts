@@ -10,6 +10,8 @@ interface BuildCommand {
   /** null: the usual folder. */
   readonly out: string | null;
   readonly on: string | null;
+  /** The station's own templates; null: as the programme says. */
+  readonly own: string | null;
   readonly drafts: boolean;
   readonly verify: boolean;
   readonly years: readonly [string, string] | null;

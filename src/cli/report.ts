@@ -1,4 +1,4 @@
-import { dirname, join } from "node:path";
+import { dirname, isAbsolute, join, relative } from "node:path";
 import { formatClock } from "../model/clock.ts";
 import { blocks, type Finding, type Place } from "../model/finding.ts";
 import { grouped } from "../model/grouped.ts";
@@ -16,7 +16,8 @@ export function sorted(findings: readonly Finding[]): readonly Finding[] {
 }
 
 /** How a finding of a file below `content` is named to whoever called the command. */
-const fileOf = ({ at }: Finding, content: string): string => join(content, at.file);
+const fileOf = ({ at: { file } }: Pick<Finding, "at">, content: string): string =>
+  isAbsolute(file) ? relative(".", file) : join(content, file);
 
 /** What a report for people shows besides the findings. */
 export interface Reading {
@@ -50,7 +51,7 @@ function oneAsText(finding: Finding, content: string, reading: Reading | undefin
     ...lineWithCaret(reading?.lineOf(at) ?? null, at.column),
     `    ${says}`,
     `    ${mend}`,
-    ...see.map((place) => `    See ${join(content, place.file)}:${place.line}:${place.column}.`),
+    ...see.map((place) => `    See ${fileOf({ at: place }, content)}:${place.line}:${place.column}.`),
   ].map(visibleLine);
 }
 

@@ -117,6 +117,14 @@ export const RESERVED_SEGMENT_SLUGS = inOrder([
   MERGED,
   ...["captions", "corrections", "media"],
 ]);
+/** Whether a path stands where pages of ours stand, or may stand one day: a station's own may not. */
+export function isKeptForOurs(path: string): boolean {
+  const [top = "", ...more] = path.split("/");
+  if (isOfEpisodes(top) || yearOfSitemap(path) !== null) return true;
+  const isAsset = `${top}/` === ASSETS_PATH && more.length > 0;
+  return !isAsset && path !== fileOf("") && (RESERVED_PAGE_SLUGS.includes(topOf(path)) || path === SITE_MARK);
+}
+
 /** Slugs that no page written by hand can have: what stands at the top of the site, and some that are kept for later. */
 export const RESERVED_PAGE_SLUGS = inOrder([
   ...[CORRECTIONS_PATH, RECORD_PATH, ARCHIVE_PATH, SEARCH_PATH, ABOUT_PATH, ASSETS_PATH].map(topOf),

@@ -1,4 +1,7 @@
-/** Where something stands. `file` is relative to the content folder, with forward slashes; line and column count from 1. */
+/**
+ * Where something stands. `file` is relative to the content folder, with forward slashes, or the full path of a file that is not
+ * in it; line and column count from 1.
+ */
 export interface Place {
   readonly file: string;
   readonly line: number;

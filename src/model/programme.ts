@@ -75,6 +75,8 @@ export interface Programme {
   /** A picture beside programme.md, shown where the recording has none. */
   readonly poster: string;
   readonly posterAlt: string;
+  /** The folder of the station's own templates, from the content folder. */
+  readonly own?: string;
   /** Markdown. */
   readonly about: string;
   readonly names: readonly RegisteredName[];

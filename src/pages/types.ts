@@ -235,6 +235,14 @@ export interface TextPageData extends PageBase {
 
 export interface NotFoundPage extends PageBase {}
 
+/** A page of the station's own folder. */
+export interface StationPage extends PageBase {
+  /** null: its content has one. */
+  readonly heading: string | null;
+  readonly html: string;
+  readonly here: string;
+}
+
 /** Each template by name with what it takes. */
 export interface PageData {
   readonly home: HomePage;
@@ -247,6 +255,7 @@ export interface PageData {
   readonly text: TextPageData;
   readonly record: RecordPage;
   readonly missing: NotFoundPage;
+  readonly own: StationPage;
   readonly "order-sheet": { readonly order: RunningOrder };
 }
 export type PageKind = keyof PageData;
@@ -255,3 +264,19 @@ export type PageKind = keyof PageData;
 export type Page<Kind extends PageKind = PageKind> = {
   readonly [K in Kind]: { readonly kind: K; readonly path: string; readonly page: PageData[K] };
 }[Kind];
+
+/** A page of HTML as the templates set it, in the parts that a station's own templates may place. All of it is HTML. */
+export interface PageParts {
+  /** `<html …>`, alone. */
+  readonly root: string;
+  /** What stands between `<head>` and `</head>`. */
+  readonly head: string;
+  /** The first in the body: signs, and the link that skips to the words. */
+  readonly opening: string;
+  readonly masthead: string;
+  /** Classes of `<main>`: which page this is. */
+  readonly sheet: string;
+  /** What stands in `<main>`, by name, in its order; "" where this page has none of it. */
+  readonly main: Readonly<Record<string, string>>;
+  readonly footer: string;
+}

@@ -64,7 +64,7 @@ export function parseProgrammeFile(
     ...strangers(front.value, names),
   ];
   if (shaped.value === null || findings.some(blocks)) return { ok: false, findings };
-  const { framerate, posteralt, mediahosts = [], captions, addresses, checks, watch, ...rest } = shaped.value;
+  const { framerate, posteralt, mediahosts = [], captions, addresses, checks, watch, own, ...rest } = shaped.value;
   const at = { file: source.file, line: 1, column: 1 };
   const value = {
     ...rest,
@@ -75,6 +75,7 @@ export function parseProgrammeFile(
     ...(checks === undefined ? {} : { checks }),
     ...(watch === undefined ? {} : { watch: watchChanges(watch) }),
     posterAlt: posteralt,
+    ...(own === undefined ? {} : { own }),
     about: front.value.body,
     at,
   };

@@ -161,6 +161,10 @@ export const ProgrammeShape = z
       examples: ["poster.svg"],
     }),
     posteralt: line("What the picture shows, for people who can't see it.", "The harbour at dusk"),
+    own: line(
+      "The folder of the station's own templates, from this file: programs run from it, so it can't be in the content.",
+      "../templates/own",
+    ).optional(),
   })
   .meta({ title: "Programme", description: "The front matter of programme.md. The body is about the programme." });
 

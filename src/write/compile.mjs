@@ -127,6 +127,15 @@ async function dropStale(own) {
 /** Packages that look for files of their own, beside themselves. */
 const APART = ["pagefind", "esbuild"];
 
+/** The modules of the site engine, which look for files beside themselves too. */
+const OF_ENGINE = /[\\/]@11ty[\\/]eleventy[\\/]src[\\/].*\.js$/;
+
+/** A source that goes on believing that it stands where it stands. */
+async function whereItStands(path) {
+  const here = JSON.stringify(pathToFileURL(path).href);
+  return (await readFile(path, "utf8")).replace(/import\.meta\.url\b/g, here);
+}
+
 const isPackaged = (path) => /(?:^|[\\/])node_modules[\\/]/.test(path.replace(ROOT, ""));
 
 /**
@@ -142,11 +151,15 @@ const ours = {
       if (kind === "entry-point" || pluginData === ours || isPackaged(importer)) return null;
       return build.resolve(path, { kind, resolveDir: ROOT, pluginData: ours });
     });
+    // Of the site engine: its server and its watcher are never asked for.
+    build.onResolve({ filter: /^(?:@11ty\/eleventy-dev-server|chokidar)$/ }, ({ path, importer }) =>
+      OF_ENGINE.test(importer) ? { path, namespace: "left out" } : null,
+    );
+    build.onLoad({ filter: /.*/, namespace: "left out" }, () => ({ contents: "export default {};" }));
+    build.onLoad({ filter: OF_ENGINE }, async ({ path }) => ({ contents: await whereItStands(path), loader: "js" }));
     build.onLoad({ filter: /\.(?:tsx?|mjs)$/ }, async ({ path }) => {
       if (isPackaged(path)) return null;
-      const here = JSON.stringify(pathToFileURL(path).href);
-      const contents = (await readFile(path, "utf8")).replace(/import\.meta\.url\b/g, here);
-      return { contents, loader: path.endsWith(".tsx") ? "tsx" : "ts" };
+      return { contents: await whereItStands(path), loader: path.endsWith(".tsx") ? "tsx" : "ts" };
     });
   },
 };

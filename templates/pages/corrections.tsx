@@ -2,38 +2,44 @@ import { CORRECTION_KINDS, correctionKind, correctionKindName } from "../../src/
 import type { CorrectionsPage, Narrowing } from "../../src/pages/types.ts";
 import { Entry } from "../parts/entry.tsx";
 import { Glyph } from "../parts/glyph.tsx";
-import { Layout } from "../parts/layout.tsx";
+import type { Sheet } from "../parts/layout.tsx";
 import { figures } from "../parts/text.ts";
 
 /** The log of corrections, newest first, by month. */
-export function Corrections({ page }: { readonly page: CorrectionsPage }) {
+export function correctionsSheet(page: CorrectionsPage): Sheet {
   const { site, months, dateline, heading, newest } = page;
-  return (
-    <Layout page={page} here={site.corrections} sheet="corrections-page">
-      <header class="page-head">
-        <p class="dateline">{dateline}</p>
-        <h1>{heading}</h1>
-        <p class="standfirst">
-          Everything we have corrected, newest first. Nothing on this list is ever removed, and nothing is changed
-          anywhere on these pages without appearing here.
-        </p>
-      </header>
-      <Narrow page={page} />
-      <div class="entries">
-        {months.length === 0 && <p class="none">There have been no corrections yet.</p>}
-        {months.map(({ id, title, entries }) => (
-          <section key={id} aria-labelledby={`month.${id}`}>
-            <h2 id={`month.${id}`}>{title}</h2>
-            {entries.map((entry) => (
-              <Entry key={entry.id} entry={entry} />
-            ))}
-          </section>
-        ))}
-        {newest !== null && <p class="more">These are the newest {figures(newest)}; the years have all of them.</p>}
-      </div>
-      <Key />
-    </Layout>
-  );
+  return {
+    here: site.corrections,
+    sheet: "corrections-page",
+    main: {
+      heading: (
+        <header class="page-head">
+          <p class="dateline">{dateline}</p>
+          <h1>{heading}</h1>
+          <p class="standfirst">
+            Everything we have corrected, newest first. Nothing on this list is ever removed, and nothing is changed
+            anywhere on these pages without appearing here.
+          </p>
+        </header>
+      ),
+      narrowing: <Narrow page={page} />,
+      corrections: (
+        <div class="entries">
+          {months.length === 0 && <p class="none">There have been no corrections yet.</p>}
+          {months.map(({ id, title, entries }) => (
+            <section key={id} aria-labelledby={`month.${id}`}>
+              <h2 id={`month.${id}`}>{title}</h2>
+              {entries.map((entry) => (
+                <Entry key={entry.id} entry={entry} />
+              ))}
+            </section>
+          ))}
+          {newest !== null && <p class="more">These are the newest {figures(newest)}; the years have all of them.</p>}
+        </div>
+      ),
+      key: <Key />,
+    },
+  };
 }
 
 /** Fewer of them, each way on a page of its own. */

@@ -2,7 +2,7 @@ import type { EpisodePage } from "../../src/pages/types.ts";
 import { CorrectionSummary } from "../parts/corrections.tsx";
 import { DraftNote } from "../parts/draft.tsx";
 import { History } from "../parts/history.tsx";
-import { Layout } from "../parts/layout.tsx";
+import type { Sheet } from "../parts/layout.tsx";
 import { HeadNotes } from "../parts/note.tsx";
 import { RunningOrder } from "../parts/order.tsx";
 import { Actions, LogHead, Neighbours, Particulars } from "../parts/particulars.tsx";
@@ -10,39 +10,43 @@ import { NoRecording, Player, PlayerFoot } from "../parts/player.tsx";
 import { Segment } from "../parts/segment.tsx";
 
 /** An episode: to play, to read, with every correction beside its line. */
-export function Episode({ page }: { readonly page: EpisodePage }) {
+export function episodeSheet(page: EpisodePage): Sheet {
   const { site, player, order, withdrawn } = page;
   const playable = player.media.length > 0 && !withdrawn;
-  return (
-    <Layout
-      page={page}
-      here={null}
-      sheet="episode"
-      skip={{ href: "#page.words", title: "Skip to the words" }}
-      sheets={[order.sheet]}
-      script={site.assets.player}
-      listed={!page.draft}
-      type="video.episode"
-    >
-      <PageHead page={page} />
-      {playable && <Player site={site} player={player} order={order} />}
-      {player.giving === "off" && <NoRecording />}
-      <PlayerFoot report={page.report} playable={playable} />
-      <CorrectionSummary lines={page.corrections} about="episode" />
-      {order.items.length > 0 && <RunningOrder order={order} lamp={playable} />}
-      {!withdrawn && <Intro page={page} />}
-      <div class="transcript" id="page.words">
-        <OfTheWhole page={page} />
-        {page.segments.map((segment) => (
-          <Segment key={segment.slug} segment={segment} way={{ title: "Segment page", href: segment.href }} />
-        ))}
-        <Particulars shares={page.shares} citation={page.citation} files={withdrawn ? [] : page.files}>
-          <History items={page.history} record={page.record} />
-        </Particulars>
-      </div>
-      <Neighbours of="episodes" words={["Earlier", "Later"]} earlier={page.earlier} later={page.later} />
-    </Layout>
-  );
+  return {
+    here: null,
+    sheet: "episode",
+    skip: { href: "#page.words", title: "Skip to the words" },
+    sheets: [order.sheet],
+    script: site.assets.player,
+    listed: !page.draft,
+    type: "video.episode",
+    main: {
+      heading: <PageHead page={page} />,
+      player: (
+        <>
+          {playable && <Player site={site} player={player} order={order} />}
+          {player.giving === "off" && <NoRecording />}
+          <PlayerFoot report={page.report} playable={playable} />
+        </>
+      ),
+      corrections: <CorrectionSummary lines={page.corrections} about="episode" />,
+      "running-order": order.items.length > 0 && <RunningOrder order={order} lamp={playable} />,
+      intro: !withdrawn && <Intro page={page} />,
+      words: (
+        <div class="transcript" id="page.words">
+          <OfTheWhole page={page} />
+          {page.segments.map((segment) => (
+            <Segment key={segment.slug} segment={segment} way={{ title: "Segment page", href: segment.href }} />
+          ))}
+          <Particulars shares={page.shares} citation={page.citation} files={withdrawn ? [] : page.files}>
+            <History items={page.history} record={page.record} />
+          </Particulars>
+        </div>
+      ),
+      neighbours: <Neighbours of="episodes" words={["Earlier", "Later"]} earlier={page.earlier} later={page.later} />,
+    },
+  };
 }
 
 const PageHead = ({ page: { day, title, draft, proposals } }: { readonly page: EpisodePage }) => (

@@ -2,21 +2,26 @@ import type { HomePage } from "../../src/pages/types.ts";
 import { ShortEntry } from "../parts/entry.tsx";
 import { EpisodeCard } from "../parts/episodeCard.tsx";
 import { Finder } from "../parts/finder.tsx";
-import { Layout } from "../parts/layout.tsx";
+import type { Sheet } from "../parts/layout.tsx";
 import { RunningOrder } from "../parts/order.tsx";
 import { LogStrip } from "../parts/strips.tsx";
 import { countedInFigures } from "../parts/text.ts";
 
 /** The front page: the latest episode, what was corrected, and the way to everything earlier. */
-export function Home({ page }: { readonly page: HomePage }) {
+export function homeSheet(page: HomePage): Sheet {
   const { site, latest, earlier } = page;
-  return (
-    <Layout page={page} here={site.home} sheet="home" sheets={latest === null ? [] : [latest.order.sheet]}>
-      {latest === null ? <Nothing page={page} /> : <Latest page={page} latest={latest} />}
-      {latest !== null && latest.order.items.length > 0 && <RunningOrder order={latest.order} lamp={false} />}
-      <Finder action={site.search} hint={page.hint} />
-      <LatestCorrections page={page} />
-      {earlier.length > 0 && (
+  return {
+    here: site.home,
+    sheet: "home",
+    sheets: latest === null ? [] : [latest.order.sheet],
+    main: {
+      latest: latest === null ? <Nothing page={page} /> : <Latest page={page} latest={latest} />,
+      "running-order": latest !== null && latest.order.items.length > 0 && (
+        <RunningOrder order={latest.order} lamp={false} />
+      ),
+      finder: <Finder action={site.search} hint={page.hint} />,
+      corrections: <LatestCorrections page={page} />,
+      earlier: earlier.length > 0 && (
         <section class="editions" aria-labelledby="page.earlier">
           <h2 id="page.earlier">Earlier</h2>
           <ol>
@@ -28,9 +33,9 @@ export function Home({ page }: { readonly page: HomePage }) {
             <a href={site.archive}>The whole archive</a>
           </p>
         </section>
-      )}
-    </Layout>
-  );
+      ),
+    },
+  };
 }
 
 interface LatestProps {

@@ -1,29 +1,37 @@
 import type { RecordPage } from "../../src/pages/types.ts";
-import { Layout } from "../parts/layout.tsx";
+import type { Sheet } from "../parts/layout.tsx";
 
 /** How an outsider checks a copy of the site, with nothing but common tools. */
-export const Record = ({ page }: { readonly page: RecordPage }) => (
-  <Layout page={page} here={page.site.record} sheet="leaflet-page">
-    <header class="page-head">
-      <h1>{page.title}</h1>
-      <p class="standfirst">
-        Every episode has a record: one line for its publication, one for each correction, each with the digest of the
-        words as they stood and of the line before. Nothing published can change without a line that says so.
-      </p>
-    </header>
-    <div class="prose">
-      <CheckCopy page={page} />
-      {page.example !== null && <CheckRecord example={page.example} />}
-      <h2>What a record can’t show</h2>
-      <p>
-        A record that was written anew from end to end agrees with itself. So keep the checksum lists of another day, or
-        a copy of the site: an earlier record must be the beginning of today’s. Times in a record are what the publisher
-        says they are.
-      </p>
-      <p>What was withdrawn leaves no words behind, only the note that says so; a record holds digests, never words.</p>
-    </div>
-  </Layout>
-);
+export const recordSheet = (page: RecordPage): Sheet => ({
+  here: page.site.record,
+  sheet: "leaflet-page",
+  main: {
+    heading: (
+      <header class="page-head">
+        <h1>{page.title}</h1>
+        <p class="standfirst">
+          Every episode has a record: one line for its publication, one for each correction, each with the digest of the
+          words as they stood and of the line before. Nothing published can change without a line that says so.
+        </p>
+      </header>
+    ),
+    text: (
+      <div class="prose">
+        <CheckCopy page={page} />
+        {page.example !== null && <CheckRecord example={page.example} />}
+        <h2>What a record can’t show</h2>
+        <p>
+          A record that was written anew from end to end agrees with itself. So keep the checksum lists of another day,
+          or a copy of the site: an earlier record must be the beginning of today’s. Times in a record are what the
+          publisher says they are.
+        </p>
+        <p>
+          What was withdrawn leaves no words behind, only the note that says so; a record holds digests, never words.
+        </p>
+      </div>
+    ),
+  },
+});
 
 const CheckCopy = ({ page: { lists } }: { readonly page: RecordPage }) => (
   <>

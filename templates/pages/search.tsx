@@ -1,43 +1,50 @@
 import type { SearchPage } from "../../src/pages/types.ts";
 import { Finder } from "../parts/finder.tsx";
 import { Glyph } from "../parts/glyph.tsx";
-import { Layout } from "../parts/layout.tsx";
+import type { Sheet } from "../parts/layout.tsx";
 
 /** The search page as it is before anything is asked: the script fills the results and the counts. */
-export function Search({ page }: { readonly page: SearchPage }) {
+export function searchSheet(page: SearchPage): Sheet {
   const { site, index } = page;
-  return (
-    <Layout page={page} here={site.search} sheet="search-page" script={site.assets.search}>
-      <header class="page-head">
-        <h1 class="vh">Search</h1>
-        <Finder action={site.search} hint={page.hint} id="finder" />
-        <p class="found" role="status" />
-        <noscript>
-          <p class="no-script">
-            Search needs a script, which is switched off here. Every edition is also to be found{" "}
-            <a href={site.archive}>in the archive, by year</a>.
+  return {
+    here: site.search,
+    sheet: "search-page",
+    script: site.assets.search,
+    main: {
+      heading: (
+        <header class="page-head">
+          <h1 class="vh">Search</h1>
+          <Finder action={site.search} hint={page.hint} id="finder" />
+          <p class="found" role="status" />
+          <noscript>
+            <p class="no-script">
+              Search needs a script, which is switched off here. Every edition is also to be found{" "}
+              <a href={site.archive}>in the archive, by year</a>.
+            </p>
+          </noscript>
+        </header>
+      ),
+      filters: <Filters page={page} />,
+      results: (
+        <section
+          class="results"
+          aria-labelledby="page.results"
+          data-index={index.folder}
+          data-tiers={index.tiers.join(" ")}
+        >
+          <div class="results-head" hidden>
+            <h2 id="page.results">Results</h2>
+          </div>
+          <ol />
+          <p class="more">
+            <button type="button" data-more="" hidden>
+              Show more
+            </button>
           </p>
-        </noscript>
-      </header>
-      <Filters page={page} />
-      <section
-        class="results"
-        aria-labelledby="page.results"
-        data-index={index.folder}
-        data-tiers={index.tiers.join(" ")}
-      >
-        <div class="results-head" hidden>
-          <h2 id="page.results">Results</h2>
-        </div>
-        <ol />
-        <p class="more">
-          <button type="button" data-more="" hidden>
-            Show more
-          </button>
-        </p>
-      </section>
-    </Layout>
-  );
+        </section>
+      ),
+    },
+  };
 }
 
 function Filters({ page: { years, speakers, topics, kinds } }: { readonly page: SearchPage }) {

@@ -2,47 +2,53 @@ import { does } from "../../src/model/correctionKinds.ts";
 import type { SegmentPage } from "../../src/pages/types.ts";
 import { CorrectionSummary } from "../parts/corrections.tsx";
 import { DraftNote } from "../parts/draft.tsx";
-import { Layout } from "../parts/layout.tsx";
+import type { Sheet } from "../parts/layout.tsx";
 import { RunningOrder } from "../parts/order.tsx";
 import { Actions, LogHead, Neighbours, Particulars } from "../parts/particulars.tsx";
 import { NoRecording, Player, PlayerFoot } from "../parts/player.tsx";
 import { Segment } from "../parts/segment.tsx";
 
 /** A segment on its own, with the running order it stood in. */
-export function SegmentAlone({ page }: { readonly page: SegmentPage }) {
+export function segmentSheet(page: SegmentPage): Sheet {
   const { site, player, order, segment, episode } = page;
   const gone = segment.headNotes.some((note) => does(note, "takes-away"));
   const { inRecording, withheld, silent } = segment;
   const playable = player.media.length > 0 && inRecording && withheld === null && silent === null && !gone;
-  return (
-    <Layout
-      page={page}
-      here={null}
-      sheet="segment-page"
-      skip={{ href: "#page.words", title: "Skip to the words" }}
-      sheets={[order.sheet]}
-      script={site.assets.player}
-      listed={!page.draft}
-      type="article"
-    >
-      <PageHead page={page} />
-      {playable && <Player site={site} player={player} order={order} />}
-      {player.giving === "off" && !gone && <NoRecording />}
-      <PlayerFoot report={page.report} playable={playable} />
-      <CorrectionSummary lines={page.corrections} about="segment" />
-      {order.items.length > 0 && <RunningOrder order={order} lamp={playable} />}
-      <div class="intro">
-        {segment.summary !== null && <p class="standfirst">{segment.summary}</p>}
-        <LogHead boxes={page.boxes} />
-        {!gone && <Actions files={page.files} />}
-      </div>
-      <div class="transcript" id="page.words">
-        <Segment segment={segment} way={{ title: "Whole episode", href: episode.href }} alone />
-        {!gone && <Particulars shares={page.shares} citation={page.citation} files={page.files} />}
-      </div>
-      <Neighbours of="segments" words={["Before", "After"]} earlier={page.earlier} later={page.later} />
-    </Layout>
-  );
+  return {
+    here: null,
+    sheet: "segment-page",
+    skip: { href: "#page.words", title: "Skip to the words" },
+    sheets: [order.sheet],
+    script: site.assets.player,
+    listed: !page.draft,
+    type: "article",
+    main: {
+      heading: <PageHead page={page} />,
+      player: (
+        <>
+          {playable && <Player site={site} player={player} order={order} />}
+          {player.giving === "off" && !gone && <NoRecording />}
+          <PlayerFoot report={page.report} playable={playable} />
+        </>
+      ),
+      corrections: <CorrectionSummary lines={page.corrections} about="segment" />,
+      "running-order": order.items.length > 0 && <RunningOrder order={order} lamp={playable} />,
+      intro: (
+        <div class="intro">
+          {segment.summary !== null && <p class="standfirst">{segment.summary}</p>}
+          <LogHead boxes={page.boxes} />
+          {!gone && <Actions files={page.files} />}
+        </div>
+      ),
+      words: (
+        <div class="transcript" id="page.words">
+          <Segment segment={segment} way={{ title: "Whole episode", href: episode.href }} alone />
+          {!gone && <Particulars shares={page.shares} citation={page.citation} files={page.files} />}
+        </div>
+      ),
+      neighbours: <Neighbours of="segments" words={["Before", "After"]} earlier={page.earlier} later={page.later} />,
+    },
+  };
 }
 
 function PageHead({ page: { day, episode, segment, outClock, draft, proposals } }: { readonly page: SegmentPage }) {

@@ -1,13 +1,17 @@
 import type { TextPageData } from "../../src/pages/types.ts";
-import { Layout } from "../parts/layout.tsx";
+import type { Sheet } from "../parts/layout.tsx";
 
 /** A page written by hand. */
-export const TextPage = ({ page }: { readonly page: TextPageData }) => (
-  <Layout page={page} here={page.here} sheet="leaflet-page">
-    <header class="page-head">
-      <h1>{page.heading}</h1>
-      {page.summary !== null && <p class="standfirst">{page.summary}</p>}
-    </header>
-    <div class="prose" dangerouslySetInnerHTML={{ __html: page.html }} />
-  </Layout>
-);
+export const textSheet = (page: TextPageData): Sheet => ({
+  here: page.here,
+  sheet: "leaflet-page",
+  main: {
+    heading: (
+      <header class="page-head">
+        <h1>{page.heading}</h1>
+        {page.summary !== null && <p class="standfirst">{page.summary}</p>}
+      </header>
+    ),
+    text: <div class="prose" dangerouslySetInnerHTML={{ __html: page.html }} />,
+  },
+});

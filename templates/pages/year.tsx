@@ -1,7 +1,7 @@
 import type { YearCell, YearPage } from "../../src/pages/types.ts";
 import { Flag } from "../parts/flag.tsx";
 import { Glyph } from "../parts/glyph.tsx";
-import { Layout } from "../parts/layout.tsx";
+import type { Sheet as PageSheet } from "../parts/layout.tsx";
 import { FineStrip } from "../parts/strips.tsx";
 import { countedInFigures, figures, names, plural } from "../parts/text.ts";
 
@@ -9,29 +9,34 @@ type Month = YearPage["months"][number];
 type Card = YearCell["cards"][number];
 
 /** A year of the archive: a sheet with a week to a line, and the same as lists. */
-export function Year({ page }: { readonly page: YearPage }) {
+export function yearSheet(page: YearPage): PageSheet {
   const { site, year, dateline, months } = page;
-  return (
-    <Layout page={page} here={site.archive} sheet="archive-page">
-      <header class="page-head">
-        <p class="dateline">{dateline}</p>
-        <h1>{year}</h1>
-        <p class="standfirst">
-          One week to a line, newest at the top. Each strip is a whole programme: the upper thread is the studio, the
-          lower one is everybody else.
-        </p>
-      </header>
-      <Years page={page} />
-      {months.length === 0 ? (
-        <p class="none year-sheet-wrap">There are no editions in this year.</p>
-      ) : (
-        <>
-          <Sheet page={page} />
-          <ByMonth months={months} />
-        </>
-      )}
-    </Layout>
-  );
+  return {
+    here: site.archive,
+    sheet: "archive-page",
+    main: {
+      heading: (
+        <header class="page-head">
+          <p class="dateline">{dateline}</p>
+          <h1>{year}</h1>
+          <p class="standfirst">
+            One week to a line, newest at the top. Each strip is a whole programme: the upper thread is the studio, the
+            lower one is everybody else.
+          </p>
+        </header>
+      ),
+      years: <Years page={page} />,
+      episodes:
+        months.length === 0 ? (
+          <p class="none year-sheet-wrap">There are no editions in this year.</p>
+        ) : (
+          <>
+            <Sheet page={page} />
+            <ByMonth months={months} />
+          </>
+        ),
+    },
+  };
 }
 
 const Years = ({ page: { years } }: { readonly page: YearPage }) => (

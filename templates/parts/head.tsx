@@ -15,7 +15,7 @@ export interface HeadExtras {
 export function Head({ page, sheets = [], script, type = "website", listed = true }: HeadExtras & { page: PageBase }) {
   const { site, title, description, canonical, structured, alternates = [] } = page;
   return (
-    <head>
+    <>
       <meta charset="utf-8" />
       {/* before everything that it rules over */}
       <meta http-equiv="Content-Security-Policy" content={site.policy} />
@@ -44,6 +44,6 @@ export function Head({ page, sheets = [], script, type = "website", listed = tru
       <meta property="og:description" content={description} />
       {structured !== null && <script type="application/ld+json" dangerouslySetInnerHTML={{ __html: structured }} />}
       {script !== undefined && <script type="module" src={script} />}
-    </head>
+    </>
   );
 }

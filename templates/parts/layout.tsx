@@ -1,41 +1,50 @@
-import type { ComponentChildren } from "preact";
-import type { PageBase, Site } from "../../src/pages/types.ts";
+import { type ComponentChildren, Fragment, h } from "preact";
+import { renderToString } from "preact-render-to-string";
+import type { PageBase, PageParts, Site } from "../../src/pages/types.ts";
 import { Glyph, Sprite } from "./glyph.tsx";
 import { Head, type HeadExtras } from "./head.tsx";
 import { direction } from "./text.ts";
 
-interface LayoutProps extends HeadExtras {
-  readonly page: PageBase;
+/** A page as its template gives it. */
+export interface Sheet extends HeadExtras {
   /** The address of the navigation's or the footer's entry that this page is; null for none. */
   readonly here: string | null;
   /** Classes of the sheet: which page this is. */
   readonly sheet: string;
   /** Where the skip link goes, when the words begin further down. */
   readonly skip?: { readonly href: string; readonly title: string };
-  readonly children: ComponentChildren;
+  /** What stands on the sheet, by the names by which a station's own templates may place it. */
+  readonly main: Readonly<Record<string, ComponentChildren>>;
 }
 
-/** A whole page but for its doctype: head, masthead, the sheet, footer. */
-export function Layout({ page, here, sheet, skip, children, ...extras }: LayoutProps) {
+/** A whole page in its parts. */
+export function partsOf(page: PageBase, { here, sheet, skip, main, ...extras }: Sheet): PageParts {
   const { site } = page;
   const { href, title } = skip ?? { href: "#page.content", title: "Skip to the content" };
-  return (
-    <html lang={site.language} dir={direction(site.language)}>
-      <Head page={page} {...extras} />
-      <body>
+  return {
+    root: renderToString(<html lang={site.language} dir={direction(site.language)} />).replace("</html>", ""),
+    head: renderToString(<Head page={page} {...extras} />),
+    opening: renderToString(
+      <>
         <Sprite />
         <a class="skip" href={href}>
           {title}
         </a>
-        <Masthead site={site} here={here} />
-        <main class={`sheet ${sheet}`} id="page.content">
-          {children}
-        </main>
-        <Footer site={site} here={here} />
-      </body>
-    </html>
-  );
+      </>,
+    ),
+    masthead: renderToString(<Masthead site={site} here={here} />),
+    sheet,
+    main: Object.fromEntries(
+      Object.entries(main).map(([name, part]) => [name, renderToString(h(Fragment, null, part))]),
+    ),
+    footer: renderToString(<Footer site={site} here={here} />),
+  };
 }
+
+/** The text of a page's file, as it is without a station's own templates. */
+export const inDefaultFrame = ({ root, head, opening, masthead, sheet, main, footer }: PageParts): string =>
+  `<!DOCTYPE html>${root}<head>${head}</head><body>${opening}${masthead}` +
+  `<main class="sheet ${sheet}" id="page.content">${Object.values(main).join("")}</main>${footer}</body></html>`;
 
 interface FrameProps {
   readonly site: Site;

@@ -19,13 +19,14 @@ export interface Demo {
   close(): Promise<void>;
 }
 
-/** Builds a site into a folder of its own and serves it with its policies. */
-export async function openDemo(content: string = CONTENT): Promise<Demo> {
+/** Builds a site into a folder of its own and serves it with its policies. @param own a station's folder; null: as the content says. */
+export async function openDemo(content: string = CONTENT, own: string | null = null): Promise<Demo> {
   const place = await mkdtemp(join(tmpdir(), "demo-"));
   const folder = join(place, "site");
   const { base, mediaHosts, site, findings } = await buildSite({
     content,
     out: folder,
+    own,
     on: ON,
     // After the last entry of the records: a record from the future blocks a build.
     now: new Date("2026-10-12T20:00:00Z"),

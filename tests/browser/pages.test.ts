@@ -4,24 +4,30 @@ import { join } from "node:path";
 import type { AxeResults } from "axe-core";
 import { HtmlValidate } from "html-validate";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { FRAMED_KINDS } from "../../src/station/folder.ts";
 import { BROWSER, goTo, UNLESS_BROWSER, visit } from "./chromium.ts";
 import { type Demo, openDemo } from "./demo.ts";
 import { opening } from "./visiting.ts";
 
 /** One of each kind. */
-const KINDS = {
+const ONE_OF_EACH: Readonly<Record<(typeof FRAMED_KINDS)[number], string>> = {
   home: "",
   episode: "2026-10-05/",
-  "episode with something withheld": "2026-10-07/",
   segment: "2026-10-05/hallan-light/",
   corrections: "corrections/",
-  "a correction": "corrections/2026-10-06-1/",
+  correction: "corrections/2026-10-06-1/",
   search: "search/",
-  "search with results": "search/?q=sailings",
   year: "2026/",
   text: "corrections-policy/",
-  "not found": "nowhere/",
-} as const;
+  record: "record/",
+  missing: "nowhere/",
+  own: "islands/",
+};
+const KINDS = {
+  ...ONE_OF_EACH,
+  "episode with something withheld": "2026-10-07/",
+  "search with results": "search/?q=sailings",
+};
 const WIDTHS = [1440, 820, 390, 320] as const;
 
 const axeSource = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");

@@ -197,7 +197,10 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
     const content = await mkdtemp(join(tmpdir(), "content-"));
     await cp(CONTENT, content, { recursive: true });
     const programme = await readFile(join(content, "programme.md"), "utf8");
-    await writeFile(join(content, "programme.md"), programme.replace(/^url: .*$/m, "url: https://example.org/tide/"));
+    await writeFile(
+      join(content, "programme.md"),
+      programme.replace(/^own: .*\n/m, "").replace(/^url: .*$/m, "url: https://example.org/tide/"),
+    );
     const based = await openDemo(content);
     expect(based.url).toMatch(/\/tide\/$/);
     await here.seen.page.goto(`${based.url}search/?q=sailings`);

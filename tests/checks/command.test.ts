@@ -10,10 +10,10 @@ import { fixesText } from "../../src/cli/fixesText.ts";
 import { readingOf } from "../../src/cli/reading.ts";
 import { asText, sorted } from "../../src/cli/report.ts";
 import { parseTranscript } from "../../src/read/transcript.ts";
+import { copyDemo } from "../support/site.ts";
 
 const FIXTURE = join(import.meta.dirname, "../fixtures/checks/content");
 const NOW = new Date("2026-10-12T12:00:00Z");
-const DEMO = join(import.meta.dirname, "../../content");
 const ID = "2026-10-05";
 const TRANSCRIPT = `episodes/2026/${ID}/transcript.vtt`;
 let content = "";
@@ -126,7 +126,7 @@ describe("an episode that is asked for alone", () => {
   const alone = (...episodes: readonly string[]) => checkContent({ ...options(), content: demo, episodes });
 
   test("is held against what the others have: the numbers of corrections, and topics", async () => {
-    cpSync(DEMO, demo, { recursive: true });
+    copyDemo(demo);
     const before = await alone("2026-10-07");
     const of = (id: string, name: string) => join(demo, `episodes/2026/${id}`, name);
     const more = "---\ndated: 2026-10-09T20:00:00+01:00\nkind: update\nsigned: Online desk\n---\nMore.\n";

@@ -55,7 +55,7 @@ async function checked(on?: string, drafts?: boolean): Promise<void> {
 async function atRest(on = "2027-03-01", drafts = false): Promise<readonly string[]> {
   const kept = join(top, ".site.cache");
   makeCache(kept);
-  const { sharedInputs } = await readSharedInputs(content, TEMPLATES, kept);
+  const { sharedInputs } = await readSharedInputs(content, TEMPLATES, kept, null);
   if (sharedInputs === null) throw new Error("the programme can't be read");
   const day = { date: on, until: `${on}T23:59:59.999+00:00` };
   const purpose = { content, inputDigests: sharedInputs.inputDigests, day, drafts };

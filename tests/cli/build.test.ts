@@ -1,9 +1,9 @@
-import { cp, mkdir, readdir, readFile, symlink, writeFile } from "node:fs/promises";
+import { mkdir, readdir, readFile, symlink, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Episode } from "../../src/model/episode.ts";
 import { readArchive } from "../support/readArchive.ts";
-import { build, DEMO, digestOf, newFolder, readTree, removeFolder, textOf } from "../support/site.ts";
+import { build, copyDemo, DEMO, digestOf, newFolder, readTree, removeFolder, textOf } from "../support/site.ts";
 
 const FILES = ["index.html", "transcript.vtt", "transcript.txt", "chapters.vtt", "chapters.json", "episode.json"];
 
@@ -149,7 +149,7 @@ describe("what may not be given is nowhere", () => {
 
 describe("under a base path", () => {
   test("everything stands below it and every link keeps it", async () => {
-    await cp(DEMO, join(folder, "content"), { recursive: true });
+    copyDemo(join(folder, "content"));
     const file = join(folder, "content/programme.md");
     await writeFile(
       file,
@@ -170,7 +170,7 @@ describe("under a base path", () => {
 describe("a fault leaves the site as it is", () => {
   test("blocking findings: nothing is written, and no leftovers stand beside it", async () => {
     const [content, out] = [join(folder, "faulty"), join(folder, "kept")];
-    await cp(DEMO, content, { recursive: true });
+    copyDemo(content);
     await build(content, out);
     const before = await readTree(out);
     const file = join(content, "episodes/2026/2026-10-06/episode.md");
@@ -190,7 +190,7 @@ describe("a fault leaves the site as it is", () => {
 
   test("a page that claims an address of the site's own is told, with its place", async () => {
     const content = join(folder, "clash");
-    await cp(DEMO, content, { recursive: true });
+    copyDemo(content);
     await writeFile(join(content, "pages/2026-10-05.md"), "---\ntitle: Clash\norder: 9\n---\nWords.\n");
     const { site: built, findings } = await build(content, join(folder, "never"));
     expect(built).toBeNull();
@@ -207,7 +207,7 @@ describe("a fault leaves the site as it is", () => {
 
   test("a recording that leads out of the content folder is refused", async () => {
     const content = join(folder, "linked");
-    await cp(DEMO, content, { recursive: true });
+    copyDemo(content);
     await writeFile(join(folder, "outside.mp3"), "not ours");
     const own = join(content, "episodes/2026/2026-10-05");
     await symlink(join(folder, "outside.mp3"), join(own, "linked.mp3"));

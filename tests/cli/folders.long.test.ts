@@ -4,7 +4,7 @@ import { appendFile, cp, mkdir, readFile, rm, writeFile } from "node:fs/promises
 import { join } from "node:path";
 import { afterAll, beforeAll, beforeEach, describe, expect, test, vi } from "vitest";
 import { AFTERAIR } from "../support/program.ts";
-import { DEMO, DEMO_DAY, digestOf, newFolder, readTree, removeFolder } from "../support/site.ts";
+import { copyDemo, DEMO_DAY, digestOf, newFolder, readTree, removeFolder } from "../support/site.ts";
 
 vi.setConfig({ testTimeout: 60_000 });
 
@@ -14,7 +14,7 @@ let station: string;
 beforeAll(async () => {
   top = await newFolder();
   await mkdir(join(top, "first"));
-  await cp(DEMO, join(top, "first/content"), { recursive: true });
+  copyDemo(join(top, "first/content"));
   station = join(top, "first");
   expect(build().status).toBe(0);
 }, 60_000);

@@ -18,7 +18,8 @@ let content: string;
 
 beforeEach(async () => {
   content = await mkdtemp(join(tmpdir(), "new-"));
-  await cp(join(DEMO, "programme.md"), join(content, "programme.md"));
+  const programme = await readFile(join(DEMO, "programme.md"), "utf8");
+  await writeFile(join(content, "programme.md"), programme.replace(/^own: .*\n/m, ""));
   await cp(join(DEMO, "poster.svg"), join(content, "poster.svg"));
   await cp(join(DEMO, "names"), join(content, "names"), { recursive: true });
 });

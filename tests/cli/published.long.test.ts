@@ -6,7 +6,7 @@ import { checkContent } from "../../src/actions/check.ts";
 import { buildSite } from "../../src/build/build.ts";
 import { SITE_MARK } from "../../src/model/address.ts";
 import type { Finding } from "../../src/model/finding.ts";
-import { DEMO, newFolder, readTree, removeFolder, textOf } from "../support/site.ts";
+import { copyDemo, DEMO, newFolder, readTree, removeFolder, textOf } from "../support/site.ts";
 
 let folder: string;
 beforeAll(async () => {
@@ -17,7 +17,7 @@ afterAll(() => removeFolder(folder));
 /** A copy of the demo with a change. */
 async function demo(name: string, change: (episodes: string) => Promise<void>): Promise<string> {
   const content = join(folder, name);
-  await cp(DEMO, content, { recursive: true });
+  copyDemo(content);
   await change(join(content, "episodes/2026"));
   return content;
 }

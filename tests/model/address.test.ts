@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
+import * as address from "../../src/model/address.ts";
 import {
   checksumsPath,
   EPISODE_FILES,
@@ -73,6 +74,16 @@ test("lists of checksums, sitemaps and records are known again by their paths", 
 });
 
 describe("what the site writes itself is reserved", () => {
+  /** A page that the station writes, and a name that no slug can have. */
+  const OTHERS = ["CORRECTIONS_POLICY_PATH", "SITE_MARK"];
+  const ours = Object.entries(address).flatMap(([name, value]) =>
+    typeof value === "string" && !OTHERS.includes(name) ? [[name, value] as const] : [],
+  );
+
+  test.each(ours)("no page written by hand can be called as the first of %s: %s", (_name, path) => {
+    expect(RESERVED_PAGE_SLUGS).toContain(path.split(/[/.]/)[0]);
+  });
+
   test("every file of an episode", () => {
     for (const file of Object.values(EPISODE_FILES)) expect(RESERVED_FILES).toContain(file);
     expect(RESERVED_FILES).toEqual(expect.arrayContaining(["episode.md", "index.html"]));

@@ -1,4 +1,5 @@
 import { createHash } from "node:crypto";
+import { cpSync, readFileSync, writeFileSync } from "node:fs";
 import { mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
@@ -10,6 +11,13 @@ import { markText, readMark } from "../../src/write/mark.ts";
 import type { SiteFolder } from "../../src/write/siteFolder.ts";
 
 export const DEMO = resolve(import.meta.dirname, "../../content");
+
+/** A copy of the demo to change, without the station's own templates, which are not in the content. */
+export function copyDemo(to: string): void {
+  cpSync(DEMO, to, { recursive: true });
+  const file = join(to, "programme.md");
+  writeFileSync(file, readFileSync(file, "utf8").replace(/^own: .*\n/m, ""));
+}
 /** The evening that the demo stands at: after its corrections, before a withheld item may be shown. */
 export const DEMO_DAY = "2026-10-12";
 

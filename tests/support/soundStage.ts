@@ -76,6 +76,8 @@ export function soundStage(): SoundStage {
   const [content, aired, out] = [join(folder, "content"), join(folder, "aired.wav"), join(folder, "site")];
   for (const name of ["programme.md", "poster.svg", "names", "pages"])
     cpSync(join(DEMO, name), join(content, name), { recursive: true });
+  const programme = join(content, "programme.md");
+  writeFileSync(programme, readFileSync(programme, "utf8").replace(/^own: .*\n/m, ""));
   mkdirSync(join(content, FOLDER), { recursive: true });
   const path = (name: string) => join(content, FOLDER, name);
   writeWav(aired, track(24));

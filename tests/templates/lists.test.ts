@@ -150,7 +150,7 @@ describe("frame", () => {
     ["HE", "rtl"],
   ])("%s runs %s", (language, dir) => {
     const page = { ...TEXT_PAGE, site: { ...SITE, language } };
-    expect(SET.text(page)).toMatch(new RegExp(`^<html lang="${language}" dir="${dir}">`));
+    expect(SET.text(page)).toMatch(new RegExp(`^<!DOCTYPE html><html lang="${language}" dir="${dir}">`));
   });
 });
 

@@ -9,6 +9,7 @@ import type {
   RecordPage,
   SearchPage,
   SegmentPage,
+  StationPage,
   TextPageData,
   YearCell,
   YearPage,
@@ -201,3 +202,10 @@ export const TEXT_PAGE: TextPageData = {
 };
 
 export const MISSING: NotFoundPage = base("Nothing here", "404.html");
+
+export const OWN: StationPage = {
+  ...base("Where it happened", "islands/index.html"),
+  heading: "Where it happened",
+  html: "<p>Sollen, and the harbour.</p>",
+  here: "/islands/",
+};

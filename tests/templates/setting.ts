@@ -1,37 +1,18 @@
-import { h } from "preact";
-import { renderToString } from "preact-render-to-string";
 import type { PageData, PageKind, SegmentView } from "../../src/pages/types.ts";
-import { Correction } from "../../templates/pages/correction.tsx";
-import { Corrections } from "../../templates/pages/corrections.tsx";
-import { Episode } from "../../templates/pages/episode.tsx";
-import { Home } from "../../templates/pages/home.tsx";
-import { Missing } from "../../templates/pages/missing.tsx";
-import { Record as RecordSheet } from "../../templates/pages/record.tsx";
-import { Search } from "../../templates/pages/search.tsx";
-import { SegmentAlone } from "../../templates/pages/segment.tsx";
-import { TextPage } from "../../templates/pages/text.tsx";
-import { Year } from "../../templates/pages/year.tsx";
+import { FRAMED_KINDS } from "../../src/station/folder.ts";
+import { setPage } from "../../templates/documents.tsx";
 import { EPISODE } from "./episode.ts";
-import { CORRECTION, CORRECTIONS, HOME, MISSING, RECORD, SEARCH, SEGMENT, TEXT_PAGE, YEAR } from "./pages.ts";
+import { CORRECTION, CORRECTIONS, HOME, MISSING, OWN, RECORD, SEARCH, SEGMENT, TEXT_PAGE, YEAR } from "./pages.ts";
 
 type HtmlKind = Exclude<PageKind, "order-sheet">;
 type HtmlData = { readonly [K in HtmlKind]: PageData[K] };
 
-/** Sets a page as its template does. */
-export const SET: { readonly [K in HtmlKind]: (page: PageData[K]) => string } = {
-  home: (page) => renderToString(h(Home, { page })),
-  episode: (page) => renderToString(h(Episode, { page })),
-  segment: (page) => renderToString(h(SegmentAlone, { page })),
-  corrections: (page) => renderToString(h(Corrections, { page })),
-  correction: (page) => renderToString(h(Correction, { page })),
-  search: (page) => renderToString(h(Search, { page })),
-  year: (page) => renderToString(h(Year, { page })),
-  text: (page) => renderToString(h(TextPage, { page })),
-  record: (page) => renderToString(h(RecordSheet, { page })),
-  missing: (page) => renderToString(h(Missing, { page })),
-};
+/** Sets a page as a build does. */
+export const SET = Object.fromEntries(
+  FRAMED_KINDS.map((kind) => [kind, (page: never) => setPage({ kind, path: "", page })]),
+) as unknown as { readonly [K in HtmlKind]: (page: PageData[K]) => string };
 
-const FULL: HtmlData = {
+export const FULL: HtmlData = {
   home: HOME,
   episode: EPISODE,
   segment: SEGMENT,
@@ -42,6 +23,7 @@ const FULL: HtmlData = {
   text: TEXT_PAGE,
   record: RECORD,
   missing: MISSING,
+  own: OWN,
 };
 
 const LONG = "The winter timetable, and who it leaves standing on the slip when the last boat has gone, ".repeat(5);
@@ -123,7 +105,7 @@ export function guessed(segment: SegmentView): SegmentView {
 function setAll(name: string, data: Partial<HtmlData>): readonly (readonly [string, string])[] {
   const set = <K extends HtmlKind>(kind: K): readonly (readonly [string, string])[] => {
     const page = data[kind];
-    return page === undefined ? [] : [[`${name} ${kind}`, `<!DOCTYPE html>${SET[kind](page as PageData[K])}`]];
+    return page === undefined ? [] : [[`${name} ${kind}`, SET[kind](page as PageData[K])]];
   };
   return (Object.keys(SET) as HtmlKind[]).flatMap((kind) => set(kind));
 }

@@ -23,9 +23,12 @@ export interface ContentFlags {
 }
 export interface SiteFlags extends ContentFlags {
   readonly out?: string;
+  readonly own?: string;
 }
 
 export const contentOption = (): Option => new Option("--content <folder>", "what people write").default("content");
 export const outOption = (what: string): Option => new Option("--out <folder>", what);
+export const ownOption = (): Option =>
+  new Option("--own <folder>", "the station's own templates; left out: the folder that programme.md names as `own`");
 export const onOption = (): Option =>
   new Option("--on <date>", "the site as it stood at the end of this day, such as 2026-10-06");

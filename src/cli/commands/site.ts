@@ -1,6 +1,6 @@
 import { type Command, Option } from "commander";
 import { UsageError } from "../../model/usageError.ts";
-import { contentOption, onOption, outOption, type SiteFlags, type Terminal } from "./shared.ts";
+import { contentOption, onOption, outOption, ownOption, type SiteFlags, type Terminal } from "./shared.ts";
 
 interface BuildFlags extends SiteFlags {
   readonly drafts?: boolean;
@@ -17,6 +17,7 @@ export function addSiteCommands(program: Command, io: Terminal): void {
     .addOption(contentOption())
     .addOption(outOption("the built site; left out: site, or with --drafts a folder of their own in .afterair/"))
     .addOption(onOption())
+    .addOption(ownOption())
     .option("--drafts", "also build what is not published, marked as draft")
     .option("--verify", "compare the last site with its checksum lists, and make it anew where a file is another")
     .addOption(
@@ -28,9 +29,9 @@ export function addSiteCommands(program: Command, io: Terminal): void {
     .option("--verbose", "tell why each page was made anew")
     .action(async (flags: BuildFlags) => {
       const { build } = await import("../build.ts");
-      const { content, out = null, on = null, years = null } = flags;
+      const { content, out = null, on = null, years = null, own = null } = flags;
       const [drafts, verify, verbose] = [flags.drafts === true, flags.verify === true, flags.verbose === true];
-      io.exit(await build({ content, out, on, drafts, verify, years, verbose }, io));
+      io.exit(await build({ content, out, on, own, drafts, verify, years, verbose }, io));
     });
 
   program
@@ -39,6 +40,7 @@ export function addSiteCommands(program: Command, io: Terminal): void {
     .addOption(contentOption())
     .addOption(outOption("where it is built; left out: a folder of its own in .afterair/"))
     .addOption(onOption())
+    .addOption(ownOption())
     .addOption(
       new Option("--port <number>", "the port to listen on; without it, the first free one from 8030").argParser(
         portOf,
@@ -49,8 +51,8 @@ export function addSiteCommands(program: Command, io: Terminal): void {
         import("../preview.ts"),
         import("../../build/openOut.ts"),
       ]);
-      const { content, on = null, port = null } = flags;
-      await preview({ content, on, port, out: flags.out ?? draftsFolder(content, on) }, io);
+      const { content, on = null, port = null, own = null } = flags;
+      await preview({ content, on, port, own, out: flags.out ?? draftsFolder(content, on) }, io);
     });
 }
 
