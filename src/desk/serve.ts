@@ -19,6 +19,8 @@ export interface ServeOptions {
   readonly headers?: Readonly<Record<string, string>>;
   /** Pages are told when the site was built again. */
   readonly live?: boolean;
+  /** With `live`: what is to be read above every page; null: nothing. */
+  readonly notice?: () => string | null;
   /** Has the first look at every request that this server accepts; true where it answered. */
   readonly onRequest?: (request: IncomingMessage, response: ServerResponse) => boolean | Promise<boolean>;
 }
@@ -41,7 +43,7 @@ const TRIES = 20;
  * browser can't read it: the Host must be this server's, and so must the Origin where there is one.
  */
 export async function serve(options: ServeOptions): Promise<Serving> {
-  const reloading = createLiveReload(options.base);
+  const reloading = createLiveReload(options.base, options.notice ?? (() => null));
   const handle = handler(options, reloading);
   const server = createServer((request, response) => {
     handle(request, response).catch((error: unknown) => fail(response, error));
