@@ -1,0 +1,52 @@
+import { readFile } from "node:fs/promises";
+import { createRequire } from "node:module";
+import type { AxeResults } from "axe-core";
+import { describe, expect, test } from "vitest";
+import { STATION } from "../support/station.ts";
+import { BROWSER, goTo, UNLESS_BROWSER, visit } from "./chromium.ts";
+import { CONTENT, openDemo } from "./demo.ts";
+import { opening } from "./visiting.ts";
+
+const KINDS = {
+  home: "",
+  episode: "2026-10-05/",
+  segment: "2026-10-05/hallan-light/",
+  "not found": "nowhere/",
+  "a page with pagination": "evenings/2026-10-05/",
+  "a page of all lists": "everything/",
+  "a page in Markdown": "newest/",
+  "a page in TypeScript": "topics-and-places/",
+} as const;
+
+const axeSource = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+describe.skipIf(BROWSER === null)(`pages in a station's own templates${UNLESS_BROWSER}`, () => {
+  const here = opening(() => openDemo(CONTENT, `${STATION}/own`));
+
+  test.each(Object.entries(KINDS))("%s: no barrier that axe knows, in light and dark", async (_kind, path) => {
+    for (const colorScheme of ["light", "dark"] as const) {
+      const seen = await visit(here.browser, { colorScheme });
+      await goTo(seen.page, here.demo.url + path);
+      expect(await seen.page.textContent("aside.line")).toContain("You hear Verrin Islands Broadcasting");
+      await seen.page.evaluate(axeSource);
+      const { violations } = await seen.page.evaluate(async () => {
+        const { axe } = window as unknown as { axe: { run(root: Document, options: object): Promise<AxeResults> } };
+        const rules = { "target-size": { enabled: true }, "color-contrast-enhanced": { enabled: true } };
+        return axe.run(document, { rules });
+      });
+      const barriers = violations.flatMap(({ id, nodes }) =>
+        nodes.map(({ target, failureSummary }) => `${id}: ${target} ${failureSummary}`),
+      );
+      expect(barriers, colorScheme).toEqual([]);
+      await seen.close();
+    }
+  });
+
+  test("no page asks anything of anybody else or meets a refusal", async () => {
+    const seen = await visit(here.browser);
+    for (const path of here.demo.pages) await goTo(seen.page, here.demo.url + path);
+    expect(seen.requests.filter((address) => !address.startsWith(here.demo.url))).toEqual([]);
+    expect(seen.problems).toEqual([]);
+    await seen.close();
+  });
+});
