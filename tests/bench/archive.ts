@@ -15,6 +15,10 @@ const SIZES = [100, 1000];
  */
 const SETTLED_MS = 2500;
 const ON = ["--on", "2026-10-12"];
+/** The evening after that of `addEpisode`. */
+const THE_NEXT = "2026-10-07";
+/** A frame around all pages, and a page that lists segments of all years. */
+const OWN = ["--own", join(import.meta.dirname, "../../templates/own")];
 /** The search engine alone keeps all records of an archive in one process, some 2 MB an episode; checks take 0.1 s each. */
 const MOST_ALONE = 1500;
 
@@ -44,10 +48,11 @@ async function benchSize(size: number, folder: string): Promise<void> {
     const figure = (mb: number | null) => (mb === null ? "" : mb.toFixed(0));
     console.log(`| ${size} | ${step} | ${seconds.toFixed(2)} | ${figure(largestMb)} | ${figure(togetherMb)} |`);
   };
-  const build = async (step: string, afterair = AFTERAIR): Promise<Measured> => {
+  const build = async (step: string, afterair = AFTERAIR, more: readonly string[] = []): Promise<Measured> => {
     await measure("sync", []);
     await pause(SETTLED_MS);
-    const measured = await measure(process.execPath, [afterair, "build", "--content", content, "--out", site, ...ON]);
+    const asked = ["build", "--content", content, "--out", site, ...ON, ...more];
+    const measured = await measure(process.execPath, [afterair, ...asked]);
     row(step, measured);
     return measured;
   };
@@ -68,6 +73,10 @@ async function benchSize(size: number, folder: string): Promise<void> {
   const another = await withAnotherStyle(join(folder, "program"));
   await measure(process.execPath, [another, "--version"]); // makes the copy ready
   await build("a template changed", another);
+  await build("a station's own templates, around all pages", AFTERAIR, OWN);
+  await build("nothing changed, with them", AFTERAIR, OWN);
+  await addEpisode(content, THE_NEXT);
+  await build("one episode added, with them", AFTERAIR, OWN);
   const copying = await measure("cp", ["-r", site, join(folder, "copy")]);
   row("floor: cp -r of the site", copying);
   await removeFolder(join(folder, "copy"));
