@@ -1,0 +1,66 @@
+import { FLACDecoder } from "@wasm-audio-decoders/flac";
+import { OggVorbisDecoder } from "@wasm-audio-decoders/ogg-vorbis";
+import { MPEGDecoder } from "mpg123-decoder";
+import { OggOpusDecoder } from "ogg-opus-decoder";
+import type { SoundKind } from "./decodeKind.ts";
+import { wavDecoder } from "./decodeWav.ts";
+
+/** Decoded samples, -1 to 1, each channel apart and all of one length. `rate`: samples a second. */
+export interface Piece {
+  readonly rate: number;
+  readonly channels: readonly Float32Array[];
+}
+
+/** Turns the bytes of a file into samples, as they come. What can't be read at all is thrown, as a sentence's end. */
+export interface Decoder {
+  take(bytes: Uint8Array): Promise<Piece | null>;
+  /** What was still held back when the file ended. */
+  end(): Promise<Piece | null>;
+  free(): void;
+}
+
+/** What the packages' decoders answer, all in the same shape. */
+interface Answer {
+  readonly channelData: readonly Float32Array[];
+  readonly samplesDecoded: number;
+  readonly sampleRate: number;
+  readonly errors: readonly { readonly message: string }[];
+}
+
+interface Packaged {
+  readonly ready: Promise<void>;
+  decode(bytes: Uint8Array): Answer | Promise<Answer>;
+  flush?(): Promise<Answer>;
+  free(): void;
+}
+
+/** @param tell is told, as a sentence's end, of each fault that the decoder went past. */
+export async function decoderFor(kind: Exclude<SoundKind, "other">, tell: (says: string) => void): Promise<Decoder> {
+  return kind === "wav" ? wavDecoder(tell) : packaged(packageFor(kind), tell);
+}
+
+function packageFor(kind: "mp3" | "opus" | "vorbis" | "flac"): Packaged {
+  switch (kind) {
+    case "mp3":
+      return new MPEGDecoder();
+    case "opus":
+      return new OggOpusDecoder();
+    case "vorbis":
+      return new OggVorbisDecoder();
+    case "flac":
+      return new FLACDecoder();
+  }
+}
+
+async function packaged(own: Packaged, tell: (says: string) => void): Promise<Decoder> {
+  await own.ready;
+  const pieceOf = ({ channelData, samplesDecoded, sampleRate, errors }: Answer): Piece | null => {
+    for (const { message } of errors) tell(message);
+    return samplesDecoded === 0 ? null : { rate: sampleRate, channels: channelData };
+  };
+  return {
+    take: async (bytes) => pieceOf(await own.decode(bytes)),
+    end: async () => (own.flush === undefined ? null : pieceOf(await own.flush())),
+    free: () => own.free(),
+  };
+}
