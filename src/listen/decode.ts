@@ -1,8 +1,9 @@
 import { HEAD_BYTES, kindOf, type SoundKind } from "./decodeKind.ts";
-import { type Decoder, decoderFor, type Piece } from "./decoders.ts";
+import type { Decoder, Piece } from "./decodePiece.ts";
+import { decoderFor } from "./decoders.ts";
 import { type Resampler, resampler } from "./resample.ts";
 
-export type { Piece } from "./decoders.ts";
+export type { Piece } from "./decodePiece.ts";
 
 /** What was found out of a file's sound while it was decoded. Milliseconds by its samples. */
 export interface Decoded {

@@ -1,4 +1,4 @@
-import type { Decoder, Piece } from "./decoders.ts";
+import type { Decoder, Piece } from "./decodePiece.ts";
 
 /** How samples stand in a wav file, from its `fmt ` chunk. */
 interface Format {
