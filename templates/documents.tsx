@@ -5,12 +5,12 @@ import { Correction } from "./pages/correction.tsx";
 import { Corrections } from "./pages/corrections.tsx";
 import { Episode } from "./pages/episode.tsx";
 import { Home } from "./pages/home.tsx";
-import { Leaflet } from "./pages/leaflet.tsx";
 import { Missing } from "./pages/missing.tsx";
 import { orderSheet } from "./pages/order-sheet.ts";
 import { Record } from "./pages/record.tsx";
 import { Search } from "./pages/search.tsx";
 import { SegmentAlone } from "./pages/segment.tsx";
+import { TextPage } from "./pages/text.tsx";
 import { Year } from "./pages/year.tsx";
 
 type SetPage<K extends PageKind> = (page: PageData[K]) => string;
@@ -29,7 +29,7 @@ const BY_KIND: { readonly [K in PageKind]: SetPage<K> } = {
   correction: html(Correction),
   search: html(Search),
   year: html(Year),
-  leaflet: html(Leaflet),
+  text: html(TextPage),
   record: html(Record),
   missing: html(Missing),
   "order-sheet": orderSheet,

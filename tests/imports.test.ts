@@ -58,7 +58,7 @@ const ENTRIES = new Set([
   "cli/main.ts",
   "cli/afterair.mjs",
   "cli/schemas.ts",
-  "build/partProcess.ts",
+  "build/jobProcess.ts",
   "build/ready.mjs",
 ]);
 /** What else is asked of the process, and by whom. */

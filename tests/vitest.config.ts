@@ -6,6 +6,8 @@ export default defineConfig({
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   test: {
     maxWorkers: "100%",
+    // SEED from the environment, for whoever wants to see a random failure again.
+    setupFiles: ["support/seed.ts"],
     projects: [
       {
         extends: true,

@@ -1,9 +1,9 @@
 import { join } from "node:path";
 import { lostRecord } from "../build/lostRecord.ts";
-import { fieldsOf, findEpisodes, type RecordFolder, readRecordFolder, textOf } from "../build/recordFolder.ts";
+import { fieldsOf, type RecordFolder, readRecordFolder, textOf } from "../build/recordFolder.ts";
 import { addAll } from "../model/addAll.ts";
 import { blocks, type Finding } from "../model/finding.ts";
-import type { EpisodeFolder } from "../read/index.ts";
+import { type EpisodeFolder, openArchive } from "../read/index.ts";
 import { type EarlierCopy, missingRecord } from "../record/against.ts";
 import { auditEpisode } from "../record/audit.ts";
 import { type Digest, digestOf } from "../record/digest.ts";
@@ -39,7 +39,8 @@ export interface Audited {
  */
 export async function auditContent(options: AuditOptions, now: Date): Promise<Audited> {
   const { content } = options;
-  const { episodes, programme, zone, findings: ofProgramme } = findEpisodes(content, options.episodes);
+  const { named, programme, zone, findings: ofProgramme } = openArchive(content);
+  const episodes = named(options.episodes);
   const copies = await earlierCopies({ ...options, programme });
   const findings: Finding[] = ofProgramme.filter(blocks);
   let published = 0;
@@ -85,9 +86,9 @@ async function auditOne(
 
 /** What could not be read of a published episode, or of what may be one: nothing is proved of it. */
 function unreadable({ sources, findings, input }: RecordFolder): readonly Finding[] {
-  const standing = findings.filter(blocks);
-  const ofRecord = standing.filter(({ at }) => at.file.startsWith(recordFile(sources.folder)));
-  return [...lostRecord(sources), ...(input.record === null ? ofRecord : standing)];
+  const blocking = findings.filter(blocks);
+  const ofRecord = blocking.filter(({ at }) => at.file.startsWith(recordFile(sources.folder)));
+  return [...lostRecord(sources), ...(input.record === null ? ofRecord : blocking)];
 }
 
 /** Every earlier text that version control and kept copies hold, by digest. */

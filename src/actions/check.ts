@@ -11,8 +11,7 @@ import { correctionPath, fileOf } from "../model/address.ts";
 import type { Finding } from "../model/finding.ts";
 import { type Claim, claimedTwice } from "../model/output.ts";
 import type { ArchivedEpisode } from "../model/programme.ts";
-import { UsageError } from "../model/usageError.ts";
-import { type Setting, settingOf } from "../pages/site.ts";
+import { type PageContext, pageContextOf } from "../pages/site.ts";
 import { type EpisodeFolder, openArchive, type ReadEpisode } from "../read/index.ts";
 import { entriesOf, readRecord } from "../record/entry.ts";
 import { notEntered } from "../record/judgeCorrections.ts";
@@ -32,10 +31,8 @@ export interface CheckOptions extends Pick<BuildOptions, "content" | "on" | "now
  */
 export async function checkContent(options: CheckOptions, progress = SILENT): Promise<readonly Finding[]> {
   const archive = openArchive(options.content);
-  const unknown = options.episodes.filter((id) => archive.folders.every((folder) => folder.id !== id));
-  if (unknown.length > 0) throw new UsageError(`There is no episode ${unknown.join(", ")} below ${options.content}.`);
+  const wanted = archive.named(options.episodes);
   const isWanted = (id: string) => options.episodes.length === 0 || options.episodes.includes(id);
-  const wanted = archive.folders.filter(({ id }) => isWanted(id));
   const { programme } = archive;
   if (programme === null) return [...archive.findings, ...wanted.flatMap((folder) => archive.read(folder).findings)];
   const day = dayFor(options, { programme });
@@ -45,12 +42,12 @@ export async function checkContent(options: CheckOptions, progress = SILENT): Pr
     await surroundings({ programme, outlines, day: day.date, content: options.content }),
     checked,
   );
-  const setting = settingOf(programme, NO_ASSETS);
-  const told = wanted.map((folder) => checkOne(archive.read(folder), { around, day, setting }));
+  const context = pageContextOf(programme, NO_ASSETS);
+  const told = wanted.map((folder) => checkOne(archive.read(folder), { around, day, context }));
   const beside = outlines.filter(({ folder }) => !isWanted(folder.id)).flatMap(correctionsOf);
   const years = [...new Set(outlines.map(({ folder }) => folder.id.slice(0, 4)))];
   // Of two that claim one address, the one asked for is told.
-  const claims = sharedClaims(setting, years, [...beside, ...told.flatMap((one) => one.claims)]);
+  const claims = sharedClaims(context, years, [...beside, ...told.flatMap((one) => one.claims)]);
   const findings = [
     ...archive.findings,
     ...unknownChecks(programme),
@@ -68,22 +65,22 @@ function topicsSince({ episodes }: CheckOptions, wanted: readonly EpisodeFolder[
   return String(Number(first) - 2);
 }
 
-interface Viewpoint {
+interface CheckContext {
   readonly around: Surroundings;
   readonly day: SiteDay;
-  readonly setting: Setting;
+  readonly context: PageContext;
 }
 
 /** What is wrong with an episode by itself, and the addresses that others could claim too. */
 function checkOne(
   { episode, findings }: ReadEpisode,
-  { around, day, setting }: Viewpoint,
+  { around, day, context }: CheckContext,
 ): { readonly findings: readonly Finding[]; readonly claims: readonly Claim[] } {
   if (episode === null) return { findings, claims: [] };
   const own = [...findings, ...awaitingEntry(episode), ...timesInCuts(episode)];
   const then = dayTextOf(episode, day);
   if (then === null) return { findings: own, claims: [] };
-  const { claims, shared } = planEpisode(showEpisode(then, day.date), { earlier: null, later: null }, setting);
+  const { claims, shared } = planEpisode(showEpisode(then, day.date), { earlier: null, later: null }, context);
   const sound = soundFindings(then.episode, day.date);
   const read = [...own, ...then.episode.findings, ...sound, ...claimedTwice(claims)];
   const isOwn = ({ at }: Finding) => at.file.startsWith(`${episode.folder}/`);

@@ -10,7 +10,7 @@ import type { WithdrawnMatters } from "../checks/withdrawn/places.ts";
 import type { Finding, Level } from "../model/finding.ts";
 import type { EpisodeFolder, openArchive } from "../read/index.ts";
 import type { Outlined } from "./editorial.ts";
-import { lookElsewhere, type PlaceElsewhere } from "./elsewhere.ts";
+import { findElsewhere, type PlaceElsewhere } from "./elsewhere.ts";
 import { concerning, mattersOf, withdrawnFrom } from "./withdrawn.ts";
 
 /** What a check knows of an archive before it judges episodes. */
@@ -63,7 +63,7 @@ export function elsewhereOf(around: Surroundings, checked: CheckedArchive): read
   if (withdrawn === null || level === null || matters.length === 0 || folders.length === 0) return [];
   const own: WithdrawnMatters = { ...withdrawn, index: { ...withdrawn.index, matters } };
   const read = (folder: EpisodeFolder) => archive.read(folder).episode;
-  const { places } = lookElsewhere(own, { content, folders, read, day, around, progress });
+  const { places } = findElsewhere(own, { content, folders, read, day, around, progress });
   const open = places.filter((one) => one.place.sure && !isAccepted(one));
   return matters.flatMap((matter) => {
     const all = open.filter(({ place }) => place.matter === matter);

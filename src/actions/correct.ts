@@ -53,13 +53,13 @@ const laidOf = ({ episode, input, record }: RecordFolder): LaidEpisode | null =>
   episode === null ? null : layCorrections(episode, input.now, recordedIn(record));
 
 /** What a draft leaves open, or the draft with the words as they are published and where they stand. */
-export type SettledDraft =
+export type FilledDraft =
   | { readonly state: "missing"; readonly names: readonly (keyof Draft)[] }
   | { readonly state: "places"; readonly found: readonly FoundWords[] }
   | { readonly state: "complete"; readonly draft: Draft };
 
 /** Looks whether a draft has all that its kind needs, and its words one place. @throws UsageError where its time is none. */
-export function settleDraft(draft: Draft, laid: LaidEpisode): SettledDraft {
+export function fillDraft(draft: Draft, laid: LaidEpisode): FilledDraft {
   const names = missingIn(draft);
   if (names.length > 0) return { state: "missing", names };
   const { said, at, segment, every, kind, field } = draft;
@@ -118,7 +118,7 @@ export async function previewCorrection(draft: Draft, options: Correcting, world
     const now = await readRecordFolder(options.content, folder, zone, world.clock());
     const { id, text, source } = makeFile(draft, now, options, world);
     const read = await readRecordFolder(options.content, folder, zone, world.clock(), [source]);
-    // Sound that is withheld is the publisher's to settle; what a withdrawal does to the recording is said here.
+    // Sound that is withheld is the publisher's to decide; what a withdrawal does to the recording is said here.
     const day = siteDay(null, world.clock(), zone)?.date ?? "";
     const checks: Checks = (laid) => soundFindings(laid, day).filter((finding) => !blocks(finding));
     const { findings, laid: after } = judged(read, { reissue: null, checks });

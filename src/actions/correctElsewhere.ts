@@ -2,10 +2,9 @@ import { siteDay } from "../build/day.ts";
 import type { Progress } from "../build/progress.ts";
 import type { RecordFolder } from "../build/recordFolder.ts";
 import { languageOf } from "../checks/withdrawn/matter.ts";
-import { archived } from "../read/archive.ts";
-import { openArchive } from "../read/index.ts";
+import { archived, openArchive } from "../read/index.ts";
 import { surroundings } from "./editorial.ts";
-import { type Looked, lookElsewhere } from "./elsewhere.ts";
+import { type ElsewhereResult, findElsewhere } from "./elsewhere.ts";
 import { mattersOf, withdrawnFrom } from "./withdrawn.ts";
 
 /** A withdrawal that is about to be made. */
@@ -17,7 +16,7 @@ export interface NewWithdrawal {
 }
 
 /** Where the matter of a withdrawal stands besides. */
-export interface WithdrawnElsewhere extends Looked {
+export interface WithdrawnElsewhere extends ElsewhereResult {
   /** The site's address, with a slash at its end. */
   readonly url: string;
   /** Whether anything of what is withdrawn is still in the files. */
@@ -39,7 +38,7 @@ export async function withdrawnElsewhere(
   if (text === undefined) return null;
   const around = await surroundings({ programme, outlines: [], day: day.date, content });
   const withdrawn = mattersOf([text], { content, folders }, languageOf(around.known, around.lexicon));
-  const looked = lookElsewhere(withdrawn, {
+  const result = findElsewhere(withdrawn, {
     content,
     folders,
     read: (folder) => (folder.id === own.id ? own : archive.read(folder).episode),
@@ -48,5 +47,5 @@ export async function withdrawnElsewhere(
     progress,
   });
   const hasWords = text.spoken.some((sentences) => sentences.length > 0);
-  return { ...looked, url: programme.url, hasWords };
+  return { ...result, url: programme.url, hasWords };
 }

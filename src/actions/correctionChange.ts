@@ -24,7 +24,7 @@ export interface ShownCue {
   readonly start: number;
   /** Whether the correction touches it, and it is not only its context. */
   readonly touched: boolean;
-  readonly parts: readonly {
+  readonly pieces: readonly {
     readonly voice: string | null;
     /** `marked`: by the correction. */
     readonly runs: readonly { readonly text: string; readonly marked: boolean }[];
@@ -57,15 +57,15 @@ function passages(before: LaidEpisode, after: LaidEpisode, own: LaidCorrection):
   return { what: "passages", before: shown(before.cues, null), after: shown(after.cues, id) };
 }
 
-const isTouched = ({ parts }: LaidCue, id: string): boolean =>
-  parts.some(
+const isTouched = ({ pieces }: LaidCue, id: string): boolean =>
+  pieces.some(
     ({ runs, speaker }) => speaker?.correction.id === id || runs.some(({ mark }) => mark?.correction.id === id),
   );
 
-const shownCue = ({ start, parts }: LaidCue, marked: string | null, touched: boolean): ShownCue => ({
+const shownCue = ({ start, pieces }: LaidCue, marked: string | null, touched: boolean): ShownCue => ({
   start,
   touched,
-  parts: parts.map(({ voice, runs }) => ({
+  pieces: pieces.map(({ voice, runs }) => ({
     voice,
     runs: runs.map(({ text, mark }) => ({ text, marked: mark !== null && mark.correction.id === marked })),
   })),

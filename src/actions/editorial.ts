@@ -3,13 +3,7 @@ import { checkEpisode } from "../checks/index.ts";
 import { type Subject, type Surroundings, subjectOf, summaryOf, surroundingsOf } from "../checks/subject.ts";
 import type { Finding } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
-import {
-  type EpisodeFolder,
-  type EpisodeOutline,
-  parseProgramme,
-  readOutline,
-  readProgrammeSources,
-} from "../read/index.ts";
+import { type EpisodeFolder, type EpisodeOutline, openProgramme, readOutline } from "../read/index.ts";
 import type { LaidEpisode } from "../record/laid.ts";
 import { loadLexicon } from "./lexicon.ts";
 import { placesBelow } from "./places.ts";
@@ -56,7 +50,7 @@ export async function editorialChecks(
   content: string,
   now: Date,
 ): Promise<(laid: LaidEpisode, published: boolean) => readonly Finding[]> {
-  const { programme } = parseProgramme(readProgrammeSources(content).sources);
+  const { programme } = openProgramme(content);
   const day = programme === null ? null : siteDay(null, now, programme.timezone);
   if (programme === null || day === null) return () => [];
   const around = await surroundings({ programme, outlines: [], day: day.date, content });

@@ -25,7 +25,7 @@ export interface PlaceElsewhere {
 }
 
 /** What was looked through. */
-export interface Looked {
+export interface ElsewhereResult {
   /** The likeliest first, of one likelihood the newest. */
   readonly places: readonly PlaceElsewhere[];
   /** How many episodes. */
@@ -49,7 +49,7 @@ export interface Search {
  * Every place in the episodes of `folders` where withdrawn matters stand. The files of each are looked through as text
  * first, and only those in which something may stand are read: of a large archive a few.
  */
-export function lookElsewhere(withdrawn: WithdrawnMatters, search: Search): Looked {
+export function findElsewhere(withdrawn: WithdrawnMatters, search: Search): ElsewhereResult {
   const { content, folders, progress, day, around } = search;
   const hints = hintsOf(withdrawn.index.matters, withdrawn.language.stems);
   const isOwn = (id: string) => withdrawn.index.matters.some(({ from }) => from.episode === id);

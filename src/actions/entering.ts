@@ -14,7 +14,7 @@ import type { Merge } from "../record/merge.ts";
 import type { NewFile } from "../write/record.ts";
 import { keepEarlier } from "./earlierText.ts";
 import { keptOther } from "./merge.ts";
-import { type Settled, settleProposals } from "./proposals.ts";
+import { confirmProposals, type ProposalOutcome } from "./proposals.ts";
 import { refusalOf } from "./refusal.ts";
 import { renamed } from "./renaming.ts";
 import { isSoundEnd, repaired } from "./repair.ts";
@@ -79,11 +79,11 @@ export async function dueIn(read: RecordFolder, options: Entering, merge: Merge 
   const { reissue, content } = options;
   const record = options.repair ? repaired(read.record) : read.record;
   const { findings: own, laid } = judged({ ...read, record }, options);
-  const settled = settledText({ ...read, record }, options);
-  const findings = [...own, ...settled.findings];
+  const confirmed = confirmedText({ ...read, record }, options);
+  const findings = [...own, ...confirmed.findings];
   const repair = options.repair ? repairOf(read.record) : null;
   const due: Due = { findings, repair, entries: null, refused: null, files: [] };
-  if (findings.some(blocks) || settled.content === null || laid === null) return due;
+  if (findings.some(blocks) || confirmed.content === null || laid === null) return due;
   const refused = refusedFor(record, read, options);
   if (refused !== null) return { ...due, refused };
   const naming = options.rename ? renamed(options.rename, record, { input: read.input, laid }) : null;
@@ -92,7 +92,7 @@ export async function dueIn(read: RecordFolder, options: Entering, merge: Merge 
   const made = entriesDue({
     record,
     setsClock: options.setsClock === true,
-    content: settled.content,
+    content: confirmed.content,
     laid,
     corrections: new Map([...read.input.corrections].map(([id, { digest }]) => [id, digest])),
     reissue: reason === null ? null : digestOf(reason),
@@ -107,7 +107,7 @@ export async function dueIn(read: RecordFolder, options: Entering, merge: Merge 
   const text = [...record.lines.map((line) => `${line.text}\n`), ...made.map(entryLine)].join("");
   const others = merge === null ? [] : keptOther(merge);
   const moved = naming === null ? [] : [naming.file];
-  const files = [...kept, ...others, ...moved, ...settled.files, { path: "record.jsonl", bytes: Buffer.from(text) }];
+  const files = [...kept, ...others, ...moved, ...confirmed.files, { path: "record.jsonl", bytes: Buffer.from(text) }];
   return { ...due, entries, files };
 }
 
@@ -123,16 +123,16 @@ export const entersText = ({ record }: Pick<RecordFolder, "record">, { reissue }
   entriesOf(record).length === 0 || reissue !== null;
 
 /** The text as it is to be entered: where it is entered at all, without the marks of proposals that are right. */
-function settledText(
+function confirmedText(
   read: RecordFolder,
   options: Entering,
-): Pick<RecordFolder, "content"> & Pick<Settled, "findings" | "files"> {
+): Pick<RecordFolder, "content"> & Pick<ProposalOutcome, "findings" | "files"> {
   const { content, sources, zone, input } = read;
   if (!entersText(read, options)) return { content, findings: [], files: [] };
   const areRight = options.proposalsAreRight === true || options.confirmed === digestOfTexts(sources);
-  const settled = settleProposals(sources, areRight);
-  if (settled.files.length === 0) return { ...settled, content };
-  return { ...settled, content: recordFolderOf(settled.sources, zone, new Date(input.now)).content };
+  const confirmed = confirmProposals(sources, areRight);
+  if (confirmed.files.length === 0) return { ...confirmed, content };
+  return { ...confirmed, content: recordFolderOf(confirmed.sources, zone, new Date(input.now)).content };
 }
 
 /** All that is wrong with an episode as it would be entered. */
@@ -156,11 +156,11 @@ export function judged(
   return { findings: [...read.findings, ...own, ...dates, ...lost, ...audited], laid };
 }
 
-/** A reissue settles all that was entered until then. */
+/** A reissue may take in all that was entered until then. */
 function recordedWith(record: ReadRecord, reissue: boolean): Recorded {
   const recorded = recordedIn(record);
   if (!reissue) return recorded;
-  return { ...recorded, settled: new Set(entriesOf(record).flatMap(({ correction }) => correction?.id ?? [])) };
+  return { ...recorded, reissued: new Set(entriesOf(record).flatMap(({ correction }) => correction?.id ?? [])) };
 }
 
 /** The text of a record; null where it has not begun, or nothing whole was left of it. An emptied one has begun. */

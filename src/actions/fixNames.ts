@@ -2,8 +2,8 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { type BuildOptions, dayFor } from "../build/build.ts";
 import { type NameFix, namesToFix } from "../checks/names/fix.ts";
+import type { ArchivedEpisode } from "../model/programme.ts";
 import { UsageError } from "../model/usageError.ts";
-import { listEpisodes, readEpisodeSources } from "../read/index.ts";
 import { isPublished } from "../record/entry.ts";
 import { layCorrections } from "../record/lay.ts";
 import { decodeVtt, escapeWords, parseVtt, type Splice, spliceText, type VttFile } from "../webvtt/index.ts";
@@ -32,7 +32,7 @@ export interface FixedNames {
 export async function fixNames(options: FixOptions): Promise<FixedNames> {
   const { id, content } = options;
   const { programme, episode } = oneEpisode(content, id);
-  refusePublished(id, content);
+  refusePublished(episode);
   const day = dayFor(options, { programme });
   // The transcript as it stands in the file, without corrections.
   const laid = layCorrections({ ...episode, corrections: [] }, day.until);
@@ -49,11 +49,8 @@ export async function fixNames(options: FixOptions): Promise<FixedNames> {
   };
 }
 
-function refusePublished(id: string, content: string): void {
-  const { episodes } = listEpisodes(content);
-  const folder = episodes.find((own) => own.id === id);
-  const record = folder === undefined ? null : readEpisodeSources(content, folder).sources.record;
-  if (!isPublished(record?.bytes ?? null)) return;
+function refusePublished({ id, record }: ArchivedEpisode): void {
+  if (!isPublished(record)) return;
   throw new UsageError(`${id} is published: its transcript is never edited. Correct the name with afterair correct.`);
 }
 

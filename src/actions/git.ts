@@ -25,7 +25,7 @@ const NEUTRAL: readonly string[] = [
     "diff.external=",
     "protocol.allow=never",
     "submodule.recurse=false",
-  ].flatMap((setting) => ["-c", setting]),
+  ].flatMap((context) => ["-c", context]),
 ];
 
 /** Settings from outside would point git at another repository, or at programs of their own. */

@@ -1,7 +1,7 @@
 import { readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import { DateTime } from "luxon";
-import { type Drafted, draftEpisode } from "../derive/found/draft.ts";
+import { type Drafted, draftEpisode } from "../derive/propose/draft.ts";
 import { parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
 import { blocks, type Finding } from "../model/finding.ts";
@@ -12,10 +12,10 @@ import { type Clock, clockMs } from "../model/units.ts";
 import { UsageError } from "../model/usageError.ts";
 import { isDay } from "../read/dates.ts";
 import { findingAt } from "../read/findings.ts";
-import { parseProgramme, readProgrammeSources } from "../read/index.ts";
-import { type ProbedMedia, readMedia } from "../read/raw/media.ts";
-import { parseRunningOrder } from "../read/raw/runningOrder.ts";
-import { parseRawTranscript } from "../read/raw/transcript.ts";
+import { type ProbedMedia, readMedia } from "../read/incoming/media.ts";
+import { parseRunningOrder } from "../read/incoming/runningOrder.ts";
+import { parseRawTranscript } from "../read/incoming/transcript.ts";
+import { openProgramme } from "../read/index.ts";
 import { episodeText } from "../write/episodeText.ts";
 import { writeNewFolder } from "../write/scaffold.ts";
 
@@ -47,9 +47,8 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
   if (year === undefined || !isDay(id.slice(0, 10))) {
     throw new UsageError(`${id} names no day: write it like 2026-10-05, or 2026-10-05-late for a second edition.`);
   }
-  const { sources, findings: ofFiles } = readProgrammeSources(content);
-  const { programme, findings: ofProgramme } = parseProgramme(sources);
-  if (programme === null) return { findings: [...ofFiles, ...ofProgramme], made: null };
+  const { programme, findings: ofProgramme } = openProgramme(content);
+  if (programme === null) return { findings: ofProgramme, made: null };
   const order = await orderFrom(options, programme);
   const media = await Promise.all(options.media.map(readMedia));
   const raw = parseRawTranscript(await sourceOf(options.transcript));
@@ -59,7 +58,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
   const drafted = draftEpisode({
     title: options.title ?? titleFor(programme, id),
     aired: `${id.slice(0, 10)}T${programme.slot.at}:00`,
-    lumps: raw.lumps,
+    rawBlocks: raw.rawBlocks,
     unplaced: raw.unplaced,
     at: { file: basename(options.transcript), line: 1, column: 1 },
     order: order.segments,

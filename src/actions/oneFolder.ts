@@ -1,7 +1,6 @@
 import { join } from "node:path";
-import { findEpisodes } from "../build/recordFolder.ts";
 import { blocks, type Finding } from "../model/finding.ts";
-import type { EpisodeFolder } from "../read/index.ts";
+import { type EpisodeFolder, openArchive } from "../read/index.ts";
 import type { RecordPlace } from "../write/record.ts";
 
 /** The folder of an episode whose record is to be changed. */
@@ -15,8 +14,9 @@ export interface OneFolder {
 
 /** Finds the folder of an episode. @throws UsageError where there is none. */
 export function oneFolder(content: string, episode: string): OneFolder {
-  const { episodes, zone, findings } = findEpisodes(content, [episode]);
+  const { named, zone, findings } = openArchive(content);
+  const [own = null] = named([episode]);
   const faults = findings.filter(blocks);
-  const folder = faults.length > 0 ? null : (episodes[0] ?? null);
+  const folder = faults.length > 0 ? null : own;
   return { folder, zone, place: { folder: join(content, folder?.folder ?? ""), content }, findings: faults };
 }

@@ -22,10 +22,10 @@ export function placesBelow(root: string): PlaceOfWords {
     last = { name, file, cues: new Map(file.cues.map((cue) => [cue.line, cue])) };
     return last;
   };
-  return ({ at, parts }, part, offset) => {
+  return ({ at, pieces }, piece, offset) => {
     const { file, cues } = open(at.file);
     const cue = cues.get(at.line);
-    const before = parts.slice(0, part).reduce((sum, { words }) => sum + words.length, 0);
+    const before = pieces.slice(0, piece).reduce((sum, { words }) => sum + words.length, 0);
     return cue === undefined ? at : placeAt(file, cue, writtenAt(file, cue, before + offset), at.file);
   };
 }

@@ -1,5 +1,5 @@
 import { textOf } from "../build/recordFolder.ts";
-import { PROPOSED_NOTE } from "../derive/cutting/transcriptText.ts";
+import { PROPOSED_NOTE } from "../derive/captioning/transcriptText.ts";
 import { formatClock } from "../model/clock.ts";
 import type { Finding } from "../model/finding.ts";
 import { blocking } from "../read/findings.ts";
@@ -10,7 +10,7 @@ import { withoutProposals } from "../write/episodeText.ts";
 import type { NewFile } from "../write/record.ts";
 
 /** What becomes of the proposals in an episode that is about to be published. */
-export interface Settled {
+export interface ProposalOutcome {
   /** They stand in the way. */
   readonly findings: readonly Finding[];
   /** The sources as they are published: without the marks of what somebody has said is right. */
@@ -26,7 +26,7 @@ export const SHOWN = 20;
  * Published text is frozen, and readers take it for a fact: so somebody must have said that what is proposed is right.
  * Then the marks are taken away; else nothing is published.
  */
-export function settleProposals(sources: EpisodeSources, areRight: boolean): Settled {
+export function confirmProposals(sources: EpisodeSources, areRight: boolean): ProposalOutcome {
   const proposals = proposalsIn(sources);
   if (proposals.length === 0) return { findings: [], sources, files: [] };
   if (!areRight) return { findings: unconfirmed(proposals), sources, files: [] };

@@ -12,6 +12,7 @@ import { soundFindings } from "../record/sound.ts";
 import { type Files, writeFault } from "../write/files.ts";
 import { changeRecord, type RecordChange } from "../write/record.ts";
 import { takeReplacedAway } from "../write/replaced.ts";
+import { editorialChecks } from "./editorial.ts";
 import { type Checks, type Due, dueIn, type Entering, entersText, judged } from "./entering.ts";
 import { findMerge } from "./merge.ts";
 import { type OneFolder, oneFolder } from "./oneFolder.ts";
@@ -27,7 +28,9 @@ export interface RecordWorld {
   readonly files: Files;
 }
 
-export interface PublishOptions extends Entering {
+export interface PublishOptions extends Omit<Entering, "checks"> {
+  /** What the text is judged by; left out: the editorial checks. */
+  readonly checks?: Checks;
   /** Make one of this record and another copy's: that of a file, or null for what version control has of both. */
   readonly merge?: { readonly record: string | null };
   readonly dryRun: boolean;
@@ -60,8 +63,9 @@ export interface ToConfirm {
 export async function proposalsToConfirm(options: PublishOptions, world: RecordWorld): Promise<ToConfirm | null> {
   const { folder, zone } = opened(options);
   if (folder === null || options.proposalsAreRight === true) return null;
+  const checks = await checksOf(options, world);
   const read = await readRecordFolder(options.content, folder, zone, world.clock());
-  if (!entersText(read, options) || judged(read, options).findings.some(blocks)) return null;
+  if (!entersText(read, options) || judged(read, { ...options, checks }).findings.some(blocks)) return null;
   const proposals = proposalsIn(read.sources);
   return proposals.length === 0 ? null : { proposals, digest: digestOfTexts(read.sources) };
 }
@@ -70,11 +74,12 @@ export async function proposalsToConfirm(options: PublishOptions, world: RecordW
 export async function publishEpisode(options: PublishOptions, world: RecordWorld): Promise<Published> {
   const { folder, zone, place, findings } = opened(options);
   if (folder === null) return { ...NOTHING_DUE, findings, state: "unread" };
+  const editorial = await checksOf(options, world);
   let due = NOTHING_DUE;
   const change = async (): Promise<RecordChange<null>> => {
     const day = siteDay(null, world.clock(), zone)?.date;
     const sound: Checks = (laid) => (day === undefined ? [] : soundFindings(laid, day));
-    const checks: Checks = (laid, published) => [...options.checks(laid, published), ...sound(laid, published)];
+    const checks: Checks = (laid, published) => [...editorial(laid, published), ...sound(laid, published)];
     // A command that was killed between may have left the file of a correction that has another name by now.
     await takeRenamedAway(place.folder, world.files);
     const found = await readRecordFolder(options.content, folder, zone, world.clock());
@@ -101,6 +106,9 @@ export function publishedOf({ files, ...due }: Due, refused: string | null, dryR
   if (files.length === 0) return { ...due, state: "nothing" };
   return { ...due, state: dryRun ? "trial" : "entered" };
 }
+
+const checksOf = async ({ checks, content }: PublishOptions, world: RecordWorld): Promise<Checks> =>
+  checks ?? editorialChecks(content, world.clock());
 
 /** The folder, unless what is asked for makes no sense. */
 function opened({ content, episode, reissue }: PublishOptions): OneFolder {

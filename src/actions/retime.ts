@@ -1,17 +1,18 @@
 import { join } from "node:path";
-import { possiblePoints } from "../derive/found/again.ts";
+import { possiblePoints } from "../derive/propose/again.ts";
 import type { TranscriptCue } from "../model/episode.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { UsageError } from "../model/usageError.ts";
+import { parseEdited } from "../read/incoming/edited.ts";
+import { parseRawTranscript } from "../read/incoming/transcript.ts";
 import { type EpisodeSources, parseTranscript, type Source } from "../read/index.ts";
-import { parseEdited } from "../read/raw/edited.ts";
-import { parseRawTranscript } from "../read/raw/transcript.ts";
 import type { Digest } from "../record/digest.ts";
+import { isPublished } from "../record/entry.ts";
 import { withInPoints } from "../write/episodeText.ts";
 import { changeRecord, type NewFile, nodeFiles } from "../write/record.ts";
 import { keptTexts, replacedTexts } from "../write/replaced.ts";
 import { sourceOf } from "./new.ts";
-import { type Content, isPublished, partOf, readContent } from "./retimeContent.ts";
+import { type Content, readContent, stretchOf } from "./retimeContent.ts";
 import { type RetimedText, retimed } from "./retimed.ts";
 import { noRoom, told, wordsWouldGo } from "./retimeFindings.ts";
 import { digestOfTexts } from "./texts.ts";
@@ -70,7 +71,7 @@ export async function retimeEpisode(options: RetimeOptions, read = sourceOf): Pr
   const edited = parseEdited(text, known);
   const digest = digestOfTexts(sources, [text.bytes, ...(times === null ? [] : [times.bytes])]);
   if (options.confirmed !== undefined && options.confirmed !== digest) throw changedMeanwhile(options.id);
-  const scope = options.segment === undefined ? null : partOf(options.segment, { episode, cues, sources });
+  const scope = options.segment === undefined ? null : stretchOf(options.segment, { episode, cues, sources });
   const findings = [
     ...ofContent,
     ...old.findings.filter(blocks),
@@ -80,8 +81,17 @@ export async function retimeEpisode(options: RetimeOptions, read = sourceOf): Pr
   ];
   if (findings.some(blocks)) return { findings, made: null, toConfirm: null };
   const { inPoints } = options;
-  const part = scope?.part ?? null;
-  const work = { bytes: transcript.bytes, cues, episode, programme, edited, raw: raw?.lumps ?? null, part, inPoints };
+  const stretch = scope?.stretch ?? null;
+  const work = {
+    bytes: transcript.bytes,
+    cues,
+    episode,
+    programme,
+    edited,
+    raw: raw?.rawBlocks ?? null,
+    stretch,
+    inPoints,
+  };
   const done = retimed(work);
   if (done === null)
     return { findings: [...findings, noRoom(options.segment, transcript.file)], made: null, toConfirm: null };
@@ -98,7 +108,7 @@ export async function retimeEpisode(options: RetimeOptions, read = sourceOf): Pr
 }
 
 const voicesOf = (cues: readonly TranscriptCue[]): readonly string[] => [
-  ...new Set(cues.flatMap(({ parts }) => parts.flatMap(({ voice }) => (voice === null ? [] : [voice])))),
+  ...new Set(cues.flatMap(({ pieces }) => pieces.flatMap(({ voice }) => (voice === null ? [] : [voice])))),
 ];
 
 /** Puts the texts in the place of those that are there, and keeps those. Nothing is written where nothing changed. */
@@ -139,7 +149,9 @@ async function replaceAll(
   const change = async () => {
     const { sources: now } = readContent({ content, id });
     const stands =
-      isSame(now.transcript, sources.transcript) && isSame(now.episode, sources.episode) && !isPublished(now.record);
+      isSame(now.transcript, sources.transcript) &&
+      isSame(now.episode, sources.episode) &&
+      !isPublished(now.record?.bytes ?? null);
     if (!stands) throw changedMeanwhile(id);
     return { files, answer: null };
   };

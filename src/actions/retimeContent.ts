@@ -4,16 +4,9 @@ import { blocks, type Finding, type Place } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
 import { UsageError } from "../model/usageError.ts";
 import { blocking } from "../read/findings.ts";
-import {
-  type EpisodeSources,
-  listEpisodes,
-  parseEpisode,
-  parseProgramme,
-  readEpisodeSources,
-  readProgrammeSources,
-  type Source,
-} from "../read/index.ts";
+import { type EpisodeSources, openArchive } from "../read/index.ts";
 import { findNearest, listed } from "../read/nearest.ts";
+import { isPublished } from "../record/entry.ts";
 import type { ToRetime } from "./retimed.ts";
 
 /** What there is of an episode that is to be retimed. */
@@ -26,42 +19,36 @@ export interface Content {
 
 /** Reads an episode that is to be retimed; what is published stands in the way. @throws UsageError where there is none. */
 export function readContent({ content, id }: { readonly content: string; readonly id: string }): Content {
-  const { episodes } = listEpisodes(content);
-  const own = readProgrammeSources(content);
-  const folder = episodes.find((episode) => episode.id === id);
+  const { programme, named, read, ofProgramme } = openArchive(content);
+  const [folder] = named([id]);
   if (folder === undefined) throw new UsageError(`There is no episode ${id} below ${content}.`);
-  const { sources, findings: ofFiles } = readEpisodeSources(content, folder);
-  const { programme, findings } = parseProgramme(own.sources);
-  const read = programme === null ? null : parseEpisode(sources, programme.timezone);
+  const { sources, episode, ofFiles } = read(folder);
   const at = { file: `${folder.folder}/transcript.vtt`, line: 1, column: 1 };
   const { transcript, record } = sources;
   const stands: Finding[] = [];
   if (transcript === null) {
     stands.push(blocking("transcript-missing", at, "This episode has no transcript.", "Make one with `afterair new`."));
   }
-  if (isPublished(record)) {
+  if (isPublished(record?.bytes ?? null)) {
     const says = "This transcript is published: it is never edited.";
     stands.push(blocking("transcript-published", at, says, "Correct it with `afterair correct`."));
   }
   return {
     sources,
     programme,
-    episode: read?.ok ? read.value : null,
-    findings: [...ofFiles, ...findings.filter(blocks), ...stands],
+    episode,
+    findings: [...ofFiles, ...ofProgramme.filter(blocks), ...stands],
   };
 }
 
-/** Whether a record has begun. */
-export const isPublished = (record: Source | null): boolean => record !== null && record.bytes.length > 0;
-
 /** The cues and the time of one segment; a segment that is not there, or is a break, is told. */
-export function partOf(
+export function stretchOf(
   slug: string,
   { episode, cues, sources }: Pick<Content, "episode" | "sources"> & { readonly cues: readonly TranscriptCue[] },
-): { readonly part: ToRetime["part"]; readonly findings: readonly Finding[] } {
+): { readonly stretch: ToRetime["stretch"]; readonly findings: readonly Finding[] } {
   const at = { file: `${sources.folder}/episode.md`, line: 1, column: 1 };
   const refuse = (rule: string, place: Place, says: string, mend: string) => {
-    return { part: null, findings: [blocking(rule, place, says, mend)] };
+    return { stretch: null, findings: [blocking(rule, place, says, mend)] };
   };
   if (episode === null) {
     const says = "This episode.md can't be read, so that nobody knows where the segment is.";
@@ -87,7 +74,7 @@ export function partOf(
   const after = others.filter(({ start }) => start >= middle).map(({ start }) => start);
   const start = Math.max(segment.in, ...before);
   const end = Math.min(segment.out, ...after);
-  return { part: { cues: numbers, whole: { start, end: Math.max(start, end) } }, findings: [] };
+  return { stretch: { cues: numbers, whole: { start, end: Math.max(start, end) } }, findings: [] };
 }
 
 /** The segment that most of a cue lies in, as the pages have it. */

@@ -47,8 +47,8 @@ export function told({ text, unplaced, isLeast, crowded }: RetimedText, file: st
   ];
 }
 
-function crowdedFinding({ start, parts }: NonNullable<RetimedText["crowded"]>, text: string, file: string): Finding {
-  const words = parts.map((part) => part.words.replace(/\s+/g, " ")).join(" ");
+function crowdedFinding({ start, pieces }: NonNullable<RetimedText["crowded"]>, text: string, file: string): Finding {
+  const words = pieces.map((piece) => piece.words.replace(/\s+/g, " ")).join(" ");
   const says = `The words have no room outside the break: “${words}” stands in it, at ${formatClock(start)}.`;
   const mend = "Correct the points of the break, or `cuts`, in episode.md; then retime again.";
   const cue = parseVtt(text).cues.find(({ startTime }) => wholeMs(startTime) === start);

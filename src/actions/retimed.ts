@@ -1,21 +1,21 @@
 import { type Aligned, align, type WrittenWord } from "../derive/align/align.ts";
-import { type Recued, recue, type StandingCue, wordsIn } from "../derive/align/recue.ts";
-import type { Span } from "../derive/cutting/lending.ts";
-import { ALWAYS } from "../derive/cutting/room.ts";
-import { type HeardSound, placeSounds } from "../derive/cutting/sounds.ts";
-import { PROPOSED_NOTE } from "../derive/cutting/transcriptText.ts";
-import { heardOutside, timeWords } from "../derive/cutting/wordTimes.ts";
-import { findAgain, lumpsOf, type Points, timedWords } from "../derive/found/again.ts";
-import { edgesOf, seamClues, silentSpans } from "../derive/found/cutEdges.ts";
-import { castOf } from "../derive/found/speakers.ts";
+import { type ExistingCue, type Recued, recue, wordsIn } from "../derive/align/recue.ts";
+import type { Span } from "../derive/captioning/lending.ts";
+import { ALWAYS } from "../derive/captioning/room.ts";
+import { type HeardSound, placeSounds } from "../derive/captioning/sounds.ts";
+import { PROPOSED_NOTE } from "../derive/captioning/transcriptText.ts";
+import { heardOutside, timeWords } from "../derive/captioning/wordTimes.ts";
+import { findAgain, type Points, rawBlocksOf, timedWords } from "../derive/propose/again.ts";
+import { edgesOf, seamClues, silentSpans } from "../derive/propose/cutEdges.ts";
+import { castOf } from "../derive/propose/speakers.ts";
 import { programmeEnd } from "../derive/timeMap.ts";
 import { soundIn } from "../derive/turns.ts";
 import { CAPTION_FIGURES, type CaptionFigures } from "../model/captions.ts";
 import { formatClock } from "../model/clock.ts";
 import type { Episode, TranscriptCue } from "../model/episode.ts";
 import type { Programme } from "../model/programme.ts";
-import type { Lump } from "../model/spoken.ts";
-import type { EditedText } from "../read/raw/edited.ts";
+import type { RawBlock } from "../model/spoken.ts";
+import type { EditedText } from "../read/incoming/edited.ts";
 import { cueText, decodeVtt, parseVtt, replaceCues } from "../webvtt/index.ts";
 
 /** An editor's words, and the transcript that they are to stand in. */
@@ -28,9 +28,9 @@ export interface ToRetime {
   readonly programme: Programme;
   readonly edited: EditedText;
   /** A raw transcript to take the times from; null: the cues'. */
-  readonly raw: readonly Lump[] | null;
+  readonly raw: readonly RawBlock[] | null;
   /** The cues that the words are for, by their numbers, and the time that is theirs; null: all. */
-  readonly part: { readonly cues: ReadonlySet<number>; readonly whole: Span } | null;
+  readonly stretch: { readonly cues: ReadonlySet<number>; readonly whole: Span } | null;
   /** Proposed in points will move: a break among them holds no words up. */
   readonly inPoints: boolean;
 }
@@ -48,7 +48,7 @@ export interface RetimedText extends Pick<Aligned, "changes" | "errors" | "isLea
   readonly present: number;
   readonly gone: number;
   /** The first cue that stands where nobody speaks, because the words have no other room. */
-  readonly crowded: StandingCue | null;
+  readonly crowded: ExistingCue | null;
 }
 
 /** A cue with its number in the file. */
@@ -59,7 +59,7 @@ interface Numbered extends TranscriptCue {
 /** Puts an editor's words into a transcript, with the times that are known. Null where a part has no room for them. */
 export function retimed(from: ToRetime): RetimedText | null {
   const all = from.cues.map((cue, n): Numbered => ({ ...cue, n })).filter((cue) => soundIn(cue) === null);
-  const scope = from.part === null ? all : all.filter(({ n }) => from.part?.cues.has(n));
+  const scope = from.stretch === null ? all : all.filter(({ n }) => from.stretch?.cues.has(n));
   const present = timedWords(scope);
   const own = align(present, from.edited.words);
   const written = withVoices(from.edited.words, scope.flatMap(wordsIn), own.same);
@@ -71,8 +71,8 @@ export function retimed(from: ToRetime): RetimedText | null {
     return { done, kept, spoken: [...rest, ...kept, ...done.cues].sort((a, b) => a.start - b.start) };
   };
   const { episode, programme, inPoints } = from;
-  const points = (spoken: readonly StandingCue[]) =>
-    episode === null || from.part !== null ? null : findAgain(episode, programme.names, spoken);
+  const points = (spoken: readonly ExistingCue[]) =>
+    episode === null || from.stretch !== null ? null : findAgain(episode, programme.names, spoken);
   let made = make(inPoints);
   let found = made === null ? null : points(made.spoken);
   if (inPoints && found?.isQuiet === false) {
@@ -132,12 +132,12 @@ interface Work {
 }
 
 function recued(from: ToRetime, { scope, own, written, isOpen }: Work): Recued | null {
-  const { raw, part, programme } = from;
+  const { raw, stretch, programme } = from;
   const { silent, edges } = quietIn(from, isOpen);
-  const lumps = raw ?? lumpsOf(scope);
-  const whole = part?.whole ?? wholeOf(from, scope);
-  const { words, inside } = heardOutside(lumps, { end: null }, silent);
-  const heard = part === null ? words : words.filter(({ start }) => whole.start <= start && start < whole.end);
+  const rawBlocks = raw ?? rawBlocksOf(scope);
+  const whole = stretch?.whole ?? wholeOf(from, scope);
+  const { words, inside } = heardOutside(rawBlocks, { end: null }, silent);
+  const heard = stretch === null ? words : words.filter(({ start }) => whole.start <= start && start < whole.end);
   const spans = raw === null && inside.length === 0 ? own.spans : align(heard, written).spans;
   const names = programme.names.map(({ name }) => name);
   return recue({
@@ -148,13 +148,13 @@ function recued(from: ToRetime, { scope, own, written, isOpen }: Work): Recued |
     silent,
     edges,
     whole,
-    cutting: { figures: programme.captions ?? CAPTION_FIGURES, names },
-    clue: part === null && silent.length + edges.length > 0 ? clueFor(from, written, spans, silent) : () => 0,
+    captioning: { figures: programme.captions ?? CAPTION_FIGURES, names },
+    clue: stretch === null && silent.length + edges.length > 0 ? clueFor(from, written, spans, silent) : () => 0,
   });
 }
 
 /** The time of the episode: to the end of the recording, or of what stands past it; without end where nobody knows. */
-function wholeOf({ episode, raw }: ToRetime, cues: readonly StandingCue[]): Span {
+function wholeOf({ episode, raw }: ToRetime, cues: readonly ExistingCue[]): Span {
   if (episode === null) return ALWAYS;
   const heard = raw === null ? [] : timeWords(raw, { end: null });
   return { start: 0, end: Math.max(programmeEnd(episode), ...cues.map(({ end }) => end), heard.at(-1)?.end ?? 0) };
@@ -181,13 +181,13 @@ function clueFor(
 
 interface ToCompose {
   readonly done: Recued;
-  readonly spoken: readonly StandingCue[];
+  readonly spoken: readonly ExistingCue[];
   /** Cues of speech that go. */
   readonly out: ReadonlySet<number>;
   readonly written: readonly WrittenWord[];
   readonly scope: readonly Numbered[];
   /** Cues of speech that the words are not for. */
-  readonly rest: ReadonlySet<StandingCue>;
+  readonly rest: ReadonlySet<ExistingCue>;
   readonly own: Aligned;
 }
 
@@ -198,10 +198,10 @@ function composed(from: ToRetime, work: ToCompose): Pick<RetimedText, "text" | "
   const file = parseVtt(decodeVtt(from.bytes).text);
   const figures = from.programme.captions ?? CAPTION_FIGURES;
   const { stay, put } = soundsOf(from, work, figures);
-  const standing: readonly StandingCue[] = [...work.spoken, ...stay];
-  const { cues: all, unplaced } = placeSounds(standing, put, figures);
-  const made = [...work.done.cues, ...all.slice(standing.length)];
-  const isProposed = work.spoken.some(({ parts }) => parts.some(({ proposed }) => proposed === true));
+  const existing: readonly ExistingCue[] = [...work.spoken, ...stay];
+  const { cues: all, unplaced } = placeSounds(existing, put, figures);
+  const made = [...work.done.cues, ...all.slice(existing.length)];
+  const isProposed = work.spoken.some(({ pieces }) => pieces.some(({ proposed }) => proposed === true));
   const stays = new Set(stay.map(({ n }) => n));
   const sounds = from.cues.flatMap((cue, n) => (soundIn(cue) === null || stays.has(n) ? [] : [n]));
   const out = new Set([...work.out, ...sounds]);
@@ -214,7 +214,7 @@ function composed(from: ToRetime, work: ToCompose): Pick<RetimedText, "text" | "
   });
   const text = replaceCues(file, {
     out,
-    cues: made.map(({ start, end, parts }) => ({ start, end, payload: cueText(parts) })),
+    cues: made.map(({ start, end, pieces }) => ({ start, end, payload: cueText(pieces) })),
     notesOut: [...(isProposed ? [] : [PROPOSED_NOTE]), ...outdated],
     notes,
   });
@@ -223,11 +223,11 @@ function composed(from: ToRetime, work: ToCompose): Pick<RetimedText, "text" | "
 
 /** The sounds that stay as they are, and those to be put somewhere: new ones, and old ones that new words took the place of. */
 function soundsOf(
-  { cues, edited, part }: ToRetime,
+  { cues, edited, stretch }: ToRetime,
   { done, spoken, scope, own, written, rest }: ToCompose,
   { longest }: CaptionFigures,
 ): { readonly stay: readonly Numbered[]; readonly put: readonly HeardSound[] } {
-  const whole = part?.whole ?? ALWAYS;
+  const whole = stretch?.whole ?? ALWAYS;
   const places = placesOf(scope, own.same, written.length);
   const awaited = [...edited.sounds];
   const [stay, put]: [Numbered[], HeardSound[]] = [[], []];
@@ -252,7 +252,7 @@ function soundsOf(
 
 /** Between which of the new words a moment of the old cues is. */
 function placesOf(
-  scope: readonly StandingCue[],
+  scope: readonly ExistingCue[],
   same: readonly (number | null)[],
   count: number,
 ): (at: number) => readonly [number, number] {

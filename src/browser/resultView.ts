@@ -3,7 +3,7 @@ import { type Blocks, lyingThread, percent } from "../model/strip.ts";
 import type { CardStrip, IndexCard } from "../search/card.ts";
 import { drawing, element } from "./elements.ts";
 import { parseFragment } from "./fragments.ts";
-import type { Found } from "./index.ts";
+import type { Found } from "./openIndex.ts";
 import { type Passage, passageOf } from "./passage.ts";
 
 /**

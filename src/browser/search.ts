@@ -1,5 +1,5 @@
 import { element } from "./elements.ts";
-import { type Findings, type Index, openIndex } from "./index.ts";
+import { type Findings, openIndex, type SearchIndex } from "./openIndex.ts";
 import { isEmpty, isNarrowed, type Query, readQuery, writeQuery } from "./query.ts";
 import { resultView } from "./resultView.ts";
 import { readSearchPage, type SearchPage } from "./searchPage.ts";
@@ -60,8 +60,8 @@ const UNREACHABLE =
   "The search index can’t be loaded. Check the connection and search again; the archive lists every edition.";
 
 /** Opens the index once; where that fails, the next search tries again. */
-function opener({ index, tiers }: SearchPage): () => Promise<Index> {
-  let opened: Promise<Index> | null = null;
+function opener({ index, tiers }: SearchPage): () => Promise<SearchIndex> {
+  let opened: Promise<SearchIndex> | null = null;
   return () => {
     opened ??= openIndex(index, tiers).catch((error: unknown) => {
       opened = null;

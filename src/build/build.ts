@@ -1,28 +1,28 @@
 import { basename, join, resolve, sep } from "node:path";
 import { addAll } from "../model/addAll.ts";
 import { blocks, type Finding } from "../model/finding.ts";
-import type { Archive } from "../model/programme.ts";
+import type { Programme } from "../model/programme.ts";
 import { UsageError } from "../model/usageError.ts";
 import { writeFault } from "../write/files.ts";
 import { dropKept } from "../write/kept.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
 import { type SiteDay, siteDay } from "./day.ts";
-import { type Assets, type Foundation, readAssets, readGround, TEMPLATES } from "./ground.ts";
+import type { Job } from "./jobData.ts";
+import { isAsKnown, type JobContext, type JobPlan, planJobs } from "./jobPlan.ts";
+import { runJobs } from "./jobs.ts";
 import { keepListNames } from "./listNames.ts";
 import { goneSince } from "./lostRecord.ts";
 import { hasMark, leaveMark, markOf, openOut, requireOwnSite } from "./openOut.ts";
-import type { Part } from "./partData.ts";
-import { isAsKnown, type PartPlan, type PartSetting, planParts } from "./partPlan.ts";
-import { makeParts } from "./parts.ts";
 import { type Progress, SILENT } from "./progress.ts";
 import { publishedIn, publishedOf } from "./served.ts";
 import type { BuiltCommon, Common } from "./shared.ts";
+import { type Assets, readAssets, readSharedInputs, type SharedInputs, TEMPLATES } from "./sharedInputs.ts";
 import { pagesIn, statesIn } from "./state.ts";
 import { forgotten, type Survey, survey, whyAll } from "./survey.ts";
 import { NOTHING_STRANGE, strangeFiles } from "./verify.ts";
 import { type BuiltYear, yearBuilder } from "./years.ts";
 
-export { TEMPLATES } from "./ground.ts";
+export { TEMPLATES } from "./sharedInputs.ts";
 
 export interface BuildOptions {
   readonly content: string;
@@ -80,13 +80,13 @@ async function buildOrThrow(options: BuildOptions): Promise<Built> {
   const progress = options.progress ?? SILENT;
   const folder = await openOut(options, progress.waiting);
   try {
-    const { foundation, findings } = await readGround(options.content, TEMPLATES, folder.kept);
-    if (foundation === null) return { findings, site: null, base: "/", mediaHosts: [] };
-    const { programme } = foundation;
+    const { sharedInputs, findings } = await readSharedInputs(options.content, TEMPLATES, folder.kept);
+    if (sharedInputs === null) return { findings, site: null, base: "/", mediaHosts: [] };
+    const { programme } = sharedInputs;
     requireOwnSite(options.out, folder.serves, markOf(programme, options.drafts));
-    const day = dayFor(options, foundation);
-    const assets = await readAssets(folder.kept, foundation);
-    const { found, site } = await bringUpToDate({ options, foundation, day, folder, assets, progress, findings });
+    const day = dayFor(options, sharedInputs);
+    const assets = await readAssets(folder.kept, sharedInputs);
+    const { found, site } = await bringUpToDate({ options, sharedInputs, day, folder, assets, progress, findings });
     return { findings: found, site, base: new URL(programme.url).pathname, mediaHosts: programme.mediaHosts };
   } finally {
     progress.end();
@@ -96,7 +96,7 @@ async function buildOrThrow(options: BuildOptions): Promise<Built> {
 
 interface Build {
   readonly options: BuildOptions;
-  readonly foundation: Foundation;
+  readonly sharedInputs: SharedInputs;
   readonly day: SiteDay;
   readonly folder: SiteFolder;
   readonly assets: Assets;
@@ -106,17 +106,17 @@ interface Build {
 }
 
 async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[]; site: Built["site"] }> {
-  const { options, foundation, folder, progress } = build;
-  const { ground } = foundation;
+  const { options, sharedInputs, folder, progress } = build;
+  const { inputDigests } = sharedInputs;
   const strange = options.verify === true ? await strangeFiles(folder.serves, options.content) : NOTHING_STRANGE;
-  const setting = { ...settingFor(build), distrusted: strange.records };
-  const purpose = { ...setting, ground };
+  const context = { ...jobContextFor(build), distrusted: strange.records };
+  const purpose = { ...context, inputDigests };
   const seen = await survey(purpose, folder.serves, folder.kept);
   const found = [...build.findings, ...strange.findings, ...seen.findings];
   if (found.some(blocks)) return { found, site: null };
   const isKnown = seen.isKnown && strange.findings.length === 0;
   const known = isKnown ? seen : forgotten(seen, purpose);
-  const plan = within(await planParts(known, setting), options.years ?? null);
+  const plan = within(await planJobs(known, context), options.years ?? null);
   addAll(found, goneFindings(seen, plan, folder.serves));
   if (found.some(blocks)) return { found, site: null };
   let begun = false;
@@ -126,11 +126,11 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
   };
   if (plan.touched.size > 0) begin();
   progress.begin(plan.due.reduce((sum, { episodes }) => sum + episodes.length, 0));
-  const builder = yearBuilder({ plan, surveyed: known.years, ground, folder, progress });
+  const builder = yearBuilder({ plan, surveyed: known.years, inputDigests, folder, progress });
   await builder.takeAway();
-  const effort = ({ episodes, why }: Part) =>
-    episodes.filter((candidate) => why !== null || !isAsKnown(candidate, setting)).length;
-  await makeParts(plan.due, effort, builder.add, progress.done);
+  const effort = ({ episodes, why }: Job) =>
+    episodes.filter((candidate) => why !== null || !isAsKnown(candidate, context)).length;
+  await runJobs(plan.due, effort, builder.add, progress.done);
   const { years, findings, pages } = await builder.finish();
   addAll(found, findings);
   if (found.some(blocks)) return { found, site: null };
@@ -139,7 +139,7 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
     : await bringCommon({ content: options.content, years, known: known.common, ...build, begin }, plan);
   addAll(found, common?.findings ?? []);
   if (found.some(blocks)) return { found, site: null };
-  const mark = markOf(foundation.programme, options.drafts);
+  const mark = markOf(sharedInputs.programme, options.drafts);
   if (!hasMark(folder.serves, mark)) begin();
   if (begun) await leaveMark(folder, mark);
   const guests = begun ? await putInPlace(folder, years, common) : [];
@@ -149,7 +149,7 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
 }
 
 /** Episodes that the site has as published, and the content has no more: they must be withdrawn, not taken away. */
-function goneFindings({ years, isKnown }: Survey, { gone }: PartPlan, site: string): readonly Finding[] {
+function goneFindings({ years, isKnown }: Survey, { gone }: JobPlan, site: string): readonly Finding[] {
   const there = new Set(years.flatMap(({ folders }) => folders.map(({ id }) => id)));
   const ids = isKnown
     ? publishedOf(
@@ -161,9 +161,9 @@ function goneFindings({ years, isKnown }: Survey, { gone }: PartPlan, site: stri
 }
 
 /** What all years share; where nothing happened to any of them, it is as it was. */
-async function bringCommon(common: Common, { touched }: PartPlan): Promise<BuiltCommon> {
-  const { known, foundation } = common;
-  if (touched.size === 0 && known !== null && whyAll(known.ground, foundation.ground) === null) {
+async function bringCommon(common: Common, { touched }: JobPlan): Promise<BuiltCommon> {
+  const { known, sharedInputs } = common;
+  if (touched.size === 0 && known !== null && whyAll(known.inputDigests, sharedInputs.inputDigests) === null) {
     const files = Object.values(known.groups).flatMap((group) => group.files);
     return { findings: [], path: "", pages: pagesIn(files.map(({ path }) => path)), made: 0 };
   }
@@ -172,25 +172,25 @@ async function bringCommon(common: Common, { touched }: PartPlan): Promise<Built
   return buildCommon(common);
 }
 
-/** What all parts of a build have alike. */
-function settingFor({ options, foundation, day, folder, assets }: Build): Omit<PartSetting, "distrusted"> {
+/** What all jobs of a build have alike. */
+function jobContextFor({ options, sharedInputs, day, folder, assets }: Build): Omit<JobContext, "distrusted"> {
   return {
     content: options.content,
-    documents: foundation.documents,
+    documents: sharedInputs.documents,
     kept: folder.kept,
     tree: folder.path,
     serves: folder.serves,
-    programme: foundation.programme,
+    programme: sharedInputs.programme,
     day,
     drafts: options.drafts,
     now: options.now.toISOString(),
     assets: assets.paths,
-    program: foundation.ground.program,
+    program: sharedInputs.inputDigests.program,
   };
 }
 
 /** What of a plan concerns some years. */
-function within(plan: PartPlan, years: BuildOptions["years"]): PartPlan {
+function within(plan: JobPlan, years: BuildOptions["years"]): JobPlan {
   if (!years) return plan;
   const isIn = (year: string | undefined) => year !== undefined && years[0] <= year && year <= years[1];
   return {
@@ -212,9 +212,9 @@ async function putInPlace(
 ): Promise<readonly string[]> {
   const { carried, inTheWay } = folder.differs() ? await folder.swapIn() : { carried: [], inTheWay: [] };
   if (inTheWay.length > 0) throw new UsageError(clash(inTheWay.map((name) => join(folder.serves, name))));
-  // A part is laid beside others, and serves nobody by itself: it needs no standby, and knows nothing of the others.
+  // Some years alone are laid beside others, and serve nobody by themselves: they need no standby, and know nothing of the others.
   if (common === null) return carried;
-  folder.settle();
+  folder.catchUp();
   const states = new Map([
     ...years.map(({ year, path }) => [year, basename(path)] as const),
     ["site", basename(common.path)] as const,
@@ -230,7 +230,7 @@ const clash = (paths: readonly string[]): string =>
 
 export function dayFor(
   { on, now }: Pick<BuildOptions, "on" | "now">,
-  { programme }: Pick<Archive, "programme">,
+  { programme }: { readonly programme: Programme },
 ): SiteDay {
   const day = siteDay(on, now, programme.timezone);
   if (day === null) throw new UsageError(`--on takes a date such as 2026-10-06, not ${on}.`);

@@ -1,7 +1,7 @@
 import { join } from "node:path";
 import { captionsVtt, chaptersJson, chaptersVtt, plainText } from "../feeds/captions.ts";
 import { type FeedCorrection, feedCorrections } from "../feeds/corrections.ts";
-import { episodeJson, type FeedSetting } from "../feeds/data.ts";
+import { episodeJson, type FeedContext } from "../feeds/data.ts";
 import { type FeedItem, feedItem } from "../feeds/episodes.ts";
 import type { SitemapEntry } from "../feeds/sitemap.ts";
 import {
@@ -17,9 +17,9 @@ import {
 } from "../model/address.ts";
 import { does } from "../model/correctionKinds.ts";
 import type { Claim } from "../model/output.ts";
-import { type EpisodeSummary, summaryOf } from "../pages/edition.ts";
 import { episodePages, type Neighbours } from "../pages/episode.ts";
-import type { Setting } from "../pages/site.ts";
+import type { PageContext } from "../pages/site.ts";
+import { type EpisodeSummary, summaryOf } from "../pages/summary.ts";
 import type { Page } from "../pages/types.ts";
 import type { ShownEpisode, ShownText } from "../record/shown.ts";
 import type { SearchSegment } from "../search/segment.ts";
@@ -58,12 +58,12 @@ export interface EpisodePlan {
 }
 
 /** Pure. Nothing in it depends on another episode than the neighbours. */
-export function planEpisode(shown: ShownEpisode, neighbours: Neighbours, setting: Setting): EpisodePlan {
-  const feed = { programme: setting.programme, addresses: setting.addresses };
-  const pages = episodePages(shown, neighbours, setting);
+export function planEpisode(shown: ShownEpisode, neighbours: Neighbours, context: PageContext): EpisodePlan {
+  const feed = { programme: context.programme, addresses: context.addresses };
+  const pages = episodePages(shown, neighbours, context);
   const texts = episodeTexts(shown, feed);
   const copies = !shown.episode.withdrawn ? mediaCopies(shown) : [];
-  const summary = summaryOf(shown, setting);
+  const summary = summaryOf(shown, context);
   const claims = [...pages, ...texts, ...copies].map(({ path }) => ({ path, from: shown.episode.at }));
   return {
     pages,
@@ -71,7 +71,7 @@ export function planEpisode(shown: ShownEpisode, neighbours: Neighbours, setting
     copies,
     claims,
     shared: [...claims.slice(0, 1), ...correctionClaims(shown)],
-    search: shown.draft ? [] : searchSegments(pages, summary.edition.strip),
+    search: shown.draft ? [] : searchSegments(pages, summary.card.strip),
     listing: {
       summary,
       feed: feedItem(shown, feed),
@@ -103,7 +103,7 @@ function lastChange({ aired, laid }: ShownEpisode["episode"]): string {
   return dates.reduce((last, date) => (Date.parse(date) > Date.parse(last) ? date : last));
 }
 
-function episodeTexts(shown: ShownEpisode, feed: FeedSetting): readonly Text[] {
+function episodeTexts(shown: ShownEpisode, feed: FeedContext): readonly Text[] {
   const own = (file: keyof typeof EPISODE_FILES, text: string) => ({
     path: episodeFilePath(shown.episode.id, file),
     text,

@@ -4,10 +4,10 @@ import { checksumsPath } from "../model/address.ts";
 import { readKept, writeKept } from "../write/kept.ts";
 import { stateName, statePathOf } from "./state.ts";
 
-/** Finds the states that belong to a site by its checksum lists, which are large: a list that looks as it did is not read. */
+/** Finds the states that belong to a site by its checksum lists, which are large: a list with the size and times that it had is not read. */
 export interface ListNames {
-  /** Where the state of a part is kept, a year or "site"; null: the site has nothing of it. */
-  pathOf(part: string): string | null;
+  /** Where the state of a list is kept, a year's or "site"; null: the site has no such list. */
+  pathOf(list: string): string | null;
   /** Keeps what was learned of lists for the next build. */
   keep(): Promise<void>;
 }
@@ -25,12 +25,12 @@ export function listNames(site: string, kept: string, now: number): ListNames {
   const before = readKept<Known>(keptIn(kept)) ?? {};
   const after: Record<string, KnownList> = {};
   return {
-    pathOf(part) {
-      const seen = lookAtList(site, part, now);
-      if (seen === null) return null;
-      const known = before[part];
-      const name = known?.sign === seen.sign ? known.name : stateName(part, readFileSync(seen.file));
-      if (!seen.isYoung) after[part] = { sign: seen.sign, name };
+    pathOf(list) {
+      const stats = statsOfList(site, list, now);
+      if (stats === null) return null;
+      const known = before[list];
+      const name = known?.sign === stats.sign ? known.name : stateName(list, readFileSync(stats.file));
+      if (!stats.isYoung) after[list] = { sign: stats.sign, name };
       return statePathOf(kept, name);
     },
     async keep() {
@@ -41,7 +41,7 @@ export function listNames(site: string, kept: string, now: number): ListNames {
 
 /**
  * Keeps what a build knows of the lists that it left in the site: the next build need not read them. Those that it found
- * there keep the sign they were found with: what somebody did to one since gives it away. @param names by part.
+ * there keep the sign they were found with: what somebody did to one since gives it away. @param names by list.
  */
 export async function keepListNames(
   site: string,
@@ -50,11 +50,11 @@ export async function keepListNames(
   now: number,
 ): Promise<void> {
   const before = readKept<Known>(keptIn(kept)) ?? {};
-  const known = [...names].flatMap(([part, name]) => {
-    const found = before[part];
-    if (found?.name === name) return [[part, found] as const];
-    const seen = lookAtList(site, part, now);
-    return seen === null || seen.isYoung ? [] : [[part, { sign: seen.sign, name }] as const];
+  const known = [...names].flatMap(([list, name]) => {
+    const found = before[list];
+    if (found?.name === name) return [[list, found] as const];
+    const stats = statsOfList(site, list, now);
+    return stats === null || stats.isYoung ? [] : [[list, { sign: stats.sign, name }] as const];
   });
   await writeKept(keptIn(kept), Object.fromEntries(known));
 }
@@ -62,8 +62,8 @@ export async function keepListNames(
 const keptIn = (kept: string): string => join(kept, "lists");
 
 /** The sign by which a list is known again. @returns null: the site has no such list. */
-function lookAtList(site: string, part: string, now: number) {
-  const file = join(site, checksumsPath(part));
+function statsOfList(site: string, list: string, now: number) {
+  const file = join(site, checksumsPath(list));
   const found = statSync(file, { throwIfNoEntry: false });
   if (found === undefined) return null;
   return { file, sign: `${found.size} ${found.mtimeMs} ${found.ino}`, isYoung: found.mtimeMs + TOO_YOUNG_MS >= now };

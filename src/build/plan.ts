@@ -9,20 +9,20 @@ import {
   CORRECTIONS_PATH,
   EPISODES_FEED,
   fileOf,
-  leafletPath,
   RECORD_PATH,
   SEARCH_INDEX,
   SEARCH_PATH,
   SITEMAPS_PATH,
   servedAt,
   sitemapPath,
+  textPagePath,
   yearOfSitemap,
 } from "../model/address.ts";
 import type { Claim } from "../model/output.ts";
 import { correctionLog, correctionPage, entriesOf } from "../pages/corrections.ts";
 import type { YearFacts } from "../pages/facts.ts";
-import { homePage, leafletPages, recordPage, searchPage } from "../pages/home.ts";
-import type { Setting } from "../pages/site.ts";
+import { homePage, recordPage, searchPage, textPagesOf } from "../pages/home.ts";
+import type { PageContext } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
 import { archivePage, yearFile, yearSheet } from "../pages/year.ts";
 import type { Listing } from "./episodePlan.ts";
@@ -56,8 +56,8 @@ export interface PlannedYear {
 }
 
 export interface PlannedSite {
-  readonly setting: Setting;
-  /** Oldest first; only years that have an edition. */
+  readonly context: PageContext;
+  /** Oldest first; only years that have an episode. */
   readonly years: readonly PlannedYear[];
   /** Of the search index, newest first. */
   readonly tiers: readonly string[];
@@ -67,20 +67,20 @@ const pageOutput = (page: Page): Output => ({ path: page.path, page });
 
 /** What belongs to no single episode, in groups. Nothing here costs more for an older archive than a line a year. */
 export function planCommon(site: PlannedSite): readonly Group[] {
-  const { setting, years } = site;
+  const { context, years } = site;
   const facts = years.map((year) => year.facts);
   const entries = entriesOf(facts);
   const corrections = years.flatMap((year) => year.corrections);
   return [
     ...years.map((year) => yearGroup(year, site)),
-    ...facts.flatMap((own) => correctionsGroup(own, setting)),
+    ...facts.flatMap((own) => correctionsGroup(own, context)),
     {
       name: "the log of corrections",
       key: keyOf([entries, corrections, entries.length === 0 ? facts.at(-1)?.newest : null]),
       async make() {
         const since = facts.at(-1)?.newest ?? null;
-        const text = correctionsFeed(corrections, since, feedOf(setting));
-        return [...correctionLog(entries, setting).map(pageOutput), { path: CORRECTIONS_FEED, text }];
+        const text = correctionsFeed(corrections, since, feedOf(context));
+        return [...correctionLog(entries, context).map(pageOutput), { path: CORRECTIONS_FEED, text }];
       },
     },
     {
@@ -92,12 +92,12 @@ export function planCommon(site: PlannedSite): readonly Group[] {
         const index = { folder: SEARCH_INDEX, tiers: site.tiers };
         const feed = episodesFeed(
           newest.flatMap((listing) => listing.feed ?? []),
-          feedOf(setting),
+          feedOf(context),
         );
         return [
-          pageOutput(homePage(summaries, entries, facts, setting)),
-          pageOutput(searchPage(facts, index, setting)),
-          pageOutput(recordPage(summaries, facts, setting)),
+          pageOutput(homePage(summaries, entries, facts, context)),
+          pageOutput(searchPage(facts, index, context)),
+          pageOutput(recordPage(summaries, facts, context)),
           { path: EPISODES_FEED, text: feed },
         ];
       },
@@ -105,15 +105,15 @@ export function planCommon(site: PlannedSite): readonly Group[] {
     {
       name: "pages written by hand",
       key: "",
-      make: async () => leafletPages(setting).map(pageOutput),
+      make: async () => textPagesOf(context).map(pageOutput),
     },
   ];
 }
 
-function yearGroup(year: PlannedYear, { setting, years }: PlannedSite): Group {
+function yearGroup(year: PlannedYear, { context, years }: PlannedSite): Group {
   const { facts, listed } = year;
   const isNewest = year === years.at(-1);
-  const counts = years.map((own) => ({ year: own.facts.year, editions: own.facts.editions }));
+  const counts = years.map((own) => ({ year: own.facts.year, episodes: own.facts.episodes }));
   // Of the newest year, the others know no more than that it is there.
   const others = counts.map((own, index) => (index === counts.length - 1 ? own.year : own));
   return {
@@ -125,7 +125,7 @@ function yearGroup(year: PlannedYear, { setting, years }: PlannedSite): Group {
         facts.year,
         listings.map(({ summary }) => summary),
         counts,
-        setting,
+        context,
       );
       const addresses = listings.flatMap((listing) => listing.sitemap);
       return [
@@ -138,9 +138,9 @@ function yearGroup(year: PlannedYear, { setting, years }: PlannedSite): Group {
 }
 
 /** The own pages of a year's corrections. */
-function correctionsGroup({ year, entries }: YearFacts, setting: Setting): readonly Group[] {
+function correctionsGroup({ year, entries }: YearFacts, context: PageContext): readonly Group[] {
   if (entries.length === 0) return [];
-  const make = async () => entries.map((entry) => pageOutput(correctionPage(entry, setting)));
+  const make = async () => entries.map((entry) => pageOutput(correctionPage(entry, context)));
   return [{ name: `the corrections of ${year}`, key: keyOf(entries), make }];
 }
 
@@ -155,33 +155,33 @@ function newestListings(years: readonly PlannedYear[]): readonly Listing[] {
 }
 
 /** The sitemaps of what belongs to no year, and of all: made last, from the paths of all common files. */
-export function sitemapGroup(paths: readonly string[], { addresses }: Setting): Group {
+export function sitemapGroup(paths: readonly string[], { addresses }: PageContext): Group {
   const pages = paths.flatMap((path) => servedAt(path) ?? []).filter((path) => path !== ARCHIVE_PATH);
   const own = pages.map((path): SitemapEntry => ({ url: absolute(addresses, path), changed: null }));
-  const parts = [...paths.flatMap((path) => yearOfSitemap(path) ?? []), "site"].sort();
+  const names = [...paths.flatMap((path) => yearOfSitemap(path) ?? []), "site"].sort();
   return {
     name: "the sitemaps",
-    key: keyOf([own, parts]),
+    key: keyOf([own, names]),
     make: async () => [
       { path: sitemapPath("site"), text: sitemap(own) },
-      { path: SITEMAPS_PATH, text: sitemapIndex(parts, addresses.url) },
+      { path: SITEMAPS_PATH, text: sitemapIndex(names, addresses.url) },
     ],
   };
 }
 
 /** Everybody who claims a path that others could claim too: pages written by hand, years, corrections, episodes. */
 export function sharedClaims(
-  setting: Setting,
+  context: PageContext,
   years: readonly string[],
   ofEpisodes: readonly Claim[],
 ): readonly Claim[] {
   const fixed = ["", SEARCH_PATH, RECORD_PATH, CORRECTIONS_PATH, ARCHIVE_PATH].map(fileOf);
-  const places = new Map(setting.programme.leaflets.map(({ slug, at }) => [fileOf(leafletPath(slug)), at]));
-  const leaflets = leafletPages(setting).map(({ path }) => ({ path, from: places.get(path) ?? null }));
-  return [...[...fixed, ...years.map(yearFile)].map((path) => ({ path, from: null })), ...leaflets, ...ofEpisodes];
+  const places = new Map(context.programme.textPages.map(({ slug, at }) => [fileOf(textPagePath(slug)), at]));
+  const texts = textPagesOf(context).map(({ path }) => ({ path, from: places.get(path) ?? null }));
+  return [...[...fixed, ...years.map(yearFile)].map((path) => ({ path, from: null })), ...texts, ...ofEpisodes];
 }
 
 /** Addresses don't depend on what the assets are called. */
 export const NO_ASSETS = { style: "", mark: "", fonts: [], player: "", search: "", poster: assetPath("poster") };
 
-const feedOf = ({ programme, addresses }: Setting) => ({ programme, addresses });
+const feedOf = ({ programme, addresses }: PageContext) => ({ programme, addresses });

@@ -20,7 +20,7 @@ import { goneSince, lostRecord } from "./lostRecord.ts";
 import { asRecordFolder } from "./recordFolder.ts";
 
 /** What decides how an episode is shown, beside its own files. */
-export interface Viewpoint {
+export interface ReadContext {
   readonly programme: Programme;
   readonly day: SiteDay;
   /** Also show what is not published. */
@@ -50,7 +50,7 @@ const ALWAYS: Span = { came: null, comes: null, lapsed: null, lapses: null };
 export function seeEpisode(
   sources: EpisodeSources,
   found: readonly Finding[],
-  { programme, day, drafts, now }: Viewpoint,
+  { programme, day, drafts, now }: ReadContext,
   before: string | null,
 ): SeenEpisode {
   const nothing = { shown: null, aired: null, draft: true, span: ALWAYS, held: HOLDS_NOTHING, findings: [] };

@@ -3,7 +3,7 @@ import module from "node:module";
 import { fileURLToPath } from "node:url";
 import { compiled, programDigest } from "../write/compile.mjs";
 
-const ENTRIES = ["cli/main", "build/partProcess"];
+const ENTRIES = ["cli/main", "build/jobProcess"];
 const SRC = fileURLToPath(new URL("../", import.meta.url));
 
 /** Runs a program of ours in this process. @param name one of `ENTRIES`. */

@@ -1,16 +1,11 @@
 import type { Episode } from "../model/episode.ts";
 import type { Finding, Read } from "../model/finding.ts";
-import type { Programme } from "../model/programme.ts";
-import { UsageError } from "../model/usageError.ts";
 import {
   type EpisodeFolder,
   type EpisodeSources,
-  listEpisodes,
   parseEpisode,
-  parseProgramme,
   parseTranscript,
   readEpisodeSources,
-  readProgrammeSources,
   type Source,
 } from "../read/index.ts";
 import type { AuditInput, KeptFile, KeptText } from "../record/audited.ts";
@@ -31,30 +26,6 @@ export interface RecordFolder {
   readonly findings: readonly Finding[];
   /** For an audit, without what version control and earlier copies know. */
   readonly input: AuditInput;
-}
-
-/** The episodes below a content folder, all or those named; an unknown name is a fault of the call. */
-export function findEpisodes(
-  content: string,
-  ids: readonly string[],
-): {
-  readonly episodes: readonly EpisodeFolder[];
-  /** null where it can't be read. */
-  readonly programme: Programme | null;
-  readonly zone: string;
-  readonly findings: readonly Finding[];
-} {
-  const { episodes, findings: ofFolders } = listEpisodes(content);
-  const { sources, findings } = readProgrammeSources(content);
-  const unknown = ids.filter((id) => !episodes.some((own) => own.id === id));
-  if (unknown.length > 0) throw new UsageError(`There is no episode ${unknown.join(", ")} below ${content}.`);
-  const read = parseProgramme(sources);
-  return {
-    episodes: ids.length === 0 ? episodes : episodes.filter(({ id }) => ids.includes(id)),
-    programme: read.programme,
-    zone: read.programme?.timezone ?? "UTC",
-    findings: [...findings, ...read.findings, ...ofFolders],
-  };
 }
 
 /** Reads an episode's folder for the record. `added`: correction files that are still to be written. */

@@ -9,7 +9,7 @@ import { findRuns, isBinary } from "../scan/find.ts";
 import type { HeldDigests, HeldRuns } from "../scan/held.ts";
 import { textsIn } from "../scan/texts.ts";
 import { digestOfRun } from "../scan/words.ts";
-import { TEMPLATES } from "./ground.ts";
+import { TEMPLATES } from "./sharedInputs.ts";
 
 /** Leaves of some runs those that nothing lets stand there. */
 export type Unexplained = (runs: readonly string[]) => readonly string[];

@@ -13,7 +13,7 @@ export function searchSegments(pages: readonly Page[], strip: FineStrip): readon
 const isSearchable = ({ corrections }: SegmentView): boolean => !corrections.some((line) => does(line, "takes-away"));
 
 function toSearch(page: SegmentPage, { runs, studio, others, held }: FineStrip): SearchSegment {
-  const { segment, order, deck } = page;
+  const { segment, order, player } = page;
   const item = order.items.findIndex(({ current }) => current);
   return {
     address: segment.href,
@@ -41,6 +41,6 @@ function toSearch(page: SegmentPage, { runs, studio, others, held }: FineStrip):
       datedLong,
       href: segment.href + href,
     })),
-    strip: segment.inRecording ? { runs, studio, others, held, in: deck.from, out: deck.to } : null,
+    strip: segment.inRecording ? { runs, studio, others, held, in: player.from, out: player.to } : null,
   };
 }

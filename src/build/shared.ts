@@ -4,15 +4,15 @@ import { checksumsPath, SEARCH_INDEX } from "../model/address.ts";
 import { checksumList } from "../model/checksums.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { claimedTwice } from "../model/output.ts";
-import { type Setting, settingOf } from "../pages/site.ts";
+import { type PageContext, pageContextOf } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
 import { writeKept } from "../write/kept.ts";
 import { writePages } from "../write/pages.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
-import type { Assets, Foundation } from "./ground.ts";
 import { type Group, type Output, type PlannedYear, planCommon, sharedClaims, sitemapGroup } from "./plan.ts";
 import type { Progress } from "./progress.ts";
 import { filesIn, isOfContent, notListed, ownWords, scanDigests } from "./scan.ts";
+import type { Assets, SharedInputs } from "./sharedInputs.ts";
 import {
   type CommonState,
   type KnownFile,
@@ -30,7 +30,7 @@ export interface Common {
   readonly content: string;
   readonly years: readonly BuiltYear[];
   readonly known: CommonState | null;
-  readonly foundation: Foundation;
+  readonly sharedInputs: SharedInputs;
   readonly assets: Assets;
   readonly folder: SiteFolder;
   readonly progress: Progress;
@@ -48,24 +48,24 @@ export interface BuiltCommon {
 
 /** Brings what all years share up to date: pages that changed are set, and those that are no more are taken away. */
 export async function buildCommon(common: Common): Promise<BuiltCommon> {
-  const { foundation, assets, known, folder, years } = common;
-  const setting = settingOf(foundation.programme, assets.paths);
-  const planned = years.map(plannedYear).filter(({ facts }) => facts.editions > 0);
-  const findings = findClashes(setting, planned);
+  const { sharedInputs, assets, known, folder, years } = common;
+  const context = pageContextOf(sharedInputs.programme, assets.paths);
+  const planned = years.map(plannedYear).filter(({ facts }) => facts.episodes > 0);
+  const findings = findClashes(context, planned);
   if (findings.some(blocks)) return { findings, path: "", pages: 0, made: 0 };
   const tiers = years
     .flatMap(({ state }) => Object.entries(state.tiers).flatMap(([name, { isEmpty }]) => (isEmpty ? [] : [name])))
     .sort()
     .reverse();
   const groups = [
-    ...planCommon({ setting, years: planned, tiers }),
+    ...planCommon({ context, years: planned, tiers }),
     ...assetGroups(common),
     ...engineGroup(tiers, common),
   ];
   const work: Work = { common, groups: {}, written: [], made: 0 };
   for (const group of groups) await makeGroup(group, work);
   const paths = () => Object.values(work.groups).flatMap(({ files }) => files.map(({ path }) => path));
-  await makeGroup(sitemapGroup(paths(), setting), work);
+  await makeGroup(sitemapGroup(paths(), context), work);
   const leaks = leaksIn(work, paths());
   if (leaks.length > 0) return { findings: [...findings, ...leaks], path: "", pages: 0, made: 0 };
   const now = new Set(paths());
@@ -80,11 +80,11 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
  * in what was not. By right stands there what any episode's listing says: that was looked through when it was made.
  */
 function leaksIn({ common, written }: Work, all: readonly string[]): readonly Finding[] {
-  const { years, folder, foundation } = common;
+  const { years, folder, sharedInputs } = common;
   const paths = (years.some(({ holdsMore }) => holdsMore) ? all : written).filter(isOfContent);
   if (paths.length === 0) return [];
   const held = new Map(years.flatMap(({ path }) => Object.entries(readHeld(path))));
-  const own = ownWords(foundation.programme);
+  const own = ownWords(sharedInputs.programme);
   const listings = years.toReversed().map(({ path, listings: known }) => {
     return () => JSON.stringify(Object.values((known ?? readListings(path)).episodes).map(({ listing }) => listing));
   });
@@ -92,16 +92,16 @@ function leaksIn({ common, written }: Work, all: readonly string[]): readonly Fi
 }
 
 /** Addresses that two would have. Who claims what is read only where there are any. */
-function findClashes(setting: Setting, years: readonly PlannedYear[]): readonly Finding[] {
+function findClashes(context: PageContext, years: readonly PlannedYear[]): readonly Finding[] {
   const names = years.map(({ facts }) => facts.year);
   const paths = [
-    ...sharedClaims(setting, names, []).map(({ path }) => path),
+    ...sharedClaims(context, names, []).map(({ path }) => path),
     ...years.flatMap(({ claimed }) => claimed),
   ];
   if (new Set(paths).size === paths.length) return [];
   return claimedTwice(
     sharedClaims(
-      setting,
+      context,
       names,
       years.flatMap((year) => year.readClaims()),
     ),
@@ -122,24 +122,24 @@ function plannedYear({ state, path, listings }: BuiltYear): PlannedYear {
 }
 
 /** Style, scripts, fonts and pictures. Their names carry their digests, but the poster's. */
-function assetGroups({ assets, foundation, content }: Common): readonly Group[] {
-  const { ground, programme } = foundation;
+function assetGroups({ assets, sharedInputs, content }: Common): readonly Group[] {
+  const { inputDigests, programme } = sharedInputs;
   return [
     {
       name: "what pages load",
-      key: ground.program + ground.templates,
+      key: inputDigests.program + inputDigests.templates,
       make: async () => (await assets.readFiles()).map(({ path, content: text }) => ({ path, text })),
     },
     {
       name: "the poster",
-      key: ground.programme,
+      key: inputDigests.programme,
       make: async () => [{ path: assets.paths.poster, file: join(content, programme.poster) }],
     },
   ];
 }
 
 /** What the tiers of the search index are searched with. */
-function engineGroup(tiers: readonly string[], { foundation: { programme } }: Common): readonly Group[] {
+function engineGroup(tiers: readonly string[], { sharedInputs: { programme } }: Common): readonly Group[] {
   if (tiers.length === 0) return [];
   const make = async () => {
     // Loaded here: a build in which none of this changed must not wait for it.
@@ -160,11 +160,11 @@ interface Work {
 
 /** Makes a group where what it depends on changed, and of it what came out otherwise. */
 async function makeGroup(group: Group, work: Work): Promise<void> {
-  const { known, foundation } = work.common;
-  const { program, templates, programme } = foundation.ground;
-  const sameLook = known?.ground.program === program && known.ground.templates === templates;
+  const { known, sharedInputs } = work.common;
+  const { program, templates, programme } = sharedInputs.inputDigests;
+  const isSameTemplates = known?.inputDigests.templates === templates;
   const key = keyOf([group.key, program, templates, programme]);
-  const old = sameLook ? known.groups[group.name] : undefined;
+  const old = isSameTemplates ? known.groups[group.name] : undefined;
   if (old?.key === key) {
     work.groups[group.name] = old;
     return;
@@ -193,12 +193,12 @@ async function write(
   outputs: readonly { readonly output: Output }[],
   work: Work,
 ): Promise<ReadonlyMap<string, string>> {
-  const { folder, begin, progress, foundation } = work.common;
+  const { folder, begin, progress, sharedInputs } = work.common;
   begin();
   await folder.renew(outputs.map(({ output }) => output.path));
   const pages: readonly Page[] = outputs.flatMap(({ output }) => ("page" in output ? [output.page] : []));
   work.made += pagesIn(pages.map(({ path }) => path));
-  const written = pages.length > 0 ? [...(await writePages(pages, foundation.documents, folder))] : [];
+  const written = pages.length > 0 ? [...(await writePages(pages, sharedInputs.documents, folder))] : [];
   for (const { output } of outputs) {
     const { path } = output;
     if ("text" in output) written.push(folder.write(path, output.text));
@@ -211,7 +211,7 @@ async function write(
 
 /** Writes the checksum list of what all years share, where it is another, and keeps the state. */
 async function keep({ common, groups }: Work, known: CommonState | null): Promise<{ readonly path: string }> {
-  const { folder, foundation } = common;
+  const { folder, sharedInputs } = common;
   const files = Object.values(groups).flatMap((group) => group.files);
   const list = checksumList(files);
   const path = statePathOf(folder.kept, stateName("site", list));
@@ -221,6 +221,6 @@ async function keep({ common, groups }: Work, known: CommonState | null): Promis
     await folder.renew([checksumsPath("site")]);
     folder.write(checksumsPath("site"), list);
   }
-  await writeKept(path, { ground: foundation.ground, groups } satisfies CommonState);
+  await writeKept(path, { inputDigests: sharedInputs.inputDigests, groups } satisfies CommonState);
   return { path };
 }

@@ -7,15 +7,15 @@ import type { Finding } from "../model/finding.ts";
 import type { Claim } from "../model/output.ts";
 import type { YearFacts } from "../pages/facts.ts";
 import type { Link } from "../pages/types.ts";
-import type { Look, YearLook } from "../read/look.ts";
+import type { FileStats, YearStats } from "../read/fileStats.ts";
 import { isWithin, type Span } from "../record/span.ts";
 import type { HeldDigests } from "../scan/held.ts";
 import { readKept, writeKept } from "../write/kept.ts";
 import type { Listing } from "./episodePlan.ts";
-import type { Viewpoint } from "./readEpisode.ts";
+import type { ReadContext } from "./readEpisode.ts";
 
 /** What a build made a site from, apart from its episodes: digests. A site is made anew where one of them is another. */
-export interface Ground {
+export interface InputDigests {
   /** Our own code, the packages and the Node that runs it. */
   readonly program: string;
   readonly templates: string;
@@ -26,7 +26,7 @@ export interface Ground {
 /** What is known of an episode from the build that made its pages. */
 export interface KnownEpisode {
   /** null where its files had changed too shortly before to be sure of. */
-  readonly look: Look | null;
+  readonly stats: FileStats | null;
   /** Of all its files. */
   readonly digest: string;
   readonly span: Span;
@@ -46,8 +46,8 @@ export interface KnownEpisode {
 
 /** A year as a build left it: little enough to be read for every year in every build. */
 export interface YearState {
-  readonly ground: Ground;
-  readonly look: YearLook;
+  readonly inputDigests: InputDigests;
+  readonly stats: YearStats;
   /** On which days all of its episodes are shown as they are. */
   readonly span: Span;
   /** Of its drafts, whether they are on the site. */
@@ -71,7 +71,7 @@ export interface KnownTier {
   readonly key: string;
   /** There was nothing to index. */
   readonly isEmpty: boolean;
-  /** Its first and its last edition on the site; null where it has none. */
+  /** Its first and its last episode on the site; null where it has none. */
   readonly ends: Ends | null;
 }
 export interface Ends {
@@ -80,7 +80,7 @@ export interface Ends {
 }
 export interface End {
   readonly link: Link;
-  /** The edition next to it within the tier; null: there is none. */
+  /** The episode next to it within the tier; null: there is none. */
   readonly next: Link | null;
   /** As in `KnownEpisode`. */
   readonly beside: string;
@@ -106,7 +106,7 @@ export interface ListedEpisode {
 
 /** What all years share, as a build left it. */
 export interface CommonState {
-  readonly ground: Ground;
+  readonly inputDigests: InputDigests;
   readonly groups: Readonly<Record<string, KnownGroup>>;
 }
 export interface KnownGroup {
@@ -118,11 +118,11 @@ export interface KnownFile extends Checksum {
 }
 
 /** Whether an episode is shown today as it was when it was made. */
-export const standsOn = (known: KnownEpisode, { day, drafts }: Pick<Viewpoint, "day" | "drafts">): boolean =>
+export const isUnchangedOn = (known: KnownEpisode, { day, drafts }: Pick<ReadContext, "day" | "drafts">): boolean =>
   isWithin(known.span, day.until, day.date) && (!known.draft || drafts === (known.link !== null));
 
 /** The same of all episodes of a year at once. */
-export const yearStandsOn = (known: YearState, { day, drafts }: Pick<Viewpoint, "day" | "drafts">): boolean =>
+export const yearIsUnchangedOn = (known: YearState, { day, drafts }: Pick<ReadContext, "day" | "drafts">): boolean =>
   isWithin(known.span, day.until, day.date) && known.drafts.every((shown) => shown === drafts);
 
 /** How many of some files are pages. */
@@ -133,11 +133,11 @@ export const keyOf = (value: unknown): string => createHash("sha256").update(JSO
 
 /**
  * The state that belongs to a site is found by the site itself: its name is the digest of the checksum list that stands
- * in the site. So a state can never be taken for that of another tree, whenever a build was killed, and parts of a site
- * can be laid together by copying files. @param part a year, or "site".
+ * in the site. So a state can never be taken for that of another tree, whenever a build was killed, and shares of a site
+ * can be laid together by copying files. @param of a year, or "site".
  */
-export const stateName = (part: string, list: string | Uint8Array): string =>
-  `${part}-${createHash("sha256").update(list).digest("hex").slice(0, 20)}`;
+export const stateName = (of: string, list: string | Uint8Array): string =>
+  `${of}-${createHash("sha256").update(list).digest("hex").slice(0, 20)}`;
 
 /** The folder of all states. */
 export const statesIn = (kept: string): string => join(kept, "known");

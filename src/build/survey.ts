@@ -1,23 +1,23 @@
 import { readdir } from "node:fs/promises";
 import { join } from "node:path";
-import { partOfChecksums, RECORD_PATH } from "../model/address.ts";
+import { nameOfChecksums, RECORD_PATH } from "../model/address.ts";
 import type { Finding } from "../model/finding.ts";
 import { grouped } from "../model/grouped.ts";
+import { signOfYear, statsOfEpisode, youngestIn } from "../read/fileStats.ts";
 import { listEpisodes } from "../read/folder.ts";
-import { lookAtEpisode, lookAtYear, youngestIn } from "../read/look.ts";
 import type { EpisodeFolder } from "../read/source.ts";
 import { readKept } from "../write/kept.ts";
+import type { Candidate } from "./jobData.ts";
 import { listNames, TOO_YOUNG_MS } from "./listNames.ts";
-import type { Candidate } from "./partData.ts";
-import type { Viewpoint } from "./readEpisode.ts";
+import type { ReadContext } from "./readEpisode.ts";
 import {
   type CommonState,
-  type Ground,
+  type InputDigests,
   readEpisodes,
   readYear,
   type YearEpisodes,
   type YearState,
-  yearStandsOn,
+  yearIsUnchangedOn,
 } from "./state.ts";
 
 /** A year of the content, beside what is known of it from the build of the site that serves. */
@@ -44,20 +44,22 @@ export interface Survey {
   readonly common: CommonState | null;
   /** False where the site that serves has something that nothing is known of: then all is made anew. */
   readonly isKnown: boolean;
+  /** There is such a site, made by another program or without what is kept of it. */
+  readonly isLost: boolean;
 }
 
 /** What a survey is for. */
-export interface Purpose extends Pick<Viewpoint, "day" | "drafts"> {
+export interface Purpose extends Pick<ReadContext, "day" | "drafts"> {
   readonly content: string;
-  readonly ground: Ground;
+  readonly inputDigests: InputDigests;
 }
 
-/** Looks at every episode's files, without opening one, and at what is known of them. */
+/** Asks the disk for the size and times of every episode's files, without opening one, and reads what is known of them. */
 export async function survey(purpose: Purpose, site: string, kept: string): Promise<Survey> {
   const { episodes, findings } = listEpisodes(purpose.content);
-  const listed = await listedParts(site);
+  const listed = await namesOfLists(site);
   const inContent = grouped(episodes, ({ year }) => year);
-  const names = [...new Set([...inContent.keys(), ...listed.filter((part) => /^\d{4}$/.test(part))])].sort();
+  const names = [...new Set([...inContent.keys(), ...listed.filter((name) => /^\d{4}$/.test(name))])].sort();
   const lists = listNames(site, kept, Date.now());
   const years = names.map((year) => surveyYear(year, inContent.get(year) ?? [], lists.pathOf(year), purpose));
   const shared = lists.pathOf("site");
@@ -65,13 +67,13 @@ export async function survey(purpose: Purpose, site: string, kept: string): Prom
   await lists.keep();
   const isLost =
     (shared !== null && common === null) || years.some(({ path, state }) => path !== null && state === null);
-  return { years, findings, common, isKnown: listed.length > 0 && !isLost };
+  return { years, findings, common, isKnown: listed.length > 0 && !isLost, isLost };
 }
 
-/** The parts of the site that have a checksum list. */
-async function listedParts(site: string): Promise<readonly string[]> {
+/** The names of the checksum lists of the site: years, and "site". */
+async function namesOfLists(site: string): Promise<readonly string[]> {
   const names = await readdir(join(site, RECORD_PATH)).catch(() => []);
-  return names.flatMap((name) => partOfChecksums(name) ?? []);
+  return names.flatMap((name) => nameOfChecksums(name) ?? []);
 }
 
 function surveyYear(
@@ -81,18 +83,18 @@ function surveyYear(
   purpose: Purpose,
 ): SurveyedYear {
   const state = readYear(path);
-  const why = state === null ? null : whyAll(state.ground, purpose.ground);
+  const why = state === null ? null : whyAll(state.inputDigests, purpose.inputDigests);
   const isAtRest =
-    state !== null && why === null && yearStandsOn(state, purpose) && looksTheSame(folders, state, purpose);
+    state !== null && why === null && yearIsUnchangedOn(state, purpose) && hasSameStats(folders, state, purpose);
   const known = () => (path === null || state === null ? {} : readEpisodes(path));
   return { year, folders, path, state, why, isAtRest, candidates: once(() => candidatesOf(folders, known(), purpose)) };
 }
 
-function looksTheSame(folders: readonly EpisodeFolder[], { look }: YearState, { content }: Purpose): boolean {
-  const known = new Set(look.shapes.flatMap(({ ids }) => ids));
+function hasSameStats(folders: readonly EpisodeFolder[], { stats }: YearState, { content }: Purpose): boolean {
+  const known = new Set(stats.shapes.flatMap(({ ids }) => ids));
   const [first] = folders;
   if (first === undefined || folders.length !== known.size || !folders.every(({ id }) => known.has(id))) return false;
-  return look.sign === lookAtYear(join(content, first.folder, ".."), look);
+  return stats.sign === signOfYear(join(content, first.folder, ".."), stats);
 }
 
 function candidatesOf(
@@ -103,14 +105,14 @@ function candidatesOf(
   const now = Date.now();
   return folders.map((folder) => {
     const known = before[folder.id] ?? null;
-    const look = lookAtEpisode(content, folder, known?.look ?? null);
-    return { folder, look: youngestIn(look) + TOO_YOUNG_MS > now ? null : look, known };
+    const stats = statsOfEpisode(content, folder, known?.stats ?? null);
+    return { folder, stats: youngestIn(stats) + TOO_YOUNG_MS > now ? null : stats, known };
   });
 }
 
 /** The same survey with nothing known. */
 export function forgotten(seen: Survey, purpose: Purpose): Survey {
-  const nothing = { path: null, state: null, why: null, isAtRest: false };
+  const nothing = { path: null, state: null, why: seen.isLost ? LOST : null, isAtRest: false };
   const years = seen.years
     .filter(({ folders }) => folders.length > 0)
     .map(({ year, folders }) => {
@@ -127,13 +129,14 @@ function once<T>(make: () => T): () => T {
   };
 }
 
-const WHY: Readonly<Record<keyof Ground, string>> = {
-  program: "the program changed",
+const LOST = "another program made the last site, or what it kept is gone";
+const WHY: Readonly<Record<Exclude<keyof InputDigests, "program">, string>> = {
   templates: "the templates changed",
   programme: "programme.md, the register or the pages written by hand changed",
 };
 
-export function whyAll(known: Ground, ground: Ground): string | null {
-  const [changed] = (["program", "templates", "programme"] as const).filter((of) => known[of] !== ground[of]);
+/** Of two builds by one program. */
+export function whyAll(known: InputDigests, inputDigests: InputDigests): string | null {
+  const [changed] = (["templates", "programme"] as const).filter((of) => known[of] !== inputDigests[of]);
   return changed === undefined ? null : WHY[changed];
 }

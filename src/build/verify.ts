@@ -4,7 +4,7 @@ import {
   checksumsPath,
   episodeOfRecord,
   isChecksums,
-  partOfChecksums,
+  nameOfChecksums,
   RECORD_PATH,
   SITE_MARK,
 } from "../model/address.ts";
@@ -25,7 +25,7 @@ export const NOTHING_STRANGE: Strange = { findings: [], records: [] };
 
 /**
  * Compares the files of a site with its checksum lists. The lists themselves are known by their digest: a build finds
- * nothing kept for a list that was written to, and makes its part anew. @param site the folder, which need not be there.
+ * nothing kept for a list that was written to, and makes what it lists anew. @param site the folder, which need not be there.
  * @param content the folder that places of findings are relative to.
  */
 export async function strangeFiles(site: string, content: string): Promise<Strange> {
@@ -56,9 +56,9 @@ export async function strangeFiles(site: string, content: string): Promise<Stran
 }
 
 function listedIn(site: string): ReadonlyMap<string, Digest> {
-  const names = existsSync(join(site, RECORD_PATH)) ? readdirSync(join(site, RECORD_PATH)) : [];
-  const parts = names.flatMap((name) => partOfChecksums(name) ?? []);
-  return new Map(parts.flatMap((part) => [...parseChecksums(readFileSync(join(site, checksumsPath(part)), "utf8"))]));
+  const files = existsSync(join(site, RECORD_PATH)) ? readdirSync(join(site, RECORD_PATH)) : [];
+  const names = files.flatMap((name) => nameOfChecksums(name) ?? []);
+  return new Map(names.flatMap((name) => [...parseChecksums(readFileSync(join(site, checksumsPath(name)), "utf8"))]));
 }
 
 /** All that is no folder, as paths with forward slashes, in order. */

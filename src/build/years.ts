@@ -3,15 +3,15 @@ import { checksumsPath, episodePath, SEARCH_INDEX } from "../model/address.ts";
 import { listOfFolders } from "../model/checksums.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { factsOf } from "../pages/facts.ts";
-import { yearLookOf } from "../read/look.ts";
+import { yearStatsOf } from "../read/fileStats.ts";
 import { commonSpan } from "../record/span.ts";
 import { dropRecords } from "../write/searchRecords.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
-import type { MadePart, Part } from "./partData.ts";
-import { endsOf, type PartPlan } from "./partPlan.ts";
+import type { Job, JobResult } from "./jobData.ts";
+import { endsOf, type JobPlan } from "./jobPlan.ts";
 import type { Progress } from "./progress.ts";
 import {
-  type Ground,
+  type InputDigests,
   type KnownEpisode,
   type KnownTier,
   keyOf,
@@ -41,28 +41,28 @@ export interface BuiltYear {
 export interface Years {
   /** Takes what left the content out of the site. */
   takeAway(): Promise<void>;
-  add(part: Part, made: MadePart): Promise<void>;
+  add(job: Job, made: JobResult): Promise<void>;
   finish(): Promise<{ years: readonly BuiltYear[]; findings: readonly Finding[]; pages: number }>;
 }
 
-interface Yard {
-  readonly plan: PartPlan;
+interface YearWork {
+  readonly plan: JobPlan;
   readonly surveyed: readonly SurveyedYear[];
-  readonly ground: Ground;
+  readonly inputDigests: InputDigests;
   readonly folder: SiteFolder;
   readonly progress: Progress;
 }
 
-/** Puts years together from their parts; one is let go of as soon as its last part is in. */
-export function yearBuilder(yard: Yard): Years {
-  const { plan, surveyed, folder, progress } = yard;
-  const waiting = new Map<string, Map<string, MadePart>>();
+/** Puts years together from the results of their jobs; one is let go of as soon as its last job is done. */
+export function yearBuilder(work: YearWork): Years {
+  const { plan, surveyed, folder, progress } = work;
+  const waiting = new Map<string, Map<string, JobResult>>();
   const built = new Map<string, BuiltYear>();
   const findings: Finding[] = [];
   let pages = 0;
-  const dueIn = (year: string) => plan.due.filter((part) => plan.tiers.get(part.name)?.year === year);
-  const end = async (own: SurveyedYear, made: ReadonlyMap<string, MadePart>): Promise<void> => {
-    const year = await putTogether(own, made, yard);
+  const dueIn = (year: string) => plan.due.filter((job) => plan.tiers.get(job.name)?.year === year);
+  const end = async (own: SurveyedYear, made: ReadonlyMap<string, JobResult>): Promise<void> => {
+    const year = await putTogether(own, made, work);
     if (year === null) return;
     const isNewest = own === surveyed.at(-1);
     built.set(own.year, isNewest ? year : { ...year, listings: null });
@@ -74,19 +74,19 @@ export function yearBuilder(yard: Yard): Years {
         for (const id of ids) await dropRecords(folder.kept, id);
       }
     },
-    async add(part, made) {
+    async add(job, made) {
       addAll(findings, made.findings);
       for (const { id, known, why } of made.episodes) {
         if (why === null) continue;
         pages += known.pages;
         progress.made(`${id}/`, known.pages, why);
       }
-      const own = surveyed.find(({ year }) => year === plan.tiers.get(part.name)?.year);
+      const own = surveyed.find(({ year }) => year === plan.tiers.get(job.name)?.year);
       if (own === undefined) return;
-      const parts = waiting.get(own.year) ?? new Map<string, MadePart>();
-      waiting.set(own.year, parts.set(part.name, made));
-      if (parts.size < dueIn(own.year).length || findings.some(blocks)) return;
-      await end(own, parts);
+      const results = waiting.get(own.year) ?? new Map<string, JobResult>();
+      waiting.set(own.year, results.set(job.name, made));
+      if (results.size < dueIn(own.year).length || findings.some(blocks)) return;
+      await end(own, results);
       waiting.delete(own.year);
     },
     async finish() {
@@ -107,7 +107,7 @@ export function yearBuilder(yard: Yard): Years {
 }
 
 /** What was found before in what was not looked into. */
-function unread(surveyed: readonly SurveyedYear[], { due }: PartPlan): readonly Finding[] {
+function unread(surveyed: readonly SurveyedYear[], { due }: JobPlan): readonly Finding[] {
   const read = new Set(due.flatMap(({ episodes }) => episodes.map(({ folder }) => folder.folder)));
   return surveyed.flatMap(({ state, isAtRest, folders, candidates }) => {
     if (isAtRest && state !== null && !folders.some(({ folder }) => read.has(folder))) return state.warnings;
@@ -120,11 +120,11 @@ const NOTHING: YearListings = { episodes: {}, tiers: {} };
 /** The year from what was made, and from what is known of the rest. Null where the site has nothing of it. */
 async function putTogether(
   own: SurveyedYear,
-  made: ReadonlyMap<string, MadePart>,
-  { plan, ground, folder }: Yard,
+  made: ReadonlyMap<string, JobResult>,
+  { plan, inputDigests, folder }: YearWork,
 ): Promise<BuiltYear | null> {
   const old = own.path === null ? NOTHING : readListings(own.path);
-  const news = new Map([...made.values()].flatMap((part) => part.episodes.map((one) => [one.id, one] as const)));
+  const news = new Map([...made.values()].flatMap((job) => job.episodes.map((one) => [one.id, one] as const)));
   const episodes: Record<string, KnownEpisode> = {};
   const listed: Record<string, ListedEpisode> = {};
   let holdsMore = false;
@@ -153,13 +153,13 @@ async function putTogether(
       ...Object.entries(tierFiles).map(([name, files]) => [`${SEARCH_INDEX}${name}/`, files] as const),
     ]),
   );
-  const state = stateOf(own.year, ground, { episodes, tiers, listings });
+  const state = stateOf(own.year, inputDigests, { episodes, tiers, listings });
   const built = await keep(own, list, { state, episodes, listings }, folder);
   return built === null ? null : { ...built, holdsMore };
 }
 
 /** All that is known of a year. */
-interface YearParts {
+interface KnownYear {
   readonly state: YearState;
   readonly episodes: YearEpisodes;
   readonly listings: YearListings;
@@ -167,15 +167,15 @@ interface YearParts {
 
 function stateOf(
   year: string,
-  ground: Ground,
-  { episodes, tiers, listings }: Omit<YearParts, "state"> & Pick<YearState, "tiers">,
+  inputDigests: InputDigests,
+  { episodes, tiers, listings }: Omit<KnownYear, "state"> & Pick<YearState, "tiers">,
 ): YearState {
   const known = Object.values(episodes);
   const shown = known.filter(({ link }) => link !== null);
   const inOrder = inAirOrder(listings);
   return {
-    ground,
-    look: yearLookOf(Object.entries(episodes).map(([id, { look }]) => [id, look])),
+    inputDigests,
+    stats: yearStatsOf(Object.entries(episodes).map(([id, { stats }]) => [id, stats])),
     span: commonSpan(known.map(({ span }) => span)),
     drafts: [...new Set(known.flatMap(({ draft, link }) => (draft ? [link !== null] : [])))],
     shown: shown.length,
@@ -203,7 +203,7 @@ export const inAirOrder = ({ episodes }: YearListings): readonly ListedEpisode[]
 async function keep(
   own: SurveyedYear,
   list: string,
-  { state, episodes, listings }: YearParts,
+  { state, episodes, listings }: KnownYear,
   folder: SiteFolder,
 ): Promise<Omit<BuiltYear, "holdsMore"> | null> {
   const place = checksumsPath(own.year);

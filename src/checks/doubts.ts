@@ -1,7 +1,7 @@
 import { formatClock } from "../model/clock.ts";
 import type { TranscriptCue } from "../model/episode.ts";
 import type { Place } from "../model/finding.ts";
-import type { LaidPart } from "../record/laid.ts";
+import type { LaidPiece } from "../record/laid.ts";
 import type { Doubt } from "./check.ts";
 import { quoted, type Word } from "./speech.ts";
 import type { Subject } from "./subject.ts";
@@ -9,12 +9,12 @@ import type { Subject } from "./subject.ts";
 /** Where a word stands in transcript.vtt. */
 export function wordPlace(word: Word, { placeOf }: Pick<Subject, "placeOf">): Place {
   if (word.written) return word.cue.at;
-  const part = word.cue.parts[word.part];
-  return placeOf(word.cue, word.part, part === undefined ? 0 : offsetAsPublished(part, word.offset));
+  const piece = word.cue.pieces[word.piece];
+  return placeOf(word.cue, word.piece, piece === undefined ? 0 : offsetAsPublished(piece, word.offset));
 }
 
 /** An offset in the words of the day as one in the words as first published; inside replaced words, where they began. */
-function offsetAsPublished({ runs }: LaidPart, offset: number): number {
+function offsetAsPublished({ runs }: LaidPiece, offset: number): number {
   let [now, then] = [0, 0];
   for (const { text, mark } of runs) {
     const was = mark?.was ?? null;

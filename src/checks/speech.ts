@@ -3,7 +3,7 @@ import { soundIn } from "../derive/turns.ts";
 import type { Place } from "../model/finding.ts";
 import { grouped } from "../model/grouped.ts";
 import type { ClockMs } from "../model/units.ts";
-import type { LaidCue, LaidEpisode, LaidPart } from "../record/laid.ts";
+import type { LaidCue, LaidEpisode, LaidPiece } from "../record/laid.ts";
 
 /** A word of the transcript: a run between white space that holds a letter or a digit. */
 export interface Word {
@@ -14,8 +14,8 @@ export interface Word {
   /** The punctuation that follows it: `,`, `.”`, or "". */
   readonly after: string;
   readonly cue: LaidCue;
-  /** Which part of the cue, and where in its words. */
-  readonly part: number;
+  /** Which piece of the cue, and where in its words. */
+  readonly piece: number;
   readonly offset: number;
   /** Seconds in the episode's clock, by its share of the cue's words. */
   readonly seconds: number;
@@ -101,21 +101,21 @@ export function spokenIn({ cues, segments }: LaidEpisode): Spoken {
 }
 
 function wordsOf(cue: LaidCue, segment: string | null): Word[] {
-  const length = cue.parts.reduce((sum, { words }) => sum + words.length, 0) || 1;
+  const length = cue.pieces.reduce((sum, { words }) => sum + words.length, 0) || 1;
   let before = 0;
-  return cue.parts.flatMap((part, index) => {
+  return cue.pieces.flatMap((piece, index) => {
     const start = before;
-    before += part.words.length;
-    const isNoted = notedIn(part);
-    return tokensOf(part.words).map(({ text, after, offset }) => ({
+    before += piece.words.length;
+    const isNoted = notedIn(piece);
+    return tokensOf(piece.words).map(({ text, after, offset }) => ({
       text,
       fold: foldWord(text),
       after,
       cue,
-      part: index,
+      piece: index,
       offset,
       seconds: (cue.start + ((cue.end - cue.start) * (start + offset)) / length) / 1000,
-      voice: part.voice,
+      voice: piece.voice,
       segment,
       noted: isNoted(offset),
       written: false,
@@ -137,8 +137,8 @@ export function tokensOf(text: string): { text: string; after: string; offset: n
   });
 }
 
-/** Whether a correction lies on an offset of a part's words. To be asked in the order of the words. */
-function notedIn({ runs }: LaidPart): (offset: number) => boolean {
+/** Whether a correction lies on an offset of a piece's words. To be asked in the order of the words. */
+function notedIn({ runs }: LaidPiece): (offset: number) => boolean {
   let [at, end] = [0, runs[0]?.text.length ?? 0];
   return (offset) => {
     while (at < runs.length && offset >= end) {
@@ -171,14 +171,14 @@ function sentencesOf(words: readonly Word[]): Sentence[] {
 
 /** A title or a summary as a sentence, as if it had been said at its segment's in point. Its place is the segment's. */
 export function writtenSentence(text: string, { at, in: start, slug }: Written): Sentence[] {
-  const part = { voice: null, language: null, words: text, runs: [{ text, mark: null }], speaker: null };
-  const cue = { id: "", place: -1, start, end: start, parts: [part], settings: "", at };
+  const piece = { voice: null, language: null, words: text, runs: [{ text, mark: null }], speaker: null };
+  const cue = { id: "", place: -1, start, end: start, pieces: [piece], settings: "", at };
   const words = tokensOf(text).map(
     (token): Word => ({
       ...token,
       fold: foldWord(token.text),
       cue,
-      part: 0,
+      piece: 0,
       seconds: start / 1000,
       voice: null,
       segment: slug,

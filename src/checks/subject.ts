@@ -12,8 +12,8 @@ import { type Spoken, spokenIn } from "./speech.ts";
 import { likeTopics } from "./structure/likeTopics.ts";
 import type { WithdrawnMatters } from "./withdrawn/places.ts";
 
-/** Where a character of a cue's words stands in transcript.vtt: which part of the cue, and where in the part's words. */
-export type PlaceOfWords = (cue: TranscriptCue, part: number, offset: number) => Place;
+/** Where a character of a cue's words stands in transcript.vtt: which piece of the cue, and where in the piece's words. */
+export type PlaceOfWords = (cue: TranscriptCue, piece: number, offset: number) => Place;
 
 /** What rules that look beyond one episode need of all of them. */
 export interface ArchiveSummary {
@@ -49,7 +49,7 @@ export interface Subject {
   readonly nearMisses: () => readonly NearMiss[];
   /** What is published is never edited: it is corrected, or replaced by a reissue. */
   readonly published: boolean;
-  /** Where words of a cue stand in transcript.vtt; `offset` counts in the words of the part as first published. */
+  /** Where words of a cue stand in transcript.vtt; `offset` counts in the words of the piece as first published. */
   readonly placeOf: PlaceOfWords;
 }
 

@@ -1,11 +1,11 @@
 import {
   type Correcting,
   enterCorrection,
+  fillDraft,
   openToCorrect,
   type Preview,
   placedAt,
   previewCorrection,
-  settleDraft,
 } from "../actions/correct.ts";
 import type { Draft } from "../actions/correctionFile.ts";
 import { kindDoes } from "../model/correctionKinds.ts";
@@ -63,17 +63,17 @@ function told(io: RecordIo, text: string): readonly Finding[] {
 async function completed(given: Draft, laid: LaidEpisode, io: RecordIo): Promise<Draft | null> {
   const draft = io.ask === null ? given : await askDraft(given, laid, io.ask);
   if (draft === null) return null;
-  const settled = settleDraft(draft, laid);
-  switch (settled.state) {
+  const filled = fillDraft(draft, laid);
+  switch (filled.state) {
     case "missing":
-      throw new UsageError(`Missing: ${settled.names.map((name) => `--${name}`).join(", ")}.`);
+      throw new UsageError(`Missing: ${filled.names.map((name) => `--${name}`).join(", ")}.`);
     case "places": {
-      if (io.ask === null) throw new UsageError(placesText(draft.said ?? "", settled.found));
-      const chosen = await askWhich(settled.found, io.ask);
+      if (io.ask === null) throw new UsageError(placesText(draft.said ?? "", filled.found));
+      const chosen = await askWhich(filled.found, io.ask);
       return chosen === null ? null : placedAt(draft, chosen);
     }
     case "complete":
-      return settled.draft;
+      return filled.draft;
   }
 }
 

@@ -111,8 +111,8 @@ async function wordsAt(moment: number, { cues }: LaidEpisode, ask: Ask): Promise
   return ask.text(`Which words of it? ${wordsOf(cue)}`);
 }
 
-const wordsOf = ({ parts }: LaidCue): string =>
-  parts
+const wordsOf = ({ pieces }: LaidCue): string =>
+  pieces
     .map(({ words }) => words)
     .join(" ")
     .replace(/\s+/g, " ")

@@ -3,8 +3,8 @@ import { formatClock } from "../model/clock.ts";
 
 /** What was made, for people: a line an in point, and whether it is only proposed. */
 export function madeText({ folder, draft, cues }: NonNullable<NewEpisode["made"]>): string {
-  const lines = draft.segments.map(({ in: start, standing, kind, title }) => {
-    const mark = standing === null ? "" : `proposed, ${standing}`;
+  const lines = draft.segments.map(({ in: start, edgeState, kind, title }) => {
+    const mark = edgeState === null ? "" : `proposed, ${edgeState}`;
     return `${formatClock(start).padStart(8)}  ${mark.padEnd(18)}  ${kind.padEnd(9)}  ${title}`;
   });
   return [`${folder}: ${cues} cues, ${draft.segments.length} segments. In points:`, ...lines].join("\n");

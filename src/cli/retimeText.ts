@@ -1,7 +1,7 @@
 import type { Made } from "../actions/retime.ts";
 import { changeText } from "../actions/retimeFindings.ts";
 import type { WordErrors } from "../derive/align/wordErrors.ts";
-import type { Points } from "../derive/found/again.ts";
+import type { Points } from "../derive/propose/again.ts";
 import { formatClock } from "../model/clock.ts";
 
 /** Runs of this many words are told one by one. */

@@ -20,8 +20,8 @@ export function showChange(change: CorrectionChange, episode: string): readonly 
 }
 
 /** One cue in a line; marked words stand in angle quotes. */
-function row({ start, touched, parts }: ShownCue): string {
-  const words = parts.map(({ voice, runs }) => {
+function row({ start, touched, pieces }: ShownCue): string {
+  const words = pieces.map(({ voice, runs }) => {
     const text = runs.map((run) => (run.marked ? marked(run.text) : run.text)).join("");
     return `${voice === null ? "" : `${voice}: `}${text.replace(/\s+/g, " ").trim()}`;
   });

@@ -85,7 +85,7 @@ function passageOf({ text, words }: PlaceElsewhere["place"]): string {
   const [first] = words;
   if (first === undefined) return "";
   if (text === null) {
-    const caption = first.cue.parts.map((part) => part.words).join(" ");
+    const caption = first.cue.pieces.map(({ words }) => words).join(" ");
     return caption.replace(/\s+/g, " ").trim();
   }
   const at = text.words.indexOf(first);

@@ -6,7 +6,7 @@ export interface SpokenShare {
   /** Milliseconds of cue time. */
   readonly ms: number;
   /** Of all named speech, from 0 to 1. */
-  readonly part: number;
+  readonly fraction: number;
 }
 
 /** Speaking time by voice, the longest first; voices of equal time in the order of their names. Unnamed speech is left out. */
@@ -15,17 +15,17 @@ export function sharesOf(speech: readonly Speech[]): readonly SpokenShare[] {
   for (const turn of speech) {
     if (turn.is === "sound" || turn.voice === null) continue;
     const ms = turn.paragraphs
-      .flatMap((paragraph) => paragraph.parts)
-      .reduce((sum, { cue, part }) => sum + ((cue.end - cue.start) * part.words.length) / lengthOf(cue), 0);
+      .flatMap((paragraph) => paragraph.pieces)
+      .reduce((sum, { cue, piece }) => sum + ((cue.end - cue.start) * piece.words.length) / lengthOf(cue), 0);
     times.set(turn.voice, (times.get(turn.voice) ?? 0) + ms);
   }
   const all = [...times.values()].reduce((sum, ms) => sum + ms, 0);
   return [...times]
-    .map(([voice, ms]) => ({ voice, ms, part: all === 0 ? 0 : ms / all }))
+    .map(([voice, ms]) => ({ voice, ms, fraction: all === 0 ? 0 : ms / all }))
     .sort((a, b) => b.ms - a.ms || (a.voice < b.voice ? -1 : 1));
 }
 
 /** Two voices in one cue share its time by the length of their words. */
-function lengthOf(cue: { readonly parts: readonly { readonly words: string }[] }): number {
-  return cue.parts.reduce((sum, { words }) => sum + words.length, 0) || 1;
+function lengthOf(cue: { readonly pieces: readonly { readonly words: string }[] }): number {
+  return cue.pieces.reduce((sum, { words }) => sum + words.length, 0) || 1;
 }

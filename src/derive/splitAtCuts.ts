@@ -1,20 +1,20 @@
-import type { CuePart } from "../model/episode.ts";
+import type { CuePiece } from "../model/episode.ts";
 import { clockMs, type MediaMs } from "../model/units.ts";
 import { type Timed, toMediaEdge } from "./timeMap.ts";
 
-interface TimedParts {
+interface TimedPieces {
   readonly id: string;
   readonly start: number;
   readonly end: number;
-  readonly parts: readonly CuePart[];
+  readonly pieces: readonly CuePiece[];
 }
 
 /** A piece of a cue in the media's time. */
-export type MediaCue<C extends TimedParts> = Omit<C, "start" | "end" | "id" | "parts"> & {
+export type MediaCue<C extends TimedPieces> = Omit<C, "start" | "end" | "id" | "pieces"> & {
   readonly id: string;
   readonly start: MediaMs;
   readonly end: MediaMs;
-  readonly parts: readonly CuePart[];
+  readonly pieces: readonly CuePiece[];
 };
 
 /**
@@ -22,7 +22,7 @@ export type MediaCue<C extends TimedParts> = Omit<C, "start" | "end" | "id" | "p
  * and those said inside the cut are gone. The pieces after the first get the id with a letter: `12b`.
  * Whole words only; a piece without words is left out.
  */
-export function splitAtCuts<C extends TimedParts>(cues: readonly C[], timed: Timed): readonly MediaCue<C>[] {
+export function splitAtCuts<C extends TimedPieces>(cues: readonly C[], timed: Timed): readonly MediaCue<C>[] {
   const cuts = timed.clock === "aired" ? timed.cuts : [];
   return cues.flatMap((cue) => {
     const inside = cuts.filter(({ from, to }) => from < cue.end && to > cue.start);
@@ -38,30 +38,30 @@ export function splitAtCuts<C extends TimedParts>(cues: readonly C[], timed: Tim
       return n % 2 === 1 || end === undefined || end <= start ? [] : [{ start, end }];
     });
     return kept.flatMap(({ start, end }, n) => {
-      const parts = partsBetween(cue, start, end);
-      if (parts.length === 0) return [];
+      const pieces = piecesBetween(cue, start, end);
+      if (pieces.length === 0) return [];
       const id = n === 0 || cue.id === "" ? cue.id : `${cue.id}${String.fromCharCode(97 + n)}`;
       const [from, to] = [toMediaEdge(clockMs(start), timed), toMediaEdge(clockMs(end), timed)];
-      return to > from ? [{ ...cue, id, start: from, end: to, parts }] : [];
+      return to > from ? [{ ...cue, id, start: from, end: to, pieces }] : [];
     });
   });
 }
 
 /** The words of a cue whose middle, by characters, falls into [start, end). */
-function partsBetween(cue: TimedParts, start: number, end: number): readonly CuePart[] {
-  const whole = cue.parts.reduce((sum, { words }) => sum + words.length, 0);
+function piecesBetween(cue: TimedPieces, start: number, end: number): readonly CuePiece[] {
+  const whole = cue.pieces.reduce((sum, { words }) => sum + words.length, 0);
   const timeAt = (character: number) => cue.start + ((cue.end - cue.start) * character) / Math.max(1, whole);
   let before = 0;
-  return cue.parts.flatMap((part) => {
-    const runs = [...part.words.matchAll(/\S+\s*/g)].filter(({ index, 0: run }) => {
+  return cue.pieces.flatMap((piece) => {
+    const runs = [...piece.words.matchAll(/\S+\s*/g)].filter(({ index, 0: run }) => {
       const at = timeAt(before + index + run.trimEnd().length / 2);
       return at >= start && at < end;
     });
-    before += part.words.length;
+    before += piece.words.length;
     const words = runs
       .map(([run]) => run)
       .join("")
       .trim();
-    return words === "" ? [] : [{ ...part, words }];
+    return words === "" ? [] : [{ ...piece, words }];
   });
 }

@@ -1,4 +1,4 @@
-import type { CuePart, TranscriptCue } from "../model/episode.ts";
+import type { CuePiece, TranscriptCue } from "../model/episode.ts";
 import type { ClockMs } from "../model/units.ts";
 
 /** A pause longer than this begins a new paragraph. Common practice, no source. */
@@ -6,25 +6,25 @@ const PAUSE_MS = 2000;
 /** A sentence end past about this many words begins a new paragraph. Common practice, no source. */
 const WORDS = 60;
 
-/** A cue whose parts are of some kind. */
-interface CueOf<P extends CuePart> extends TranscriptCue {
-  readonly parts: readonly P[];
+/** A cue whose pieces are of some kind. */
+interface CueOf<P extends CuePiece> extends TranscriptCue {
+  readonly pieces: readonly P[];
 }
 
 /** The words of one voice in one cue. */
-export interface SpokenPart<P extends CuePart = CuePart> {
+export interface SpokenPiece<P extends CuePiece = CuePiece> {
   readonly cue: CueOf<P>;
-  readonly part: P;
-  /** Which part of the cue, from 0. */
+  readonly piece: P;
+  /** Which piece of the cue, from 0. */
   readonly index: number;
 }
-export interface SpokenParagraph<P extends CuePart = CuePart> {
+export interface SpokenParagraph<P extends CuePiece = CuePiece> {
   readonly start: ClockMs;
   readonly end: ClockMs;
-  readonly parts: readonly SpokenPart<P>[];
+  readonly pieces: readonly SpokenPiece<P>[];
 }
 /** One speaker's unbroken speech. */
-export interface Turn<P extends CuePart = CuePart> {
+export interface Turn<P extends CuePiece = CuePiece> {
   readonly is: "turn";
   readonly voice: string | null;
   /** The voice is a guess: given only where it is so. */
@@ -37,7 +37,7 @@ export interface Sound {
   readonly cue: TranscriptCue;
   readonly text: string;
 }
-export type Speech<P extends CuePart = CuePart> = Turn<P> | Sound;
+export type Speech<P extends CuePiece = CuePiece> = Turn<P> | Sound;
 
 const SOUND = /^\s*\[([^\]]+)\]\s*$/;
 const SENTENCE_END = /[.!?…]["'’”)\]]*$/;
@@ -49,19 +49,19 @@ export function countWords(text: string): number {
 
 /** The text of a sound cue, or null for speech. */
 export function soundIn(cue: TranscriptCue): string | null {
-  const [only, second] = cue.parts;
+  const [only, second] = cue.pieces;
   if (only === undefined || second !== undefined || only.voice !== null) return null;
   return SOUND.exec(only.words)?.[1]?.trim() ?? null;
 }
 
 /** Cues, in file order, as turns and sounds; a turn's speech in paragraphs. */
-export function turnsOf<P extends CuePart>(cues: readonly CueOf<P>[]): readonly Speech<P>[] {
+export function turnsOf<P extends CuePiece>(cues: readonly CueOf<P>[]): readonly Speech<P>[] {
   const speech: Speech<P>[] = [];
-  let open: (Pick<CuePart, "voice" | "proposed"> & { parts: SpokenPart<P>[] }) | null = null;
+  let open: (Pick<CuePiece, "voice" | "proposed"> & { pieces: SpokenPiece<P>[] }) | null = null;
   const close = () => {
     if (open !== null) {
-      const { parts, ...voice } = open;
-      speech.push({ is: "turn", ...voice, paragraphs: paragraphsOf(parts) });
+      const { pieces, ...voice } = open;
+      speech.push({ is: "turn", ...voice, paragraphs: paragraphsOf(pieces) });
     }
     open = null;
   };
@@ -72,39 +72,41 @@ export function turnsOf<P extends CuePart>(cues: readonly CueOf<P>[]): readonly 
       speech.push({ is: "sound", cue, text });
       continue;
     }
-    for (const [index, part] of cue.parts.entries()) {
-      if (part.words.trim() === "") continue;
-      if (open === null || open.voice !== part.voice || open.proposed !== part.proposed) {
+    for (const [index, piece] of cue.pieces.entries()) {
+      if (piece.words.trim() === "") continue;
+      if (open === null || open.voice !== piece.voice || open.proposed !== piece.proposed) {
         close();
-        open = { voice: part.voice, ...(part.proposed === true ? { proposed: true } : {}), parts: [] };
+        open = { voice: piece.voice, ...(piece.proposed === true ? { proposed: true } : {}), pieces: [] };
       }
-      open.parts.push({ cue, part, index });
+      open.pieces.push({ cue, piece, index });
     }
   }
   close();
   return speech;
 }
 
-function paragraphsOf<P extends CuePart>(parts: readonly SpokenPart<P>[]): readonly SpokenParagraph<P>[] {
-  const paragraphs: SpokenPart<P>[][] = [];
+function paragraphsOf<P extends CuePiece>(pieces: readonly SpokenPiece<P>[]): readonly SpokenParagraph<P>[] {
+  const paragraphs: SpokenPiece<P>[][] = [];
   let words = 0;
-  for (const spoken of parts) {
+  for (const spoken of pieces) {
     const last = paragraphs.at(-1);
     const before = last?.at(-1);
     const breaks =
       before === undefined ||
       spoken.cue.start - before.cue.end > PAUSE_MS ||
-      (words >= WORDS && SENTENCE_END.test(before.part.words.trimEnd()));
+      (words >= WORDS && SENTENCE_END.test(before.piece.words.trimEnd()));
     if (last === undefined || breaks) {
       paragraphs.push([spoken]);
       words = 0;
     } else {
       last.push(spoken);
     }
-    words += countWords(spoken.part.words);
+    words += countWords(spoken.piece.words);
   }
   return paragraphs.flatMap((own) => {
     const [first, last] = [own[0], own.at(-1)];
-    return first === undefined || last === undefined ? [] : [{ start: first.cue.start, end: last.cue.end, parts: own }];
+    return first === undefined || last === undefined
+      ? []
+      : [{ start: first.cue.start, end: last.cue.end, pieces: own }];
   });
 }

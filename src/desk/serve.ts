@@ -6,7 +6,7 @@ import sirv from "sirv";
 import { EPISODES_FEED, MISSING_PATH } from "../model/address.ts";
 import { createLiveReload, type LiveReload } from "./liveReload.ts";
 import { plainRange } from "./range.ts";
-import { findStanding } from "./sitePath.ts";
+import { findSiteFile } from "./sitePath.ts";
 
 export interface ServeOptions {
   /** The built site; a function where another folder may take its place. */
@@ -89,14 +89,14 @@ function handler(options: ServeOptions, reloading: LiveReload) {
     if (!pathname.startsWith(base)) return outside(response, pathname, search, base);
     const path = pathname.slice(base.length);
     if (live && reloading.handle(path, request, response)) return;
-    const found = await findStanding(folder(), path);
+    const found = await findSiteFile(folder(), path);
     if (found.is === "folder") return redirect(response, `${pathname}/${search}`);
     const page = found.is === "file" ? found.file : join(folder(), MISSING_PATH);
     if (found.is === "nothing") response.statusCode = 404;
     if (found.is === "nothing" || (live && page.endsWith(".html"))) {
       return sendPage(page, live ? reloading.element : "", request, response);
     }
-    if (settleRange(request, response, found.size)) files(folder(), path, request, response);
+    if (acceptRange(request, response, found.size)) files(folder(), path, request, response);
   };
 }
 
@@ -118,7 +118,7 @@ function isOurs({ headers, socket }: IncomingMessage): boolean {
 }
 
 /** Leaves a range that sirv reads rightly, or none; false where the request is answered. */
-function settleRange(request: IncomingMessage, response: ServerResponse, size: number): boolean {
+function acceptRange(request: IncomingMessage, response: ServerResponse, size: number): boolean {
   response.setHeader("Accept-Ranges", "bytes");
   if (request.headers.range === undefined) return true;
   const range = plainRange(request.headers.range, size);

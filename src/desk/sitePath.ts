@@ -3,7 +3,7 @@ import { join, resolve, sep } from "node:path";
 import { fileOf } from "../model/address.ts";
 
 /** What stands at a path of the site. */
-export type Standing =
+export type SiteFile =
   | { readonly is: "file"; readonly file: string; readonly size: number }
   | { readonly is: "folder" }
   | { readonly is: "nothing" };
@@ -12,7 +12,7 @@ export type Standing =
  * Finds what a path of the site stands for; an address that ends in a slash is served by a file in that folder.
  * @param path after the base, without a slash at its beginning, percent-encoded as it came.
  */
-export async function findStanding(folder: string, path: string): Promise<Standing> {
+export async function findSiteFile(folder: string, path: string): Promise<SiteFile> {
   const name = decode(path);
   const whole = resolve(folder);
   if (name === null || name.split(/[/\\]/).some((part) => part === ".." || part.startsWith(".")))

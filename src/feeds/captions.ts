@@ -2,7 +2,7 @@ import { splitAtCuts } from "../derive/splitAtCuts.ts";
 import { toMediaEdge } from "../derive/timeMap.ts";
 import { CAPTION_FIGURES, type CaptionFigures } from "../model/captions.ts";
 import { formatClock } from "../model/clock.ts";
-import type { CuePart } from "../model/episode.ts";
+import type { CuePiece } from "../model/episode.ts";
 import { captionWords } from "../record/captionWords.ts";
 import type { ShownSegment, ShownText } from "../record/shown.ts";
 import { composeCaptions, composeChapters } from "../webvtt/compose.ts";
@@ -23,16 +23,16 @@ export interface Chapter {
 export function captionsVtt(shown: ShownText, figures: CaptionFigures = CAPTION_FIGURES): string {
   const cues = shown.segments
     .flatMap((segment) => segment.cues)
-    .map(({ id, start, end, settings, parts }) => {
-      const own = parts.map((part): CuePart => {
-        const { voice, proposed, language } = part;
-        return { voice, ...(proposed === true ? { proposed } : {}), language, words: captionWords(part, figures) };
+    .map(({ id, start, end, settings, pieces }) => {
+      const own = pieces.map((piece): CuePiece => {
+        const { voice, proposed, language } = piece;
+        return { voice, ...(proposed === true ? { proposed } : {}), language, words: captionWords(piece, figures) };
       });
-      return { id, start, end, settings, parts: own };
+      return { id, start, end, settings, pieces: own };
     });
   const spoken = splitAtCuts(cues, shown.episode).flatMap((cue) => {
-    const parts = cue.parts.filter(({ words }) => words.trim() !== "");
-    return parts.length > 0 ? [{ ...cue, parts }] : [];
+    const pieces = cue.pieces.filter(({ words }) => words.trim() !== "");
+    return pieces.length > 0 ? [{ ...cue, pieces }] : [];
   });
   return composeCaptions({ cues: spoken.toSorted((a, b) => a.start - b.start) });
 }
@@ -84,8 +84,8 @@ function segmentText(own: ShownSegment, shown: ShownText): string {
   const heading = `${segment.title} (${at})`;
   const speech = turns.map((turn) => {
     if (turn.is === "sound") return `[${turn.text}]`;
-    const paragraphs = turn.paragraphs.map(({ parts }) =>
-      parts.map(({ part }) => part.words.replace(/\s+/g, " ").trim()).join(" "),
+    const paragraphs = turn.paragraphs.map(({ pieces }) =>
+      pieces.map(({ piece }) => piece.words.replace(/\s+/g, " ").trim()).join(" "),
     );
     const guess = turn.proposed === true ? ", proposed" : "";
     return `${turn.voice === null ? "" : `${turn.voice}${guess}: `}${paragraphs.join("\n\n")}`;

@@ -11,7 +11,7 @@ import type { CorrectionKind } from "../model/correctionKinds.ts";
 import { correctionKindName } from "../model/correctionKinds.ts";
 import type { GivenCorrection } from "../record/given.ts";
 import type { ShownEpisode } from "../record/shown.ts";
-import type { FeedSetting } from "./data.ts";
+import type { FeedContext } from "./data.ts";
 import { xmlDocument } from "./xml.ts";
 
 /** How many of the newest corrections the feed holds; the log has all. */
@@ -30,16 +30,16 @@ export interface FeedCorrection {
 }
 
 /** The corrections of an episode for the feed; none of a draft. */
-export function feedCorrections(own: ShownEpisode, setting: FeedSetting): readonly FeedCorrection[] {
+export function feedCorrections(own: ShownEpisode, context: FeedContext): readonly FeedCorrection[] {
   if (own.draft) return [];
   return own.episode.laid.map(({ correction, segment }) => ({
     id: correction.id,
     dated: correction.dated,
     kind: correction.kind,
     about: aboutOf(own, segment),
-    related: relatedOf(own, segment, setting),
+    related: relatedOf(own, segment, context),
     signed: correction.signed,
-    html: noteHtml(correction, setting),
+    html: noteHtml(correction, context),
   }));
 }
 
@@ -50,7 +50,7 @@ export function feedCorrections(own: ShownEpisode, setting: FeedSetting): readon
 export function correctionsFeed(
   all: readonly FeedCorrection[],
   since: string | null,
-  { programme, addresses }: FeedSetting,
+  { programme, addresses }: FeedContext,
 ): string {
   const entries = all
     .toSorted((a, b) => Date.parse(b.dated) - Date.parse(a.dated) || (a.id < b.id ? 1 : -1))
@@ -81,7 +81,7 @@ export function correctionsFeed(
 }
 
 /** Links in a note must stand on their own outside the site. */
-const noteHtml = ({ note }: GivenCorrection, { addresses }: FeedSetting): string => renderMarkdown(note, addresses.url);
+const noteHtml = ({ note }: GivenCorrection, { addresses }: FeedContext): string => renderMarkdown(note, addresses.url);
 
 function aboutOf({ episode, segments }: ShownEpisode, slug: string | null): string {
   if (episode.withdrawn) return `a withdrawn edition of ${episode.aired.slice(0, 10)}`;
@@ -90,6 +90,6 @@ function aboutOf({ episode, segments }: ShownEpisode, slug: string | null): stri
   return !segment.withdrawn ? segment.title : `a withdrawn segment of ${episode.aired.slice(0, 10)}`;
 }
 
-function relatedOf({ episode }: ShownEpisode, slug: string | null, { addresses }: FeedSetting): string {
+function relatedOf({ episode }: ShownEpisode, slug: string | null, { addresses }: FeedContext): string {
   return absolute(addresses, slug === null ? episodePath(episode.id) : segmentPath(episode.id, slug));
 }

@@ -6,13 +6,13 @@ import type { Programme } from "../model/programme.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 
 /** What every data file is made with. */
-export interface FeedSetting {
+export interface FeedContext {
   readonly programme: Programme;
   readonly addresses: Addresses;
 }
 
 /** The episode as data, in the words and with the corrections of the day. Times are seconds of the media file. */
-export function episodeJson(shown: ShownEpisode, { programme, addresses }: FeedSetting): string {
+export function episodeJson(shown: ShownEpisode, { programme, addresses }: FeedContext): string {
   const { episode } = shown;
   const value = {
     programme: programme.title,
@@ -62,7 +62,7 @@ function segmentData(own: ShownSegment, shown: ShownEpisode, addresses: Addresse
       const [start, end] = [cue.start, cue.end].map((at) => secondsOf(toMedia(at, shown.episode)));
       const sound = soundIn(cue);
       if (sound !== null) return { start, end, sound };
-      return { start, end, parts: cue.parts.map(({ voice, words }) => ({ voice, words })) };
+      return { start, end, parts: cue.pieces.map(({ voice, words }) => ({ voice, words })) };
     }),
   };
 }

@@ -3,7 +3,7 @@ import { DateTime } from "luxon";
 import { markdownWords } from "../derive/markdown.ts";
 import { absolute, EPISODE_FILES, EPISODES_FEED, episodePath } from "../model/address.ts";
 import type { ShownEpisode } from "../record/shown.ts";
-import type { FeedSetting } from "./data.ts";
+import type { FeedContext } from "./data.ts";
 import { xmlDocument } from "./xml.ts";
 
 /** How many of the newest episodes the feed holds. */
@@ -26,7 +26,7 @@ export interface FeedItem {
  * Null for an episode that the feed leaves out: withdrawn, or not published. One whose recording holds something that
  * may not be given has no enclosure: only the page's player knows what to step over.
  */
-export function feedItem({ episode, giving, video, draft }: ShownEpisode, { addresses }: FeedSetting): FeedItem | null {
+export function feedItem({ episode, giving, video, draft }: ShownEpisode, { addresses }: FeedContext): FeedItem | null {
   if (draft || episode.withdrawn) return null;
   const address = absolute(addresses, episodePath(episode.id));
   const [media] = episode.media;
@@ -48,7 +48,7 @@ export function feedItem({ episode, giving, video, draft }: ShownEpisode, { addr
 }
 
 /** The newest episodes as RSS 2.0 with the open podcast namespace. @param all oldest first, at least `FEED_LENGTH`. */
-export function episodesFeed(all: readonly FeedItem[], { programme, addresses }: FeedSetting): string {
+export function episodesFeed(all: readonly FeedItem[], { programme, addresses }: FeedContext): string {
   const items = all.slice(-FEED_LENGTH).reverse();
   const self = absolute(addresses, EPISODES_FEED);
   return xmlDocument((document) => {

@@ -10,12 +10,12 @@ export interface SitemapEntry {
 const NAMESPACE = "http://www.sitemaps.org/schemas/sitemap/0.9";
 
 /** The list of the sitemaps. */
-export function sitemapIndex(parts: readonly string[], siteUrl: string): string {
+export function sitemapIndex(names: readonly string[], siteUrl: string): string {
   return xmlDocument((document) => {
     const root = document.ele(NAMESPACE, "sitemapindex");
-    for (const part of parts) {
+    for (const name of names) {
       const loc = root.ele("sitemap").ele("loc");
-      loc.txt(siteUrl + sitemapPath(part));
+      loc.txt(siteUrl + sitemapPath(name));
     }
   });
 }

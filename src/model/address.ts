@@ -53,11 +53,11 @@ export const episodeOfRecord = (path: string): string | null => {
 };
 export const yearPath = (year: string): string => `${year}/`;
 /** A page written by hand. */
-export const leafletPath = (slug: string): string => `${slug}/`;
+export const textPagePath = (slug: string): string => `${slug}/`;
 export const ABOUT_SLUG = "about";
-export const ABOUT_PATH = leafletPath(ABOUT_SLUG);
+export const ABOUT_PATH = textPagePath(ABOUT_SLUG);
 /** Where the station says how it corrects: a page that it writes. */
-export const CORRECTIONS_POLICY_PATH = leafletPath("corrections-policy");
+export const CORRECTIONS_POLICY_PATH = textPagePath("corrections-policy");
 /** What is shown where there is nothing. */
 export const MISSING_PATH = "404.html";
 export const CORRECTIONS_PATH = "corrections/";
@@ -68,13 +68,13 @@ export const isOfEpisode = (name: string): boolean => /^\d{4}-\d\d-\d\d/.test(na
 /** By this file a build knows a folder as one that it may write into. It is in no checksum list. */
 export const SITE_MARK = ".afterair-site";
 /** The list of checksums of one year's episodes, or of all that belongs to none ("site"). */
-export const checksumsPath = (part: string): string => RECORD_PATH + part + CHECKSUMS;
+export const checksumsPath = (name: string): string => RECORD_PATH + name + CHECKSUMS;
 const CHECKSUMS = ".sha256";
-/** The part whose list a file in the folder of the lists is, by its name; null: it is none. */
-export const partOfChecksums = (name: string): string | null =>
+/** The list that a file in the folder of the lists is, by its name, a year or "site"; null: it is none. */
+export const nameOfChecksums = (name: string): string | null =>
   name.endsWith(CHECKSUMS) && name.length > CHECKSUMS.length ? name.slice(0, -CHECKSUMS.length) : null;
 export const isChecksums = (path: string): boolean =>
-  path.startsWith(RECORD_PATH) && partOfChecksums(path.slice(RECORD_PATH.length)) !== null;
+  path.startsWith(RECORD_PATH) && nameOfChecksums(path.slice(RECORD_PATH.length)) !== null;
 /** Corrections of one kind, one year, or both. */
 export const correctionsOfPath = (year: string | null, kind: string | null): string =>
   [CORRECTIONS_PATH, year === null ? "" : `${year}/`, kind === null ? "" : `${kind}/`].join("");
@@ -92,8 +92,8 @@ export const EPISODES_FEED = "feed.xml";
 export const CORRECTIONS_FEED = CORRECTIONS_PATH + EPISODES_FEED;
 /** The list of the sitemaps. */
 export const SITEMAPS_PATH = "sitemap.xml";
-/** @param part a year, or "site" for all that belongs to none. */
-export const sitemapPath = (part: string): string => `sitemap-${part}.xml`;
+/** @param name a year, or "site" for all that belongs to none. */
+export const sitemapPath = (name: string): string => `sitemap-${name}.xml`;
 /** The year that a file is the sitemap of; null: it is none. */
 export const yearOfSitemap = (path: string): string | null => /^sitemap-(\d+)\.xml$/.exec(path)?.[1] ?? null;
 /** A correction's id is unique in the whole archive. */

@@ -1,4 +1,4 @@
-import type { Cut, SegmentKind, Standing } from "./episode.ts";
+import type { Cut, EdgeState, SegmentKind } from "./episode.ts";
 import type { Clock } from "./units.ts";
 
 /** A segment as it is proposed to the producer. Milliseconds of the episode's clock. */
@@ -10,7 +10,7 @@ export interface DraftSegment {
   readonly planned: number | null;
   readonly by: readonly string[];
   /** How the in point was found; null where it was given. */
-  readonly standing: Standing | null;
+  readonly edgeState: EdgeState | null;
 }
 
 /** An episode before anybody has worked on it. */

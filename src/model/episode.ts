@@ -21,11 +21,11 @@ export type SegmentKind = (typeof SEGMENT_KINDS)[number];
  * How an in point was found: on the edge of a cut that somebody measured; where the words speak clearly for it; or where
  * they would nearly as well have it elsewhere.
  */
-export type Standing = "at a cut" | "clear" | "doubtful";
+export type EdgeState = "at a cut" | "clear" | "doubtful";
 
-/** An in point that a program proposed and nobody has accepted. `standing` is null where the file doesn't say. */
+/** An in point that a program proposed and nobody has accepted. `edgeState` is null where the file doesn't say. */
 export interface Proposal {
-  readonly standing: Standing | null;
+  readonly edgeState: EdgeState | null;
 }
 
 export const CAUTIONS = ["court", "self-harm", "minors", "graphic"] as const;
@@ -38,10 +38,10 @@ export type Shown = "transcript" | "nothing";
 export const SOUND_WORDS = ["silenced", "in-file"] as const;
 
 /**
- * What was settled about sound that may not be given: the recording is silent there, or still holds it, which somebody
+ * What was decided about sound that may not be given: the recording is silent there, or still holds it, which somebody
  * accepted for a reason.
  */
-export type SettledSound = { readonly is: "silenced" } | { readonly is: "in-file"; readonly because: string };
+export type SoundDecision = { readonly is: "silenced" } | { readonly is: "in-file"; readonly because: string };
 
 export interface Rights {
   readonly withheld: boolean;
@@ -49,8 +49,8 @@ export interface Rights {
   readonly until: string | null;
   readonly holder: string | null;
   readonly show: Shown;
-  /** Left out: nothing was settled, and the recording must not have it. */
-  readonly sound?: SettledSound;
+  /** Left out: nothing was decided, and the recording must not have it. */
+  readonly sound?: SoundDecision;
 }
 
 export interface Segment {
@@ -93,7 +93,7 @@ export interface MediaSource {
 }
 
 /** Words of one voice, one language, in a cue. */
-export interface CuePart {
+export interface CuePiece {
   /** The `<v Name>` annotation, or null where the cue names nobody. */
   readonly voice: string | null;
   /** The voice is a guess that nobody has accepted (`<v.proposed Name>`): given only where it is so. */
@@ -108,7 +108,7 @@ export interface TranscriptCue {
   readonly id: string;
   readonly start: ClockMs;
   readonly end: ClockMs;
-  readonly parts: readonly CuePart[];
+  readonly pieces: readonly CuePiece[];
   /** The settings as written after the end time (`align:start`), or "". */
   readonly settings: string;
   readonly at: Place;
@@ -173,7 +173,7 @@ interface CorrectionBase {
   readonly place: Place;
 }
 /** The words stand; a note stands beside them. */
-export interface StandingCorrection extends CorrectionBase {
+export interface NoteCorrection extends CorrectionBase {
   readonly kind: KindThat<"adds-note">;
   readonly said: string | null;
   readonly every: boolean;
@@ -198,7 +198,7 @@ export interface PageCorrection extends CorrectionBase {
 export interface Withdrawal extends CorrectionBase {
   readonly kind: KindThat<"takes-away">;
 }
-export type Correction = StandingCorrection | TranscriptCorrection | PageCorrection | Withdrawal;
+export type Correction = NoteCorrection | TranscriptCorrection | PageCorrection | Withdrawal;
 
 /** What is to be done with a correction by what it does: the compiler finds the effect that is left out. */
 type Ways<T> = { readonly [E in Effect]: (correction: Extract<Correction, { kind: KindThat<E> }>) => T };

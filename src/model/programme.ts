@@ -29,11 +29,11 @@ export interface WatchChange {
 }
 
 /** A page written by hand: corrections policy, accessibility statement, contact. */
-export interface Leaflet {
+export interface TextPage {
   readonly slug: string;
   readonly title: string;
   readonly summary: string | null;
-  /** Rises in the colophon. */
+  /** Rises in the footer. */
   readonly order: number;
   /** Markdown. */
   readonly body: string;
@@ -78,7 +78,7 @@ export interface Programme {
   /** Markdown. */
   readonly about: string;
   readonly names: readonly RegisteredName[];
-  readonly leaflets: readonly Leaflet[];
+  readonly textPages: readonly TextPage[];
   readonly at: Place;
 }
 
@@ -106,11 +106,4 @@ export interface ArchivedEpisode extends Episode {
   readonly merged: readonly MergedRecord[];
   /** Oldest first. */
   readonly earlier: readonly EarlierText[];
-}
-
-/** All that was read, as plain data. */
-export interface Archive {
-  readonly programme: Programme;
-  /** Oldest first, by `aired`, then id. */
-  readonly episodes: readonly ArchivedEpisode[];
 }

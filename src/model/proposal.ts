@@ -1,4 +1,4 @@
-import type { Proposal, SegmentKind, Standing } from "./episode.ts";
+import type { EdgeState, Proposal, SegmentKind } from "./episode.ts";
 
 /** Where a speaker is proposed: in a segment that the presenter alone is heard in, or in one with others. */
 export type SpeakerKind = "alone" | "among others";
@@ -15,12 +15,12 @@ export type ByBroadcast = Readonly<Record<string, Tally>>;
 export const NEAR_ENOUGH = 2000;
 
 /**
- * How many in points of each standing were right. An in point of a broadcast counts once a standing, and as right where it
- * always was: with exact times, in lumps with and without a recogniser's faults, with the cuts known or not, before and
+ * How many in points of each state were right. An in point of a broadcast counts once a state, and as right where it
+ * always was: with exact times, in blocks with and without a recogniser's faults, with the cuts known or not, before and
  * after `retime`. Source: `npm run bench -- proposals FOLDER` on the demo's three broadcasts. The weights of the search
  * were chosen on these too, so other broadcasts may do worse.
  */
-export const POINTS_MEASURED: Readonly<Record<Standing, ByBroadcast>> = {
+export const POINTS_MEASURED: Readonly<Record<EdgeState, ByBroadcast>> = {
   "at a cut": {
     "2026-10-05": { right: 3, of: 3 },
     "2026-10-06": { right: 3, of: 3 },
@@ -59,9 +59,9 @@ export const togetherOf = (own: ByBroadcast, but: string | null = null): Tally =
     .reduce((sum, [, { right, of }]) => ({ right: sum.right + right, of: sum.of + of }), { right: 0, of: 0 });
 
 /** `clear, 16 of 17 such were within 2 s`. */
-export function pointText(standing: Standing): string {
-  const { right, of } = togetherOf(POINTS_MEASURED[standing]);
-  return `${standing}, ${right} of ${of} such were within ${NEAR_ENOUGH / 1000} s`;
+export function pointText(edgeState: EdgeState): string {
+  const { right, of } = togetherOf(POINTS_MEASURED[edgeState]);
+  return `${edgeState}, ${right} of ${of} such were within ${NEAR_ENOUGH / 1000} s`;
 }
 
 /** `among others, 252 of 330 such sentences were theirs`. */
@@ -81,7 +81,7 @@ export const speakerKindIn = (segment: string): SpeakerKind =>
 export const PROPOSED_MARK = "proposed";
 
 /** The comment beside a proposed in point: ` proposed: clear, 16 of 17 such were within 2 s`. */
-export const proposalText = (standing: Standing): string => ` ${PROPOSED_MARK}: ${pointText(standing)}`;
+export const proposalText = (edgeState: EdgeState): string => ` ${PROPOSED_MARK}: ${pointText(edgeState)}`;
 
 const COMMENT = /^\s*proposed\s*(?:(?=\n|$)|[:,](?:\s*(at a cut|clear|doubtful)\b)?)/;
 
@@ -91,5 +91,5 @@ const COMMENT = /^\s*proposed\s*(?:(?=\n|$)|[:,](?:\s*(at a cut|clear|doubtful)\
  */
 export function parseProposal(comment: string): Proposal | null {
   const found = COMMENT.exec(comment);
-  return found === null ? null : { standing: (found[1] as Standing | undefined) ?? null };
+  return found === null ? null : { edgeState: (found[1] as EdgeState | undefined) ?? null };
 }

@@ -2,7 +2,7 @@ import type { SegmentKind } from "./episode.ts";
 import type { Place } from "./finding.ts";
 
 /** Words that a raw transcript times together. Times in milliseconds of its own clock; null where it gives none. */
-export interface Lump {
+export interface RawBlock {
   readonly start: number | null;
   readonly end: number | null;
   readonly voice: string | null;

@@ -2,7 +2,7 @@ import { absolute, correctionPath, correctionsOfPath, fileOf, href } from "../mo
 import { CORRECTION_KINDS, type CorrectionKind, correctionKindName } from "../model/correctionKinds.ts";
 import { grouped } from "../model/grouped.ts";
 import type { YearFacts } from "./facts.ts";
-import { correctionsFeedLink, type Setting } from "./site.ts";
+import { correctionsFeedLink, type PageContext } from "./site.ts";
 import type { CorrectionsPage, Entry, Narrowing, Page } from "./types.ts";
 import { countedInFigures, dateLong, monthOf, monthTitle } from "./words.ts";
 
@@ -17,8 +17,8 @@ export function entriesOf(years: readonly YearFacts[]): readonly Entry[] {
 const NEWEST = 100;
 
 /** The log of corrections, whole and narrowed by year and kind. @param entries all, as `entriesOf` has them. */
-export function correctionLog(entries: readonly Entry[], setting: Setting): readonly Page[] {
-  const byYear = grouped(entries, ({ dated }) => monthOf(dated, setting.calendar).slice(0, 4));
+export function correctionLog(entries: readonly Entry[], context: PageContext): readonly Page[] {
+  const byYear = grouped(entries, ({ dated }) => monthOf(dated, context.calendar).slice(0, 4));
   const years = [...byYear.keys()];
   const piles = new Map([null, ...years].map((year) => [year, pileOf(year === null ? entries : byYear.get(year))]));
   return [...piles].flatMap(([year, pile]) =>
@@ -26,7 +26,7 @@ export function correctionLog(entries: readonly Entry[], setting: Setting): read
       const own = kind === null ? pile.all : (pile.ofKind.get(kind) ?? []);
       if (own.length === 0 && (year !== null || kind !== null)) return [];
       const path = fileOf(correctionsOfPath(year, kind));
-      return [{ kind: "corrections", path, page: logPage({ year, kind, own, piles, newestYear: years[0] }, setting) }];
+      return [{ kind: "corrections", path, page: logPage({ year, kind, own, piles, newestYear: years[0] }, context) }];
     }),
   );
 }
@@ -39,7 +39,7 @@ interface Pile {
 const pileOf = (all: readonly Entry[] = []): Pile => ({ all, ofKind: grouped(all, ({ kind }) => kind) });
 
 /** A correction's own page. */
-export function correctionPage(entry: Entry, { site, addresses, calendar }: Setting): Page {
+export function correctionPage(entry: Entry, { site, addresses, calendar }: PageContext): Page {
   const path = correctionPath(entry.ref);
   return {
     kind: "correction",
@@ -65,8 +65,8 @@ interface Log {
   readonly newestYear: string | undefined;
 }
 
-function logPage({ year, kind, own, piles, newestYear }: Log, setting: Setting): CorrectionsPage {
-  const { calendar, addresses } = setting;
+function logPage({ year, kind, own, piles, newestYear }: Log, context: PageContext): CorrectionsPage {
+  const { calendar, addresses } = context;
   const shown = year === null ? own.slice(0, NEWEST) : own;
   const first = own.at(-1);
   const months = grouped(shown, ({ dated }) => monthOf(dated, calendar));
@@ -87,12 +87,12 @@ function logPage({ year, kind, own, piles, newestYear }: Log, setting: Setting):
     };
   };
   return {
-    site: setting.site,
+    site: context.site,
     title: heading,
-    description: `What ${setting.programme.title} has corrected, newest first.`,
+    description: `What ${context.programme.title} has corrected, newest first.`,
     canonical: absolute(addresses, correctionsOfPath(year, kind)),
     structured: null,
-    alternates: [correctionsFeedLink(setting)],
+    alternates: [correctionsFeedLink(context)],
     heading,
     dateline: first === undefined ? "No corrections so far" : `${count} since ${dateLong(first.dated, calendar)}`,
     kinds: [
@@ -104,7 +104,7 @@ function logPage({ year, kind, own, piles, newestYear }: Log, setting: Setting):
       ...[...piles.keys()].flatMap((one) => (one === null ? [] : [narrowed(one, kind, one)])),
     ],
     newest: shown.length < own.length ? shown.length : null,
-    feed: correctionsFeedLink(setting).href,
+    feed: correctionsFeedLink(context).href,
     months: [...months].map(([id, some]) => ({ id: `m-${id}`, title: monthTitle(id, calendar), entries: some })),
   };
 }

@@ -7,26 +7,26 @@ import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { historyOf, recordLinks } from "./history.ts";
 import { lineOf, noteOf, numbering } from "./notes.ts";
 import { isListed, runningOrder } from "./order.ts";
-import { citationOf, deckOf, filesOf, proposalsOf, reportHref, sharesIn } from "./playable.ts";
-import { changesById, idsOf, type PlainWords, type Sitting, segmentView } from "./segment.ts";
-import type { Setting } from "./site.ts";
+import { citationOf, filesOf, playerOf, proposalsOf, reportHref, sharesIn } from "./playable.ts";
+import { changesById, idsOf, type PageState, type PlainWords, segmentView } from "./segment.ts";
+import type { PageContext } from "./site.ts";
 import { structuredEpisode, structuredSegment } from "./structured.ts";
 import type { EpisodePage, Link, LogBox, Page, RunningOrder, SegmentPage, SegmentView } from "./types.ts";
 import { dayOf } from "./words.ts";
 
-/** The editions aired before and after, for the way on from an episode's page. */
+/** The episodes aired before and after, for the way on from an episode's page. */
 export interface Neighbours {
   readonly earlier: Link | null;
   readonly later: Link | null;
 }
 
 /** All pages of an episode: its own, one a segment, and the small style sheet of its running order. */
-export function episodePages(shown: ShownEpisode, neighbours: Neighbours, setting: Setting): readonly Page[] {
+export function episodePages(shown: ShownEpisode, neighbours: Neighbours, context: PageContext): readonly Page[] {
   const { id } = shown.episode;
   const listed = shown.segments.filter(isListed);
-  const order = runningOrder(shown, setting);
+  const order = runningOrder(shown, context);
   const laid = new Map(shown.episode.laid.map((own) => [own.correction.id, own]));
-  const whole: Whole = { shown, setting, plain: new Map(), laid };
+  const whole: Whole = { shown, context, plain: new Map(), laid };
   const segments = listed.map((own, index): Page => {
     const path = segmentPath(id, own.segment.slug);
     const beside = { before: listed[index - 1], after: listed[index + 1] };
@@ -45,47 +45,47 @@ export const episodeTitle = ({ episode }: ShownEpisode): string => (!episode.wit
 /** What the pages of an episode have alike. */
 interface Whole {
   readonly shown: ShownEpisode;
-  readonly setting: Setting;
+  readonly context: PageContext;
   readonly plain: PlainWords;
-  readonly laid: Sitting["laid"];
+  readonly laid: PageState["laid"];
 }
 
 /** A page to be put together. */
-const sittingOf = (whole: Whole): Sitting => ({ ...whole, numbers: numbering(), ids: idsOf(whole.shown) });
+const stateOf = (whole: Whole): PageState => ({ ...whole, numbers: numbering(), ids: idsOf(whole.shown) });
 
 function episodePage(whole: Whole, { earlier, later }: Neighbours, order: RunningOrder): EpisodePage {
-  const { shown, setting } = whole;
+  const { shown, context } = whole;
   const { episode } = shown;
-  const sitting = sittingOf(whole);
+  const state = stateOf(whole);
   const withdrawn = episode.withdrawn;
   const placed = new Set(shown.segments.flatMap(({ corrections }) => corrections.map(({ laid }) => laid)));
   const ofTheWhole = episode.laid.filter((laid) => !placed.has(laid));
   const changes = changesById(episode.changes);
   const headNotes = ofTheWhole.map((laid) =>
-    noteOf(laid, changes.get(laid.correction.id)?.was ?? null, false, setting, sitting.numbers),
+    noteOf(laid, changes.get(laid.correction.id)?.was ?? null, false, context, state.numbers),
   );
-  const segments = withdrawn ? [] : shown.segments.filter(isListed).map((own) => segmentView(own, sitting));
-  const day = dayOf(episode.aired, setting.calendar);
+  const segments = withdrawn ? [] : shown.segments.filter(isListed).map((own) => segmentView(own, state));
+  const day = dayOf(episode.aired, context.calendar);
   return {
-    ...common(shown, episodePath(episode.id), episodeTitle(shown), setting),
-    description: `Play, read and search ${setting.programme.title} of ${day.long}, with every correction since.`,
-    structured: withdrawn ? null : structuredEpisode(shown, setting),
-    deck: deckOf(shown, 0, episode.duration / 1000, setting),
+    ...common(shown, episodePath(episode.id), episodeTitle(shown), context),
+    description: `Play, read and search ${context.programme.title} of ${day.long}, with every correction since.`,
+    structured: withdrawn ? null : structuredEpisode(shown, context),
+    player: playerOf(shown, 0, episode.duration / 1000, context),
     order,
-    boxes: episodeBoxes(shown, setting),
-    report: reportHref(shown, null, setting),
+    boxes: episodeBoxes(shown, context),
+    report: reportHref(shown, null, context),
     shares: withdrawn ? [] : sharesIn(shown.segments),
     proposals: withdrawn ? null : proposalsOf(shown.segments, episode.cuts),
     standfirst: withdrawn ? null : episode.summary,
-    notesHtml: withdrawn || episode.notes.trim() === "" ? null : renderMarkdown(episode.notes, setting.addresses.base),
+    notesHtml: withdrawn || episode.notes.trim() === "" ? null : renderMarkdown(episode.notes, context.addresses.base),
     headNotes,
     withdrawn,
-    history: historyOf(shown, setting),
-    record: recordLinks(shown, setting),
+    history: historyOf(shown, context),
+    record: recordLinks(shown, context),
     segments,
     earlier,
     later,
-    corrections: episode.laid.map((laid) => lineOf(laid, laid.clock, shown, setting, sitting.numbers)),
+    corrections: episode.laid.map((laid) => lineOf(laid, laid.clock, shown, context, state.numbers)),
   };
 }
 
@@ -96,30 +96,30 @@ interface Beside {
 
 function segmentPage(own: ShownSegment, beside: Beside, order: RunningOrder, whole: Whole): SegmentPage {
   const { segment } = own;
-  const { shown, setting } = whole;
+  const { shown, context } = whole;
   const { episode } = shown;
-  const sitting = sittingOf(whole);
+  const state = stateOf(whole);
   const path = segmentPath(episode.id, segment.slug);
   const title = own.segment.title;
-  const view = segmentView(own, sitting);
+  const view = segmentView(own, state);
   const [from, to] = [toMediaEdge(segment.in, episode), toMediaEdge(segment.out, episode)];
   const way = (other: ShownSegment | undefined): Link | null =>
     other === undefined
       ? null
-      : { title: other.segment.title, href: href(setting.addresses, segmentPath(episode.id, other.segment.slug)) };
+      : { title: other.segment.title, href: href(context.addresses, segmentPath(episode.id, other.segment.slug)) };
   return {
-    ...common(shown, path, title, setting),
+    ...common(shown, path, title, context),
     description:
       view.summary ??
-      `From ${setting.programme.title} of ${dayOf(episode.aired, setting.calendar).long}: play it and read every word.`,
-    structured: structuredSegment(own, shown, setting),
-    deck: deckOf(shown, from / 1000, to / 1000, setting),
+      `From ${context.programme.title} of ${dayOf(episode.aired, context.calendar).long}: play it and read every word.`,
+    structured: structuredSegment(own, shown, context),
+    player: playerOf(shown, from / 1000, to / 1000, context),
     order,
     boxes: segmentBoxes(view),
-    report: reportHref(shown, segment.slug, setting),
+    report: reportHref(shown, segment.slug, context),
     shares: sharesIn([own]),
     proposals: proposalsOf([own], []),
-    episode: { title: episode.title, href: href(setting.addresses, episodePath(episode.id)) },
+    episode: { title: episode.title, href: href(context.addresses, episodePath(episode.id)) },
     segment: view,
     outClock: formatClock(to),
     earlier: way(beside.before),
@@ -129,28 +129,28 @@ function segmentPage(own: ShownSegment, beside: Beside, order: RunningOrder, who
 }
 
 /** What an episode's page and a segment's have alike. */
-function common(shown: ShownEpisode, path: string, title: string, setting: Setting) {
+function common(shown: ShownEpisode, path: string, title: string, context: PageContext) {
   return {
-    site: setting.site,
+    site: context.site,
     title,
-    canonical: absolute(setting.addresses, path),
+    canonical: absolute(context.addresses, path),
     episodeId: shown.episode.id,
     draft: shown.draft,
-    day: dayOf(shown.episode.aired, setting.calendar),
-    files: filesOf(shown, setting),
-    citation: citationOf(title, path, shown, setting),
+    day: dayOf(shown.episode.aired, context.calendar),
+    files: filesOf(shown, context),
+    citation: citationOf(title, path, shown, context),
   };
 }
 
-function episodeBoxes(shown: ShownEpisode, setting: Setting): readonly LogBox[] {
+function episodeBoxes(shown: ShownEpisode, context: PageContext): readonly LogBox[] {
   const { episode } = shown;
-  const presenters = setting.programme.presenters.filter((name) =>
-    shown.segments.some(({ cues }) => cues.some(({ parts }) => parts.some(({ voice }) => voice === name))),
+  const presenters = context.programme.presenters.filter((name) =>
+    shown.segments.some(({ cues }) => cues.some(({ pieces }) => pieces.some(({ voice }) => voice === name))),
   );
   return [
-    box("Broadcast", setting.programme.slot.at),
+    box("Broadcast", context.programme.slot.at),
     box("Runs", formatClock(episode.duration)),
-    ...recordBox(shown, setting),
+    ...recordBox(shown, context),
     ...(presenters.length === 0
       ? []
       : [box(presenters.length === 1 ? "Presenter" : "Presenters", presenters.join(", "))]),
@@ -158,9 +158,9 @@ function episodeBoxes(shown: ShownEpisode, setting: Setting): readonly LogBox[] 
 }
 
 /** The newest entry of the episode's record. */
-function recordBox(shown: ShownEpisode, setting: Setting): readonly LogBox[] {
+function recordBox(shown: ShownEpisode, context: PageContext): readonly LogBox[] {
   const entries = shown.history.filter(({ seq }) => seq !== null).length;
-  const to = recordLinks(shown, setting);
+  const to = recordLinks(shown, context);
   return to === null ? [] : [{ label: "Record", entries: [{ text: `entry ${entries}`, href: to.file }] }];
 }
 

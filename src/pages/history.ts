@@ -4,7 +4,7 @@ import { correctionKindName } from "../model/correctionKinds.ts";
 import type { GivenHistory } from "../record/given.ts";
 import type { ShownEpisode } from "../record/shown.ts";
 import { correctionHref } from "./notes.ts";
-import type { Setting } from "./site.ts";
+import type { PageContext } from "./site.ts";
 import type { EpisodePage, HistoryItem, Link } from "./types.ts";
 import { momentLong } from "./words.ts";
 
@@ -12,14 +12,14 @@ import { momentLong } from "./words.ts";
 const SHOWN = 12;
 
 /** What happened to an episode since it was published, oldest first. */
-export function historyOf(shown: ShownEpisode, setting: Setting): readonly HistoryItem[] {
+export function historyOf(shown: ShownEpisode, context: PageContext): readonly HistoryItem[] {
   return shown.history.map((line) => ({
     time: line.time,
-    timeLong: momentLong(line.time, setting.calendar),
+    timeLong: momentLong(line.time, context.calendar),
     what: whatHappened(line),
-    href: line.correction === null ? null : correctionHref(line.correction.id, setting),
-    reasonHtml: line.reason === null ? null : renderMarkdown(line.reason, setting.addresses.base),
-    files: filesOf(line, shown, setting),
+    href: line.correction === null ? null : correctionHref(line.correction.id, context),
+    reasonHtml: line.reason === null ? null : renderMarkdown(line.reason, context.addresses.base),
+    files: filesOf(line, shown, context),
     digest: line.digest?.slice(0, SHOWN) ?? null,
   }));
 }
@@ -45,7 +45,7 @@ function whatHappened({ what, correction }: GivenHistory): string {
   }
 }
 
-function filesOf({ seq }: GivenHistory, { episode, texts }: ShownEpisode, { addresses }: Setting): readonly Link[] {
+function filesOf({ seq }: GivenHistory, { episode, texts }: ShownEpisode, { addresses }: PageContext): readonly Link[] {
   if (seq === null || !texts.some((text) => text.seq === seq)) return [];
   return [
     {
@@ -56,7 +56,7 @@ function filesOf({ seq }: GivenHistory, { episode, texts }: ShownEpisode, { addr
   ];
 }
 
-export function recordLinks({ episode, draft }: ShownEpisode, { addresses }: Setting): EpisodePage["record"] {
+export function recordLinks({ episode, draft }: ShownEpisode, { addresses }: PageContext): EpisodePage["record"] {
   if (draft) return null;
   return { file: href(addresses, episodeFilePath(episode.id, "record")), page: href(addresses, RECORD_PATH) };
 }

@@ -7,47 +7,47 @@ import {
   episodeFilePath,
   fileOf,
   href,
-  leafletPath,
   MISSING_PATH,
   RECORD_PATH,
   SEARCH_PATH,
+  textPagePath,
 } from "../model/address.ts";
 import { SEGMENT_KINDS } from "../model/episode.ts";
 import { segmentKindName } from "../model/kinds.ts";
-import type { EpisodeSummary } from "./edition.ts";
 import type { YearFacts } from "./facts.ts";
-import { correctionsFeedLink, type Setting } from "./site.ts";
+import { correctionsFeedLink, type PageContext } from "./site.ts";
+import type { EpisodeSummary } from "./summary.ts";
 import type { Entry, HomePage, Page, SearchPage } from "./types.ts";
 import { countedInFigures } from "./words.ts";
 
-/** How many editions the home page lists under the latest, and how many corrections beside it. */
+/** How many episodes the home page lists under the latest, and how many corrections beside it. */
 const EARLIER = 12;
 const LATEST_CORRECTIONS = 4;
 
-/** @param newest the newest editions, oldest first: at least as many as the page shows. @param entries newest first. */
+/** @param newest the newest episodes, oldest first: at least as many as the page shows. @param entries newest first. */
 export function homePage(
   newest: readonly EpisodeSummary[],
   entries: readonly Entry[],
   years: readonly YearFacts[],
-  setting: Setting,
+  context: PageContext,
 ): Page {
   const latest = newest.findLast(({ withdrawn }) => !withdrawn);
   const page: HomePage = {
-    site: setting.site,
+    site: context.site,
     title: "Latest",
-    description: markdownWords(setting.programme.about).slice(0, 160),
-    canonical: absolute(setting.addresses, ""),
+    description: markdownWords(context.programme.about).slice(0, 160),
+    canonical: absolute(context.addresses, ""),
     structured: null,
     alternates: [
-      { title: setting.programme.title, href: href(setting.addresses, EPISODES_FEED), type: "application/rss+xml" },
-      correctionsFeedLink(setting),
+      { title: context.programme.title, href: href(context.addresses, EPISODES_FEED), type: "application/rss+xml" },
+      correctionsFeedLink(context),
     ],
-    latest: latest === undefined ? null : { ...latest.edition, runs: latest.runs, order: latest.order },
+    latest: latest === undefined ? null : { ...latest.card, runs: latest.runs, order: latest.order },
     earlier: newest
       .filter((summary) => summary !== latest)
       .slice(-EARLIER)
       .reverse()
-      .map(({ edition }) => edition),
+      .map(({ card }) => card),
     latestCorrections: entries.slice(0, LATEST_CORRECTIONS),
     correctionCount: entries.length,
     hint: hintOf(years),
@@ -56,15 +56,15 @@ export function homePage(
 }
 
 /** @param years oldest first. */
-export function searchPage(years: readonly YearFacts[], index: SearchPage["index"], setting: Setting): Page {
+export function searchPage(years: readonly YearFacts[], index: SearchPage["index"], context: PageContext): Page {
   const all = (list: (facts: YearFacts) => readonly string[]) => [...new Set(years.flatMap(list))].sort(byName);
   const page: SearchPage = {
-    site: setting.site,
+    site: context.site,
     title: "Search",
-    description: `Search every word of ${setting.programme.title}.`,
-    canonical: absolute(setting.addresses, SEARCH_PATH),
+    description: `Search every word of ${context.programme.title}.`,
+    canonical: absolute(context.addresses, SEARCH_PATH),
     structured: null,
-    index: { ...index, folder: href(setting.addresses, index.folder) },
+    index: { ...index, folder: href(context.addresses, index.folder) },
     hint: hintOf(years),
     years: years.map(({ year }) => year).reverse(),
     speakers: all(({ speakers }) => speakers),
@@ -77,29 +77,29 @@ export function searchPage(years: readonly YearFacts[], index: SearchPage["index
 const byName = (a: string, b: string): number => a.localeCompare(b, "en");
 
 function hintOf(years: readonly YearFacts[]): string {
-  const count = years.reduce((sum, { editions }) => sum + editions, 0);
-  const editions = countedInFigures(count, "edition", "editions");
+  const count = years.reduce((sum, { episodes }) => sum + episodes, 0);
+  const episodes = countedInFigures(count, "edition", "editions");
   const since = years[0]?.year;
-  const reach = since === undefined ? "No editions yet" : `${editions} since ${since}`;
+  const reach = since === undefined ? "No editions yet" : `${episodes} since ${since}`;
   return `${reach}. A name, a place, or a few words you half remember; exact words in “quotation marks”.`;
 }
 
 /** The programme's own account of itself, the pages written by hand, and the page for addresses that lead nowhere. */
-export function leafletPages(setting: Setting): readonly Page[] {
-  const { programme, addresses, site } = setting;
-  const leaflet = (slug: string, title: string, summary: string | null, body: string): Page => ({
-    kind: "leaflet",
-    path: fileOf(leafletPath(slug)),
+export function textPagesOf(context: PageContext): readonly Page[] {
+  const { programme, addresses, site } = context;
+  const textPage = (slug: string, title: string, summary: string | null, body: string): Page => ({
+    kind: "text",
+    path: fileOf(textPagePath(slug)),
     page: {
       site,
       title,
       description: summary ?? `${title}: ${programme.title}.`,
-      canonical: absolute(addresses, leafletPath(slug)),
+      canonical: absolute(addresses, textPagePath(slug)),
       structured: null,
       heading: title,
       summary,
       html: renderMarkdown(body, addresses.base),
-      here: href(addresses, leafletPath(slug)),
+      here: href(addresses, textPagePath(slug)),
     },
   });
   const missing = {
@@ -110,17 +110,17 @@ export function leafletPages(setting: Setting): readonly Page[] {
     structured: null,
   };
   return [
-    leaflet(ABOUT_SLUG, `About ${programme.title}`, null, programme.about),
-    ...programme.leaflets.map(({ slug, title, summary, body }) => leaflet(slug, title, summary, body)),
+    textPage(ABOUT_SLUG, `About ${programme.title}`, null, programme.about),
+    ...programme.textPages.map(({ slug, title, summary, body }) => textPage(slug, title, summary, body)),
     { kind: "missing", path: MISSING_PATH, page: missing },
   ];
 }
 
-/** How to check a copy of the site. @param newest the newest editions, oldest first. @param years oldest first. */
-export function recordPage(newest: readonly EpisodeSummary[], years: readonly YearFacts[], setting: Setting): Page {
-  const { site, programme, addresses } = setting;
-  const list = (part: string, covers: string) => {
-    const path = checksumsPath(part);
+/** How to check a copy of the site. @param newest the newest episodes, oldest first. @param years oldest first. */
+export function recordPage(newest: readonly EpisodeSummary[], years: readonly YearFacts[], context: PageContext): Page {
+  const { site, programme, addresses } = context;
+  const list = (name: string, covers: string) => {
+    const path = checksumsPath(name);
     return { title: path, href: href(addresses, path), covers };
   };
   const example = newest.findLast(({ draft }) => !draft);
@@ -141,7 +141,7 @@ export function recordPage(newest: readonly EpisodeSummary[], years: readonly Ye
         example === undefined
           ? null
           : {
-              title: example.edition.title,
+              title: example.card.title,
               path: episodeFilePath(example.id, "record"),
               href: href(addresses, episodeFilePath(example.id, "record")),
             },

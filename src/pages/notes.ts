@@ -6,7 +6,7 @@ import { correctionKindName, replaces } from "../model/correctionKinds.ts";
 import type { ClockMs } from "../model/units.ts";
 import type { GivenCorrection, GivenLaid, GivenMark } from "../record/given.ts";
 import type { ShownEpisode } from "../record/shown.ts";
-import type { Setting } from "./site.ts";
+import type { PageContext } from "./site.ts";
 import type { CorrectionLine, MarginNote, Mark } from "./types.ts";
 import { dateBeside, momentLong } from "./words.ts";
 
@@ -45,7 +45,7 @@ export function numbering(): Numbering {
   };
 }
 
-export const correctionHref = (id: string, setting: Setting): string => href(setting.addresses, correctionPath(id));
+export const correctionHref = (id: string, context: PageContext): string => href(context.addresses, correctionPath(id));
 
 /** @param paragraph the id of the paragraph that it stands in. */
 export function markOf(mark: GivenMark, paragraph: string, numbers: Numbering): Mark {
@@ -67,7 +67,7 @@ export function noteOf(
   laid: GivenLaid,
   was: string | null,
   marked: boolean,
-  setting: Setting,
+  context: PageContext,
   numbers: Numbering,
 ): MarginNote {
   const { correction, supersededBy } = laid;
@@ -81,15 +81,15 @@ export function noteOf(
     kind,
     kindName: correctionKindName(kind),
     dated: correction.dated,
-    datedLong: momentLong(correction.dated, setting.calendar),
-    html: renderMarkdown(correction.note, setting.addresses.base),
+    datedLong: momentLong(correction.dated, context.calendar),
+    html: renderMarkdown(correction.note, context.addresses.base),
     signed: correction.signed,
     ref: correction.id,
-    href: correctionHref(correction.id, setting),
+    href: correctionHref(correction.id, context),
     was: replaced ? (was ?? correction.said) : null,
     now: replaced ? correction.now : null,
     supersededBy:
-      supersededBy === null ? null : { title: supersededBy.id, href: correctionHref(supersededBy.id, setting) },
+      supersededBy === null ? null : { title: supersededBy.id, href: correctionHref(supersededBy.id, context) },
   };
 }
 
@@ -98,7 +98,7 @@ export function lineOf(
   laid: GivenLaid,
   clock: ClockMs | null,
   shown: ShownEpisode,
-  setting: Setting,
+  context: PageContext,
   numbers: Numbering,
 ): CorrectionLine {
   const { correction } = laid;
@@ -109,7 +109,7 @@ export function lineOf(
     href: `#note-${numbers.numberOf(correction)}`,
     clock: at === null ? null : formatClock(at),
     dated: correction.dated,
-    datedShort: dateBeside(correction.dated, shown.date.slice(0, 4), setting.calendar),
-    datedLong: momentLong(correction.dated, setting.calendar),
+    datedShort: dateBeside(correction.dated, shown.date.slice(0, 4), context.calendar),
+    datedLong: momentLong(correction.dated, context.calendar),
   };
 }

@@ -2,7 +2,7 @@ import { toMedia, toMediaEdge } from "../derive/timeMap.ts";
 import { episodeFilePath, episodePath, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
-import type { Setting } from "./site.ts";
+import type { PageContext } from "./site.ts";
 import type { OrderItem, RunningOrder } from "./types.ts";
 import { weaveOf } from "./weave.ts";
 import { kindBeside } from "./words.ts";
@@ -11,25 +11,25 @@ import { kindBeside } from "./words.ts";
 export const isListed = ({ segment, span }: ShownSegment): boolean => segment.kind !== "break" || span !== null;
 
 /** Where a running order stands: on its episode's page, on the page of one of its segments, or elsewhere. */
-export type Standing = "episode" | "elsewhere" | { readonly segment: string };
+export type OrderPlace = "episode" | "elsewhere" | { readonly segment: string };
 
 /** The running order of an episode, made once, and then set wherever it stands. */
-export function runningOrder(shown: ShownEpisode, setting: Setting): (standing: Standing) => RunningOrder {
+export function runningOrder(shown: ShownEpisode, context: PageContext): (place: OrderPlace) => RunningOrder {
   const { episode } = shown;
-  const items = shown.segments.filter(isListed).map((own) => orderItem(own, shown, setting));
-  return (standing) => ({
+  const items = shown.segments.filter(isListed).map((own) => orderItem(own, shown, context));
+  return (place) => ({
     items: items.map((item) => ({
       ...item,
-      href: itemHref(item.slug, episode.id, standing, setting),
-      current: typeof standing === "object" && standing.segment === item.slug,
+      href: itemHref(item.slug, episode.id, place, context),
+      current: typeof place === "object" && place.segment === item.slug,
     })),
     runs: episode.duration / 1000,
     endClock: formatClock(episode.duration),
-    sheet: href(setting.addresses, episodeFilePath(episode.id, "orderSheet")),
+    sheet: href(context.addresses, episodeFilePath(episode.id, "orderSheet")),
   });
 }
 
-function orderItem(own: ShownSegment, shown: ShownEpisode, setting: Setting): Omit<OrderItem, "href" | "current"> {
+function orderItem(own: ShownSegment, shown: ShownEpisode, context: PageContext): Omit<OrderItem, "href" | "current"> {
   const { segment, span, holding } = own;
   const { episode } = shown;
   const start = toMediaEdge(segment.in, episode);
@@ -47,7 +47,7 @@ function orderItem(own: ShownSegment, shown: ShownEpisode, setting: Setting): Om
     length: formatClock(span === null ? segment.out - segment.in : span.to - span.from),
     withheld: holding.withheld && !segment.withdrawn,
     inRecording: span !== null,
-    weave: weaveOf(own, shown, setting.programme.presenters),
+    weave: weaveOf(own, shown, context.programme.presenters),
     carets: corrections.flatMap(({ clock }) => {
       const at = clock === null ? null : toMedia(clock, episode);
       return at === null || span === null || at < span.from || at >= span.to
@@ -58,8 +58,8 @@ function orderItem(own: ShownSegment, shown: ShownEpisode, setting: Setting): Om
   };
 }
 
-function itemHref(slug: string, episode: string, standing: Standing, { addresses }: Setting): string {
-  if (standing === "episode") return `#${slug}`;
-  if (standing === "elsewhere") return `${href(addresses, episodePath(episode))}#${slug}`;
+function itemHref(slug: string, episode: string, place: OrderPlace, { addresses }: PageContext): string {
+  if (place === "episode") return `#${slug}`;
+  if (place === "elsewhere") return `${href(addresses, episodePath(episode))}#${slug}`;
   return href(addresses, segmentPath(episode, slug));
 }

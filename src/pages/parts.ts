@@ -25,8 +25,8 @@ export interface Site {
   readonly record: string;
   /** The terms of the work of others that the site holds. */
   readonly notices: string;
-  /** Leaflets in the colophon, in order. */
-  readonly leaflets: readonly Link[];
+  /** The pages written by hand, in the order of the footer. */
+  readonly textPages: readonly Link[];
   /** The mailto or https address to report errors at. */
   readonly reports: string;
   /** The Content-Security-Policy that pages carry themselves. */
@@ -95,7 +95,7 @@ export interface OrderItem {
   readonly slug: string;
   readonly title: string;
   readonly kind: SegmentKind;
-  /** `Package`; null where the title already says it (Headlines, Weather, Close): the look's `kind alone`. */
+  /** `Package`; null where the title already says it (Headlines, Weather, Close): the class is `kind alone`. */
   readonly kindName: string | null;
   /** To the segment's place on the episode page. */
   readonly href: string;
@@ -120,7 +120,7 @@ export interface OrderItem {
   readonly current: boolean;
 }
 
-/** A running order: a list whose rows are as high as they are long, and the same as a lying strip in the deck. */
+/** A running order: a list whose rows are as high as they are long, and the same as a lying strip in the player. */
 export interface RunningOrder {
   readonly items: readonly OrderItem[];
   /** Seconds. */
@@ -277,7 +277,7 @@ export interface Skip {
   readonly why: string;
 }
 
-export interface Deck {
+export interface Player {
   readonly label: string;
   /**
    * `whole`: the media stand in the page for everybody. `stepped`: only the script may be given them, because it steps
@@ -309,7 +309,7 @@ export interface Share {
   readonly seconds: number;
   readonly length: string;
   /** From 0 to 1, of all speech in the segment or episode. */
-  readonly part: number;
+  readonly fraction: number;
   /** `41%`. */
   readonly percent: string;
 }

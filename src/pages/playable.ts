@@ -4,26 +4,26 @@ import { formatClock } from "../model/clock.ts";
 import type { Cut } from "../model/episode.ts";
 import type { Unheard } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
-import type { Setting } from "./site.ts";
-import type { Deck, EpisodePage, Proposals, Share, Skip } from "./types.ts";
+import type { PageContext } from "./site.ts";
+import type { EpisodePage, Player, Proposals, Share, Skip } from "./types.ts";
 import { dateLong, dayOf } from "./words.ts";
 
 /** Where the media of an episode stands: a full address as it is, a file beside episode.md under the episode's address. */
-export const mediaHref = (src: string, id: string, setting: Setting): string =>
-  src.startsWith("https:") ? src : href(setting.addresses, mediaPath(id, encodeURIComponent(src)));
+export const mediaHref = (src: string, id: string, context: PageContext): string =>
+  src.startsWith("https:") ? src : href(context.addresses, mediaPath(id, encodeURIComponent(src)));
 
-export function deckOf(shown: ShownEpisode, from: number, to: number, setting: Setting): Deck {
+export function playerOf(shown: ShownEpisode, from: number, to: number, context: PageContext): Player {
   const { episode } = shown;
-  const own = (file: keyof typeof EPISODE_FILES) => href(setting.addresses, episodeFilePath(episode.id, file));
+  const own = (file: keyof typeof EPISODE_FILES) => href(context.addresses, episodeFilePath(episode.id, file));
   return {
     giving: shown.giving,
-    label: `${setting.programme.title}, ${dayOf(episode.aired, setting.calendar).long}`,
-    media: episode.media.map(({ src, type }) => ({ src: mediaHref(src, episode.id, setting), type })),
+    label: `${context.programme.title}, ${dayOf(episode.aired, context.calendar).long}`,
+    media: episode.media.map(({ src, type }) => ({ src: mediaHref(src, episode.id, context), type })),
     captions: own("captions"),
-    captionsLabel: languageName(setting.programme.language),
+    captionsLabel: languageName(context.programme.language),
     chapters: own("chapters"),
     text: own("plainText"),
-    skips: shown.unheard.map((own) => skipOf(own, shown, setting)),
+    skips: shown.unheard.map((own) => skipOf(own, shown, context)),
     from,
     to,
   };
@@ -34,13 +34,13 @@ const LANGUAGES = new Intl.DisplayNames(["en"], { type: "language" });
 /** English name of a language, as the rest of the page is in English; regions left out: `English`. */
 const languageName = (tag: string): string => LANGUAGES.of(new Intl.Locale(tag).language) ?? tag;
 
-function skipOf({ span, segment: slug }: Unheard, { segments }: ShownEpisode, setting: Setting): Skip {
+function skipOf({ span, segment: slug }: Unheard, { segments }: ShownEpisode, context: PageContext): Skip {
   const stretch = { from: span.from / 1000, to: span.to / 1000 };
   const own = segments.find(({ segment }) => segment.slug === slug);
   if (own === undefined || own.segment.withdrawn) return { ...stretch, why: "Withdrawn" };
   const { until = null, holder = null, sound = null } = own.segment.rights ?? {};
   if (!own.holding.withheld && sound === "silenced") return { ...stretch, why: "The recording is silent there" };
-  const when = until === null ? "Withheld" : `Withheld until ${dateLong(until, setting.calendar)}`;
+  const when = until === null ? "Withheld" : `Withheld until ${dateLong(until, context.calendar)}`;
   return { ...stretch, why: holder === null ? when : `${when}: ${holder}` };
 }
 
@@ -62,21 +62,21 @@ export function proposalsOf(segments: readonly ShownSegment[], cuts: readonly Cu
 
 export function sharesIn(segments: readonly ShownSegment[]): readonly Share[] {
   const proposed = proposedVoices(segments);
-  return sharesOf(segments.flatMap(({ speech }) => speech)).map(({ voice, ms, part }) => ({
+  return sharesOf(segments.flatMap(({ speech }) => speech)).map(({ voice, ms, fraction }) => ({
     who: voice,
     proposed: proposed.has(voice),
     seconds: Math.round(ms / 1000),
     length: formatClock(Math.round(ms / 1000) * 1000),
-    part: Math.round(part * 1000) / 1000,
-    percent: `${Math.round(part * 100)}%`,
+    fraction: Math.round(fraction * 1000) / 1000,
+    percent: `${Math.round(fraction * 100)}%`,
   }));
 }
 
 /** Address for "report an error": the script adds the moment and the words. */
-export function reportHref(shown: ShownEpisode, segment: string | null, setting: Setting): string {
-  const { reports } = setting.programme;
+export function reportHref(shown: ShownEpisode, segment: string | null, context: PageContext): string {
+  const { reports } = context.programme;
   const { episode } = shown;
-  const about = `${setting.programme.title}, ${dateLong(episode.aired, setting.calendar)}`;
+  const about = `${context.programme.title}, ${dateLong(episode.aired, context.calendar)}`;
   const address = new URL(reports);
   if (address.protocol === "mailto:") {
     return `${address.href}?subject=${encodeURIComponent(`Error in ${about}`)}`;
@@ -86,8 +86,8 @@ export function reportHref(shown: ShownEpisode, segment: string | null, setting:
   return address.href;
 }
 
-export function filesOf(shown: ShownEpisode, setting: Setting): EpisodePage["files"] {
-  const own = (file: keyof typeof EPISODE_FILES) => href(setting.addresses, episodeFilePath(shown.episode.id, file));
+export function filesOf(shown: ShownEpisode, context: PageContext): EpisodePage["files"] {
+  const own = (file: keyof typeof EPISODE_FILES) => href(context.addresses, episodeFilePath(shown.episode.id, file));
   return [
     { title: "Captions", ending: ".vtt", href: own("captions") },
     { title: "Plain text", ending: ".txt", href: own("plainText") },
@@ -99,11 +99,11 @@ export function citationOf(
   title: string,
   path: string,
   shown: ShownEpisode,
-  setting: Setting,
+  context: PageContext,
 ): EpisodePage["citation"] {
-  const { programme } = setting;
+  const { programme } = context;
   return {
-    text: `“${title}”, ${programme.title}, ${programme.station}, ${dateLong(shown.episode.aired, setting.calendar)}`,
-    url: absolute(setting.addresses, path),
+    text: `“${title}”, ${programme.title}, ${programme.station}, ${dateLong(shown.episode.aired, context.calendar)}`,
+    url: absolute(context.addresses, path),
   };
 }

@@ -46,7 +46,7 @@ const SPACE: GivenRun = { text: " ", mark: null };
 function markedIn(segments: readonly ShownSegment[]): ReadonlyMap<string, Marked> {
   const marked = new Map<string, Marked>();
   for (const { cues } of segments) {
-    const runs = cues.flatMap(({ parts }) => parts.flatMap((part) => [...part.runs, SPACE]));
+    const runs = cues.flatMap(({ pieces }) => pieces.flatMap(({ runs }) => [...runs, SPACE]));
     for (const [place, { mark }] of runs.entries()) {
       if (mark === null) continue;
       const { id } = mark.correction;

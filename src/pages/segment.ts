@@ -1,19 +1,19 @@
 import { toMedia, toMediaEdge } from "../derive/timeMap.ts";
-import type { SpokenParagraph, SpokenPart } from "../derive/turns.ts";
+import type { SpokenParagraph, SpokenPiece } from "../derive/turns.ts";
 import { href, searchPath, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import type { ClockMs } from "../model/units.ts";
-import type { GivenChange, GivenLaid, GivenPart, GivenRun, Giving } from "../record/given.ts";
+import type { GivenChange, GivenLaid, GivenPiece, GivenRun, Giving } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { lineOf, markOf, type Numbering, noteOf } from "./notes.ts";
-import type { Setting } from "./site.ts";
+import type { PageContext } from "./site.ts";
 import type { Block, CueText, MarginNote, Paragraph, Run, SegmentView, Withheld } from "./types.ts";
 import { cautionText, dateLong, kindBeside } from "./words.ts";
 
 /** What a page keeps while it is put together. */
-export interface Sitting {
+export interface PageState {
   readonly shown: ShownEpisode;
-  readonly setting: Setting;
+  readonly context: PageContext;
   readonly numbers: Numbering;
   readonly ids: Ids;
   /** The corrections of the episode, by id. */
@@ -65,15 +65,15 @@ export function idsOf(shown: ShownEpisode): Ids {
   };
 }
 
-export function segmentView(own: ShownSegment, sitting: Sitting): SegmentView {
+export function segmentView(own: ShownSegment, state: PageState): SegmentView {
   const { segment, span } = own;
-  const { shown, setting } = sitting;
-  const link = (path: string) => href(setting.addresses, path);
+  const { shown, context } = state;
+  const link = (path: string) => href(context.addresses, path);
   const start = toMediaEdge(segment.in, shown.episode);
   const title = own.segment.title;
   const gone = segment.withdrawn;
   const changes = changesById(segment.changes);
-  const headNotes = own.corrections.filter(({ marked }) => !marked).map(({ laid }) => headNote(laid, changes, sitting));
+  const headNotes = own.corrections.filter(({ marked }) => !marked).map(({ laid }) => headNote(laid, changes, state));
   return {
     slug: segment.slug,
     title,
@@ -90,11 +90,11 @@ export function segmentView(own: ShownSegment, sitting: Sitting): SegmentView {
     topics: gone ? [] : segment.topics.map((topic) => ({ title: topic, href: link(searchPath({ topic })) })),
     summary: gone ? null : segment.summary,
     cautions: gone ? [] : segment.cautions.map(cautionText),
-    withheld: gone ? null : withheldOf(own, sitting),
-    silent: gone || !own.holding.withheld ? silentIn(own, sitting) : null,
-    blocks: blocksOf(own, sitting),
+    withheld: gone ? null : withheldOf(own, state),
+    silent: gone || !own.holding.withheld ? silentIn(own, state) : null,
+    blocks: blocksOf(own, state),
     headNotes,
-    corrections: own.corrections.map(({ laid, clock }) => lineOf(laid, clock, shown, setting, sitting.numbers)),
+    corrections: own.corrections.map(({ laid, clock }) => lineOf(laid, clock, shown, context, state.numbers)),
   };
 }
 
@@ -102,18 +102,18 @@ export function segmentView(own: ShownSegment, sitting: Sitting): SegmentView {
 export const changesById = (changes: readonly GivenChange[]): ReadonlyMap<string, GivenChange> =>
   new Map(changes.toReversed().map((change) => [change.correction.id, change]));
 
-function headNote(laid: GivenLaid, changes: ReadonlyMap<string, GivenChange>, sitting: Sitting): MarginNote {
-  sitting.numbers.firstNote(laid.correction);
+function headNote(laid: GivenLaid, changes: ReadonlyMap<string, GivenChange>, state: PageState): MarginNote {
+  state.numbers.firstNote(laid.correction);
   const change = changes.get(laid.correction.id);
-  return noteOf(laid, change?.was ?? null, false, sitting.setting, sitting.numbers);
+  return noteOf(laid, change?.was ?? null, false, state.context, state.numbers);
 }
 
-function withheldOf(own: ShownSegment, { shown, setting }: Sitting): Withheld | null {
+function withheldOf(own: ShownSegment, { shown, context }: PageState): Withheld | null {
   const { segment, holding, span } = own;
   const { rights } = segment;
   if (!holding.withheld || rights === null) return null;
   return {
-    until: rights.until === null ? null : { iso: rights.until, long: dateLong(rights.until, setting.calendar) },
+    until: rights.until === null ? null : { iso: rights.until, long: dateLong(rights.until, context.calendar) },
     holder: rights.holder,
     show: rights.show,
     from: span === null ? null : formatClock(toMediaEdge(segment.in, shown.episode)),
@@ -131,52 +131,52 @@ function soundOf({ segment, span }: ShownSegment, giving: Giving): Withheld["sou
 }
 
 /** A segment that was withdrawn, or may be given again, and that the recording has silence for. */
-function silentIn(own: ShownSegment, { shown }: Sitting): SegmentView["silent"] {
+function silentIn(own: ShownSegment, { shown }: PageState): SegmentView["silent"] {
   const { span } = own;
   if (span === null || shown.giving === "off" || own.segment.rights?.sound !== "silenced") return null;
   return { from: formatClock(span.from), to: formatClock(span.to) };
 }
 
-function blocksOf(own: ShownSegment, sitting: Sitting): readonly Block[] {
-  if (own.corrections.length > 0) return newBlocks(own, sitting);
-  const known = sitting.plain.get(own);
-  if (known !== undefined && sitting.ids.take(known.ids)) return known.blocks;
-  const blocks = newBlocks(own, sitting);
+function blocksOf(own: ShownSegment, state: PageState): readonly Block[] {
+  if (own.corrections.length > 0) return newBlocks(own, state);
+  const known = state.plain.get(own);
+  if (known !== undefined && state.ids.take(known.ids)) return known.blocks;
+  const blocks = newBlocks(own, state);
   const ids = blocks.flatMap((block) => (block.is === "sound" ? [block.id] : block.paragraphs.map(({ id }) => id)));
-  if (known === undefined) sitting.plain.set(own, { blocks, ids });
+  if (known === undefined) state.plain.set(own, { blocks, ids });
   return blocks;
 }
 
-function newBlocks(own: ShownSegment, sitting: Sitting): readonly Block[] {
+function newBlocks(own: ShownSegment, state: PageState): readonly Block[] {
   const met = new Set<string>();
   return own.speech.map((speech): Block => {
     if (speech.is === "sound") {
-      const { id } = sitting.ids.idFor(speech.cue.start);
-      const at = toMedia(speech.cue.start, sitting.shown.episode);
+      const { id } = state.ids.idFor(speech.cue.start);
+      const at = toMedia(speech.cue.start, state.shown.episode);
       return { is: "sound", id, text: speech.text, in: at === null ? null : at / 1000 };
     }
     const { voice } = speech;
-    const role = voice === null || met.has(voice) ? null : (sitting.setting.roles.get(voice) ?? null);
+    const role = voice === null || met.has(voice) ? null : (state.context.roles.get(voice) ?? null);
     if (voice !== null) met.add(voice);
     return {
       is: "turn",
       speaker: voice === null ? null : { name: voice, role, proposed: speech.proposed === true },
-      paragraphs: speech.paragraphs.flatMap(splitAtMarks).map((paragraph) => paragraphOf(paragraph, sitting)),
+      paragraphs: speech.paragraphs.flatMap(splitAtMarks).map((paragraph) => paragraphOf(paragraph, state)),
     };
   });
 }
 
-type Spoken = SpokenPart<GivenPart>;
+type Spoken = SpokenPiece<GivenPiece>;
 
-const runsOf = ({ part }: Spoken): readonly GivenRun[] => part.runs;
+const runsOf = ({ piece }: Spoken): readonly GivenRun[] => piece.runs;
 const marksIn = (spoken: Spoken): readonly string[] =>
   runsOf(spoken).flatMap(({ mark }) => (mark === null || mark.occurrence > 1 ? [] : [mark.correction.id]));
 
 /** A paragraph whose cues carry two corrections is split before the second, so that each note stands beside its line. */
-function splitAtMarks(paragraph: SpokenParagraph<GivenPart>): readonly SpokenParagraph<GivenPart>[] {
+function splitAtMarks(paragraph: SpokenParagraph<GivenPiece>): readonly SpokenParagraph<GivenPiece>[] {
   const groups: Spoken[][] = [];
   let marked = new Set<string>();
-  for (const spoken of paragraph.parts) {
+  for (const spoken of paragraph.pieces) {
     const own = marksIn(spoken);
     const group = groups.at(-1);
     const another = marked.size > 0 && own.some((id) => !marked.has(id));
@@ -188,41 +188,41 @@ function splitAtMarks(paragraph: SpokenParagraph<GivenPart>): readonly SpokenPar
       for (const id of own) marked.add(id);
     }
   }
-  return groups.flatMap((parts) => {
-    const [first, last] = [parts[0], parts.at(-1)];
-    return first === undefined || last === undefined ? [] : [{ start: first.cue.start, end: last.cue.end, parts }];
+  return groups.flatMap((pieces) => {
+    const [first, last] = [pieces[0], pieces.at(-1)];
+    return first === undefined || last === undefined ? [] : [{ start: first.cue.start, end: last.cue.end, pieces }];
   });
 }
 
-function paragraphOf(paragraph: SpokenParagraph<GivenPart>, sitting: Sitting): Paragraph {
-  const { id, seconds } = sitting.ids.idFor(paragraph.start);
+function paragraphOf(paragraph: SpokenParagraph<GivenPiece>, state: PageState): Paragraph {
+  const { id, seconds } = state.ids.idFor(paragraph.start);
   return {
     id,
     seconds,
     clock: seconds === null ? null : formatClock(seconds * 1000),
-    cues: paragraph.parts.map((spoken) => cueText(spoken, id, sitting)),
-    notes: paragraph.parts.flatMap((spoken) => notesOf(spoken, sitting)),
+    cues: paragraph.pieces.map((spoken) => cueText(spoken, id, state)),
+    notes: paragraph.pieces.flatMap((spoken) => notesOf(spoken, state)),
   };
 }
 
-function cueText({ cue, part, index }: Spoken, paragraph: string, { shown, numbers }: Sitting): CueText {
+function cueText({ cue, piece, index }: Spoken, paragraph: string, { shown, numbers }: PageState): CueText {
   const at = toMedia(cue.start, shown.episode);
   return {
     in: at === null || index > 0 ? null : at / 1000,
-    runs: part.runs.map(
+    runs: piece.runs.map(
       ({ text, mark }): Run => ({
         text: text.replace(/\s+/g, " "),
-        language: part.language,
+        language: piece.language,
         mark: mark === null ? null : markOf(mark, paragraph, numbers),
       }),
     ),
   };
 }
 
-function notesOf(spoken: Spoken, { laid: all, setting, numbers }: Sitting): readonly MarginNote[] {
+function notesOf(spoken: Spoken, { laid: all, context, numbers }: PageState): readonly MarginNote[] {
   return runsOf(spoken).flatMap(({ mark }) => {
     if (mark === null || !numbers.firstNote(mark.correction)) return [];
     const laid = all.get(mark.correction.id);
-    return laid === undefined ? [] : [noteOf(laid, mark.was, true, setting, numbers)];
+    return laid === undefined ? [] : [noteOf(laid, mark.was, true, context, numbers)];
   });
 }

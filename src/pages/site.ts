@@ -6,10 +6,10 @@ import {
   CORRECTIONS_FEED,
   CORRECTIONS_PATH,
   href,
-  leafletPath,
   NOTICES_PATH,
   RECORD_PATH,
   SEARCH_PATH,
+  textPagePath,
 } from "../model/address.ts";
 import { contentPolicy } from "../model/policy.ts";
 import type { Programme } from "../model/programme.ts";
@@ -17,7 +17,7 @@ import type { Site } from "./types.ts";
 import type { Calendar } from "./words.ts";
 
 /** What every page builder is given. */
-export interface Setting {
+export interface PageContext {
   readonly programme: Programme;
   readonly addresses: Addresses;
   readonly calendar: Calendar;
@@ -37,13 +37,13 @@ export interface AssetPaths {
 }
 
 /** For the head of pages that speak of corrections. */
-export const correctionsFeedLink = ({ addresses }: Setting) => ({
+export const correctionsFeedLink = ({ addresses }: PageContext) => ({
   title: "Corrections",
   href: href(addresses, CORRECTIONS_FEED),
   type: "application/atom+xml",
 });
 
-export function settingOf(programme: Programme, assets: AssetPaths): Setting {
+export function pageContextOf(programme: Programme, assets: AssetPaths): PageContext {
   const addresses = addressesOf(programme.url);
   const link = (path: string) => href(addresses, path);
   const { at, days } = programme.slot;
@@ -65,9 +65,9 @@ export function settingOf(programme: Programme, assets: AssetPaths): Setting {
       about: link(ABOUT_PATH),
       record: link(RECORD_PATH),
       notices: link(NOTICES_PATH),
-      leaflets: [...programme.leaflets]
+      textPages: [...programme.textPages]
         .sort((a, b) => a.order - b.order || (a.slug < b.slug ? -1 : 1))
-        .map(({ title, slug }) => ({ title, href: link(leafletPath(slug)) })),
+        .map(({ title, slug }) => ({ title, href: link(textPagePath(slug)) })),
       reports: programme.reports,
       policy: contentPolicy(programme.mediaHosts),
       poster: link(assets.poster),

@@ -7,12 +7,12 @@ import type { SegmentKind } from "../model/episode.ts";
 import type {
   CorrectionLine,
   Day,
-  Deck,
   FineStrip,
   Link,
   LogBox,
   MarginNote,
   PageBase,
+  Player,
   RunningOrder,
   SegmentView,
   Share,
@@ -35,7 +35,7 @@ interface Playable extends PageBase {
   /** How much of the page nobody has accepted yet; null: nothing, as on every page that is published. */
   readonly proposals: Proposals | null;
   readonly day: Day;
-  readonly deck: Deck;
+  readonly player: Player;
   readonly order: RunningOrder;
   readonly boxes: readonly LogBox[];
   readonly corrections: readonly CorrectionLine[];
@@ -90,7 +90,7 @@ export interface SegmentPage extends Playable {
 }
 
 /** An episode in a list. */
-export interface Edition {
+export interface EpisodeCard {
   readonly title: string;
   readonly href: string;
   readonly day: Day;
@@ -136,8 +136,8 @@ export interface Entry {
 }
 
 export interface HomePage extends PageBase {
-  readonly latest: (Edition & { readonly runs: string; readonly order: RunningOrder }) | null;
-  readonly earlier: readonly Edition[];
+  readonly latest: (EpisodeCard & { readonly runs: string; readonly order: RunningOrder }) | null;
+  readonly earlier: readonly EpisodeCard[];
   readonly latestCorrections: readonly Entry[];
   readonly correctionCount: number;
   /** `4,207 editions since 2010.` */
@@ -192,7 +192,7 @@ export interface YearCell {
   readonly iso: string;
   readonly day: string;
   readonly month: string;
-  readonly editions: readonly Edition[];
+  readonly cards: readonly EpisodeCard[];
 }
 
 export interface YearPage extends PageBase {
@@ -214,7 +214,7 @@ export interface YearPage extends PageBase {
     readonly long: string;
     readonly short: string;
     readonly weeks: readonly (readonly (YearCell | null)[])[];
-    readonly editions: readonly Edition[];
+    readonly cards: readonly EpisodeCard[];
   }[];
 }
 
@@ -226,7 +226,7 @@ export interface RecordPage extends PageBase {
   readonly example: (Link & { readonly path: string }) | null;
 }
 
-export interface LeafletPage extends PageBase {
+export interface TextPageData extends PageBase {
   readonly heading: string;
   readonly summary: string | null;
   readonly html: string;
@@ -244,7 +244,7 @@ export interface PageData {
   readonly correction: CorrectionPage;
   readonly search: SearchPage;
   readonly year: YearPage;
-  readonly leaflet: LeafletPage;
+  readonly text: TextPageData;
   readonly record: RecordPage;
   readonly missing: NotFoundPage;
   readonly "order-sheet": { readonly order: RunningOrder };

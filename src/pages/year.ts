@@ -1,15 +1,15 @@
 import { DateTime } from "luxon";
 import { ARCHIVE_PATH, absolute, fileOf, href, yearPath } from "../model/address.ts";
 import { grouped } from "../model/grouped.ts";
-import type { EpisodeSummary } from "./edition.ts";
-import type { Setting } from "./site.ts";
-import type { Edition, Page, YearCell, YearPage } from "./types.ts";
+import type { PageContext } from "./site.ts";
+import type { EpisodeSummary } from "./summary.ts";
+import type { EpisodeCard, Page, YearCell, YearPage } from "./types.ts";
 import { countedInFigures } from "./words.ts";
 
-/** How many editions a year has; what the sheets say of other years. */
+/** How many episodes a year has; what the sheets say of other years. */
 export interface YearCount {
   readonly year: string;
-  readonly editions: number;
+  readonly episodes: number;
 }
 
 /** The path of a year's sheet. */
@@ -19,34 +19,34 @@ export const yearFile = (year: string): string => fileOf(yearPath(year));
 export const archivePage = (newest: YearPage): Page => ({ kind: "year", path: fileOf(ARCHIVE_PATH), page: newest });
 
 /**
- * The sheet of a year. The years before the newest don't count it: it gets an edition every evening, and their sheets
- * would change with it. @param own the editions of the year, oldest first. @param years oldest first.
+ * The sheet of a year. The years before the newest don't count it: it gets an episode every evening, and their sheets
+ * would change with it. @param own the episodes of the year, oldest first. @param years oldest first.
  */
 export function yearSheet(
   year: string,
   own: readonly EpisodeSummary[],
   years: readonly YearCount[],
-  setting: Setting,
+  context: PageContext,
 ): YearPage {
   const newest = years.at(-1)?.year;
-  const corrections = own.reduce((sum, { edition }) => sum + edition.correctionCount, 0);
+  const corrections = own.reduce((sum, { card }) => sum + card.correctionCount, 0);
   const byDate = grouped(own, ({ aired }) => aired.slice(0, 10));
   const columns = columnsOf([...byDate.keys()]);
-  const { language } = setting.calendar;
+  const { language } = context.calendar;
   const dateline = countedInFigures(own.length, "edition", "editions");
   return {
-    site: setting.site,
+    site: context.site,
     title: year,
-    description: `Every edition of ${setting.programme.title} in ${year}.`,
-    canonical: absolute(setting.addresses, yearPath(year)),
+    description: `Every edition of ${context.programme.title} in ${year}.`,
+    canonical: absolute(context.addresses, yearPath(year)),
     structured: null,
     year,
     dateline:
       corrections === 0 ? dateline : `${dateline}, ${countedInFigures(corrections, "correction", "corrections")}`,
     years: years.toReversed().map((other) => ({
       year: other.year,
-      href: href(setting.addresses, yearPath(other.year)),
-      count: other.year === newest && year !== newest ? null : other.editions,
+      href: href(context.addresses, yearPath(other.year)),
+      count: other.year === newest && year !== newest ? null : other.episodes,
       current: other.year === year,
     })),
     weekdays: columns.map((weekday) => {
@@ -59,7 +59,7 @@ export function yearSheet(
 
 const MONDAY = DateTime.fromISO("2024-01-01", { zone: "utc" });
 
-/** Weekdays from 1 (Monday): Monday to Friday, and the days of the weekend that ever had an edition. */
+/** Weekdays from 1 (Monday): Monday to Friday, and the days of the weekend that ever had an episode. */
 function columnsOf(dates: readonly string[]): readonly number[] {
   const had = new Set(dates.map((date) => DateTime.fromISO(date, { zone: "utc" }).weekday as number));
   return [1, 2, 3, 4, 5, 6, 7].filter((weekday) => weekday <= 5 || had.has(weekday));
@@ -73,21 +73,21 @@ function monthsOf(
   const months = [...new Set([...byDate.keys()].map((date) => date.slice(0, 7)))].sort().reverse();
   return months.map((month) => {
     const first = DateTime.fromISO(`${month}-01`, { zone: "utc" }).setLocale(language);
-    const editions = [...byDate]
+    const cards = [...byDate]
       .filter(([date]) => date.startsWith(month))
-      .flatMap(([, own]) => own.map(({ edition }) => edition))
+      .flatMap(([, own]) => own.map(({ card }) => card))
       .reverse();
     return {
       id: `m-${month}`,
       long: first.toFormat("LLLL"),
       short: first.toFormat("LLL"),
       weeks: weeksOf(first, byDate, columns),
-      editions,
+      cards,
     };
   });
 }
 
-/** The weeks of a month, newest first, that have an edition or stand between such weeks; a cell a weekday. */
+/** The weeks of a month, newest first, that have an episode or stand between such weeks; a cell a weekday. */
 function weeksOf(
   first: DateTime,
   byDate: ReadonlyMap<string, readonly EpisodeSummary[]>,
@@ -97,7 +97,7 @@ function weeksOf(
   for (let monday = first.startOf("week"); monday <= first.endOf("month"); monday = monday.plus({ weeks: 1 })) {
     weeks.push(columns.map((weekday) => cellOf(monday.plus({ days: weekday - 1 }), first, byDate)));
   }
-  const had = (week: readonly (YearCell | null)[]) => week.some((cell) => (cell?.editions.length ?? 0) > 0);
+  const had = (week: readonly (YearCell | null)[]) => week.some((cell) => (cell?.cards.length ?? 0) > 0);
   return weeks.slice(weeks.findIndex(had), weeks.findLastIndex(had) + 1).reverse();
 }
 
@@ -108,6 +108,6 @@ function cellOf(
 ): YearCell | null {
   if (day.month !== first.month) return null;
   const iso = day.toFormat("yyyy-LL-dd");
-  const editions: readonly Edition[] = (byDate.get(iso) ?? []).map(({ edition }) => edition);
-  return { iso, day: day.toFormat("d"), month: day.toFormat("LLLL"), editions };
+  const cards: readonly EpisodeCard[] = (byDate.get(iso) ?? []).map(({ card }) => card);
+  return { iso, day: day.toFormat("d"), month: day.toFormat("LLLL"), cards };
 }

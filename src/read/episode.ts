@@ -53,12 +53,13 @@ export function parseEpisode(
     ...pointFindings(points),
     ...rightsFindings(front.value),
     ...mediaFindings(front.value, sources),
-    ...(mediaHosts === null ? [] : hostFindings(front.value, mediaHosts)),
     ...transcript.findings,
     ...(points.end === null ? [] : cuesPastEnd(cues, points.end, points.slack)),
   ];
   const { corrections, findings: late } = readCorrections(sources, points, aired.value, zone);
-  const findings = inOrder([...own, ...late]);
+  // An address that pages may not play stands in the way of a site, not of knowing the episode.
+  const hosts = mediaHosts === null ? [] : hostFindings(front.value, mediaHosts);
+  const findings = inOrder([...own, ...hosts, ...late]);
   if (shaped.value === null || aired.value === null || points.end === null || own.some(blocks) || !transcript.ok)
     return { ok: false, findings };
   const end = clockMs(points.end);

@@ -113,13 +113,13 @@ function clockMend(written: number): string {
 
 function badClock(text: string): { ok: false; fault: Fault } {
   const no = (why: string, mend: string) => bad("time-unreadable", `is “${show(text)}”: ${why}`, mend);
-  const parts = /^(?:(\d+):)?(\d+):(\d+)([.,]\d+)?$/.exec(text);
-  if (parts === null) {
+  const pieces = /^(?:(\d+):)?(\d+):(\d+)([.,]\d+)?$/.exec(text);
+  if (pieces === null) {
     const timecode = /^(\d\d:\d\d:\d\d)[:;]\d\d$/.exec(text);
     if (timecode !== null) return no("a timecode with frames", `Write the time without frames: ${timecode[1]}.`);
     return no("that is no time", "Write m:ss or h:mm:ss, as in 3:41 or 1:03:41.5.");
   }
-  const [, hours, minutes = "", seconds = "", decimals = ""] = parts;
+  const [, hours, minutes = "", seconds = "", decimals = ""] = pieces;
   if (Number(seconds) > 59) {
     const over = `${Number(minutes) + Math.floor(Number(seconds) / 60)}:${String(Number(seconds) % 60).padStart(2, "0")}`;
     const meant = hours === undefined && Number(seconds) < 600 ? `, or ${over} if that is meant` : "";
@@ -129,7 +129,7 @@ function badClock(text: string): { ok: false; fault: Fault } {
     return no("minutes run to 59 where hours stand before them", "Write the minutes as 00 to 59.");
   if (seconds.length !== 2 || (hours !== undefined && minutes.length !== 2)) {
     const full = [hours, hours === undefined ? minutes : minutes.padStart(2, "0"), seconds.padStart(2, "0")].filter(
-      (part) => part !== undefined,
+      (piece) => piece !== undefined,
     );
     return no(
       "two digits are wanted after a colon",

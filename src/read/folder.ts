@@ -143,18 +143,18 @@ export function readProgrammeSources(root: string): { sources: ProgrammeSources;
   const [top, names, pages] = [entriesOf(root, ""), entriesOf(root, "names"), entriesOf(root, "pages")];
   const own = plainFiles(top.entries).filter((entry) => entry.name === "programme.md");
   const read = [own, markdown(names.entries), markdown(pages.entries)].map((some) => readSources(root, some));
-  const [programme, nameFiles, leaflets] = read.map(({ sources }) => sources);
+  const [programme, nameFiles, textPages] = read.map(({ sources }) => sources);
   const sources = {
     programme: programme?.[0] ?? null,
     names: nameFiles ?? [],
-    leaflets: leaflets ?? [],
+    textPages: textPages ?? [],
     files: plainFiles(top.entries).map(listing),
   };
   const strays = [
     ...top.entries.filter(isStrayAtTop),
     ...[names, pages].flatMap(({ entries }) => entries.filter(isStrayAmongPages)),
   ];
-  const findings = [...[top, names, pages, ...read].flatMap((part) => part.findings), ...strays.map(strayFinding)];
+  const findings = [...[top, names, pages, ...read].flatMap((piece) => piece.findings), ...strays.map(strayFinding)];
   return { sources, findings };
 }
 

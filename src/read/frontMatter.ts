@@ -1,4 +1,3 @@
-import matter from "gray-matter";
 import { blocks, type Finding, type Place, type Read } from "../model/finding.ts";
 import { MOST_BODY, MOST_FRONT } from "../model/limits.ts";
 import { blocking } from "./findings.ts";
@@ -23,9 +22,6 @@ export interface Front {
 }
 
 const CLOSING = "\n---";
-
-/** The kinds of front matter that gray-matter would otherwise read, or run. */
-const REFUSED = ["javascript", "js", "json", "coffee", "coffeescript", "cson", "toml"] as const;
 
 /** Splits a file at its front matter and reads that as YAML 1.2. Nothing in it is ever run. */
 export function splitFront(source: Source): Read<Front> {
@@ -52,17 +48,11 @@ export function splitFront(source: Source): Read<Front> {
   };
 }
 
-/**
- * The split itself, by gray-matter. The engine hands the YAML back unread, because the reader needs its places too.
- * Options are always given: without them gray-matter keeps every text that it sees in a cache.
- */
+/** The YAML between the hyphens, unread, and what stands below them. Of a text whose outline has no fault. */
 function split(text: string): { block: string; body: string } {
-  const refuse = (): never => {
-    throw new Error("only YAML is front matter here");
-  };
-  const engines = { yaml: () => ({}), ...Object.fromEntries(REFUSED.map((name) => [name, refuse])) };
-  const { matter: block, content: body } = matter(text, { language: "yaml", engines });
-  return { block, body };
+  const close = text.indexOf(CLOSING, 3);
+  const body = text.slice(close + CLOSING.length).replace(/^\r?\n?/, "");
+  return { block: text.slice(lineEnd(text, 3), close), body };
 }
 
 function asMap(value: unknown): Readonly<Record<string, unknown>> | null {
@@ -79,12 +69,9 @@ function notAMap(tree: Tree, first: Place): Finding {
   );
 }
 
-/**
- * Faults of the lines that open and close the front matter, found before anything reads what stands between. The splitter
- * says whether there is any and in what language, but not where it is wrong.
- */
+/** Faults of the lines that open and close the front matter, found before anything reads what stands between. */
 function outlineFault({ text, place }: Text): Finding | null {
-  if (!matter.test(text) || text[3] === "-") {
+  if (!text.startsWith("---") || text[3] === "-") {
     return blocking(
       "front-matter-missing",
       place(0),
@@ -92,7 +79,7 @@ function outlineFault({ text, place }: Text): Finding | null {
       "Begin it with a line of three hyphens, then `key: value` lines, then three hyphens again.",
     );
   }
-  const { name: language } = matter.language(text);
+  const language = text.slice(3, lineEnd(text, 3)).trim();
   if (!["", "yaml", "yml"].includes(language.toLowerCase())) return languageFault(language, place(3));
   const close = text.indexOf(CLOSING, 3);
   if (close === -1) {

@@ -1,10 +1,10 @@
-export { inAirOrder, openArchive, type ReadArchive, type ReadEpisode, readArchive } from "./archive.ts";
+export { archived, openArchive, openProgramme, type ReadEpisode } from "./archive.ts";
 export { type PlacedCorrection, parseCorrection } from "./correction.ts";
 export { parseEpisode } from "./episode.ts";
 export { listEpisodeFiles, listEpisodes, readEpisodeSources, readProgrammeSources } from "./folder.ts";
 export { type Front, splitFront } from "./frontMatter.ts";
 export { type EpisodeOutline, readOutline } from "./outline.ts";
-export { parseLeaflet, parseName, parseProgramme } from "./programme.ts";
+export { parseName, parseProgramme, parseTextPage } from "./programme.ts";
 export { jsonSchemas, SCHEMA_NAMES, type SchemaName, schemaText } from "./schemas.ts";
 export type { EpisodeFolder, EpisodeSources, Listed, ProgrammeSources, Source } from "./source.ts";
 export { readTexts } from "./texts.ts";

@@ -2,7 +2,7 @@ import type { z } from "zod";
 import { RESERVED_PAGE_SLUGS } from "../model/address.ts";
 import type { Finding, Read } from "../model/finding.ts";
 import { blocks } from "../model/finding.ts";
-import { type Leaflet, type Programme, type RegisteredName, WATCH_LISTS } from "../model/programme.ts";
+import { type Programme, type RegisteredName, type TextPage, WATCH_LISTS } from "../model/programme.ts";
 import { captionFigures } from "./captionFigures.ts";
 import type { WatchShape } from "./checkShapes.ts";
 import { blocking, findingAt, inOrder } from "./findings.ts";
@@ -14,12 +14,12 @@ import { SLUG } from "./slugs.ts";
 import { baseName, type Listed, type ProgrammeSources, type Source, stem } from "./source.ts";
 
 /** The programme with its register and pages, and what is wrong with them; null when programme.md itself is faulty. */
-export function parseProgramme({ programme, names, leaflets, files }: ProgrammeSources): {
+export function parseProgramme({ programme, names, textPages, files }: ProgrammeSources): {
   programme: Programme | null;
   findings: readonly Finding[];
 } {
   const register = names.map(parseName);
-  const pages = leaflets.map(parseLeaflet);
+  const pages = textPages.map(parseTextPage);
   const known = register.flatMap((name) => (name.ok ? [name.value] : []));
   const findings = [...register, ...pages].flatMap((read) => [...read.findings]);
   findings.push(...namesTwice(known));
@@ -41,12 +41,12 @@ export function parseProgramme({ programme, names, leaflets, files }: ProgrammeS
   const sorted = pages
     .flatMap((page) => (page.ok ? [page.value] : []))
     .sort((a, b) => a.order - b.order || compare(a.slug, b.slug));
-  return { programme: { ...read.value, names: known, leaflets: sorted }, findings: inOrder(findings) };
+  return { programme: { ...read.value, names: known, textPages: sorted }, findings: inOrder(findings) };
 }
 
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
-type ProgrammeAlone = Omit<Programme, "names" | "leaflets">;
+type ProgrammeAlone = Omit<Programme, "names" | "textPages">;
 
 /** programme.md alone, checked against the register and the files beside it. */
 export function parseProgrammeFile(
@@ -144,7 +144,7 @@ export function parseName(source: Source): Read<RegisteredName> {
 }
 
 /** A page written by hand. Its slug is the file's name. */
-export function parseLeaflet(source: Source): Read<Leaflet> {
+export function parseTextPage(source: Source): Read<TextPage> {
   const front = splitFront(source);
   const slug = stem(source.file);
   const named = slugOfFile(source.file, RESERVED_PAGE_SLUGS);

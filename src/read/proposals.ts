@@ -1,6 +1,6 @@
 import type { Place } from "../model/finding.ts";
 import { parseProposal, pointText, speakerKindIn, speakerText } from "../model/proposal.ts";
-import { cueParts, decodeVtt, parseVtt, wholeMs } from "../webvtt/index.ts";
+import { cuePieces, decodeVtt, parseVtt, wholeMs } from "../webvtt/index.ts";
 import { judgeClock } from "./fields.ts";
 import { splitFront } from "./frontMatter.ts";
 import { valueAt } from "./shapeFindings.ts";
@@ -33,7 +33,7 @@ function inFrontMatter(source: Source): readonly ProposedThing[] {
     return (Array.isArray(list) ? list : []).flatMap((_, n): ProposedThing[] => {
       const proposal = parseProposal(commentOf([key, n, ...point]));
       if (proposal === null) return [];
-      const measured = proposal.standing === null || what === "cut" ? null : pointText(proposal.standing);
+      const measured = proposal.edgeState === null || what === "cut" ? null : pointText(proposal.edgeState);
       const at = [key, n, what === "cut" ? "from" : "in"];
       const [name, clock] = [valueAt(data, [key, n, own]), judgeClock(valueAt(data, at))];
       return [{ what, name: String(name ?? ""), ms: clock.ok ? clock.value : 0, measured, at: placeOf(at) }];
@@ -62,7 +62,7 @@ function inTranscript(source: Source, segments: readonly Speaking[]): readonly P
   const speakers: ProposedThing[] = [];
   let last: string | null = null;
   for (const cue of vtt.cues) {
-    for (const { voice, proposed } of cueParts(vtt, cue)) {
+    for (const { voice, proposed } of cuePieces(vtt, cue)) {
       const name = proposed === true ? voice : null;
       if (name !== null && name !== last) {
         const at = { file: source.file, line: cue.line + 1, column: 1 };

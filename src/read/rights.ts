@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import type { Rights, SettledSound } from "../model/episode.ts";
+import type { Rights, SoundDecision } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
 import { blocking } from "./findings.ts";
 import type { Front } from "./frontMatter.ts";
@@ -78,11 +78,11 @@ const FAULTS: readonly RightsFault[] = [
 export function modelRights(rights: ShapedRights): Rights | null {
   if (rights === undefined) return null;
   const { withheld = false, until = null, holder = null, show = "transcript" } = rights;
-  const sound = settledSound(rights);
+  const sound = soundDecision(rights);
   return { withheld, until, holder, show, ...(sound === null ? {} : { sound }) };
 }
 
-function settledSound({ sound, because }: NonNullable<ShapedRights>): SettledSound | null {
+function soundDecision({ sound, because }: NonNullable<ShapedRights>): SoundDecision | null {
   if (sound === "silenced") return { is: "silenced" };
   return sound === "in-file" && because !== undefined ? { is: "in-file", because } : null;
 }

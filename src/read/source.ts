@@ -58,7 +58,7 @@ export interface EpisodeSources extends EpisodeFolder {
 export interface ProgrammeSources {
   readonly programme: Source | null;
   readonly names: readonly Source[];
-  readonly leaflets: readonly Source[];
+  readonly textPages: readonly Source[];
   /** Every file beside programme.md: the poster is one. */
   readonly files: readonly Listed[];
 }

@@ -5,7 +5,7 @@ import { blocks, type Finding, type Place, type Read } from "../model/finding.ts
 import { clockMs } from "../model/units.ts";
 import {
   type Cue,
-  cueParts,
+  cuePieces,
   decodeVtt,
   parseVtt,
   settingsText,
@@ -61,7 +61,7 @@ function modelCue(vtt: VttFile, cue: Cue, file: string): TranscriptCue {
     id: cue.id,
     start: clockMs(wholeMs(cue.startTime)),
     end: clockMs(wholeMs(cue.endTime)),
-    parts: cueParts(vtt, cue),
+    pieces: cuePieces(vtt, cue),
     settings: settingsText(vtt, cue),
     at: { file, line: cue.line, column: 1 },
   };

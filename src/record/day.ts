@@ -73,11 +73,11 @@ export function episodeOn(
   const gone = withdrawnIn(all, whole);
   const lay = (text: Episode): LaidEpisode => {
     const withdrawn = gone.map((stretch) => inClockOf(stretch, archived, text));
-    return layCorrections(text, on, { settled: recordedIn(record).settled, withdrawn });
+    return layCorrections(text, on, { reissued: recordedIn(record).reissued, withdrawn });
   };
   const text = textOf(earlierTextOn(whole, on), archived) ?? archived;
   const episode = lay(text);
-  const withheld = withheldIn(all, { settled: recordedIn(whole).settled, withdrawn: gone });
+  const withheld = withheldIn(all, { reissued: recordedIn(whole).reissued, withdrawn: gone });
   return {
     episode,
     also: alsoHeld(withheld, text, archived),
@@ -244,6 +244,6 @@ function textsOf(
     // Most texts were never corrected, and stand as they were published.
     if (kept === text && archived.corrections.length === 0) return [{ seq, episode, also }];
     const withdrawn = gone.map((stretch) => inClockOf(stretch, archived, kept));
-    return [{ seq, episode: layCorrections({ ...kept, corrections }, on, { settled: new Set(), withdrawn }), also }];
+    return [{ seq, episode: layCorrections({ ...kept, corrections }, on, { reissued: new Set(), withdrawn }), also }];
   });
 }

@@ -122,7 +122,7 @@ function nextEntry(
 /** What a record says of the text that corrections are laid over. */
 export interface Recorded {
   /** Ids of corrections entered before the text was last reissued: it may have taken them in. */
-  readonly settled: ReadonlySet<string>;
+  readonly reissued: ReadonlySet<string>;
   /** All that is withdrawn, at its times when that was entered: they hold wherever its segment stands now. */
   readonly withdrawn: readonly WithdrawnStretch[];
 }
@@ -130,8 +130,8 @@ export interface Recorded {
 export function recordedIn(record: ReadRecord): Recorded {
   const entries = entriesOf(record);
   const last = entries.findLastIndex(({ what }) => what === "reissued");
-  const settled = entries.slice(0, Math.max(0, last)).flatMap(({ correction }) => correction?.id ?? []);
-  return { settled: new Set(settled), withdrawn: entries.at(-1)?.withdrawn ?? [] };
+  const reissued = entries.slice(0, Math.max(0, last)).flatMap(({ correction }) => correction?.id ?? []);
+  return { reissued: new Set(reissued), withdrawn: entries.at(-1)?.withdrawn ?? [] };
 }
 
 /**

@@ -123,10 +123,10 @@ export function remainsDigest({ episode, translations }: Content, gone: readonly
 const staying = (cues: readonly TranscriptCue[], gone: readonly WithdrawnStretch[]): readonly object[] =>
   cues.filter((cue) => !gone.some((stretch) => goesWith(cue, stretch))).map(frozenCue);
 
-const frozenCue = ({ id, start, end, settings, parts }: TranscriptCue): object => ({
+const frozenCue = ({ id, start, end, settings, pieces }: TranscriptCue): object => ({
   id,
   start,
   end,
   settings,
-  parts: parts.map(({ voice, language, words }) => ({ voice, language, words })),
+  parts: pieces.map(({ voice, language, words }) => ({ voice, language, words })),
 });

@@ -24,10 +24,10 @@ export function giveCorrections(episode: LaidEpisode, held: Held, silent: Readon
   });
 }
 
-const spokenIn = ({ place, parts }: LaidCue): Spoken => ({
+const spokenIn = ({ place, pieces }: LaidCue): Spoken => ({
   place,
-  now: parts.map(({ words }) => words).join(" "),
-  was: parts.map(({ runs }) => runs.map(({ text, mark }) => mark?.was ?? text).join("")).join(" "),
+  now: pieces.map(({ words }) => words).join(" "),
+  was: pieces.map(({ runs }) => runs.map(({ text, mark }) => mark?.was ?? text).join("")).join(" "),
 });
 
 interface Silent {

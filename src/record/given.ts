@@ -2,12 +2,12 @@ import type { MediaSpan } from "../derive/timeMap.ts";
 import type { CorrectionKind } from "../model/correctionKinds.ts";
 import type {
   Correction,
-  CuePart,
+  CuePiece,
   Episode,
   PageField,
   Rights,
   Segment,
-  SettledSound,
+  SoundDecision,
   TranscriptCue,
 } from "../model/episode.ts";
 import type { Place } from "../model/finding.ts";
@@ -55,11 +55,11 @@ export interface GivenRun {
   readonly mark: GivenMark | null;
 }
 /** `words` are the runs joined. Only in drafts is a voice `proposed`. */
-export interface GivenPart extends CuePart {
+export interface GivenPiece extends CuePiece {
   readonly runs: readonly GivenRun[];
 }
 export interface GivenCue extends TranscriptCue {
-  readonly parts: readonly GivenPart[];
+  readonly pieces: readonly GivenPiece[];
 }
 
 /** A field of a page that was replaced. */
@@ -72,7 +72,7 @@ export interface GivenChange {
 type SegmentField = "slug" | "kind" | "title" | "in" | "out" | "by" | "topics" | "places" | "summary" | "cautions";
 
 export interface GivenSegment extends Pick<Segment, SegmentField> {
-  readonly rights: (Pick<Rights, "until" | "holder" | "show"> & { readonly sound: SettledSound["is"] | null }) | null;
+  readonly rights: (Pick<Rights, "until" | "holder" | "show"> & { readonly sound: SoundDecision["is"] | null }) | null;
   readonly withdrawn: boolean;
   /** Its in point is a guess that nobody has accepted: given only where it is so, which is in drafts. */
   readonly proposed?: true;

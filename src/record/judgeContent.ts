@@ -24,7 +24,7 @@ export function judgeContent(audited: Audited): readonly Finding[] {
 export const holds = (content: Content, entry: Entry): boolean =>
   isAsEntered(content, entry) || isCutFrom(content, entry);
 
-/** Of an edition that is withdrawn whole, a transcript may be as it was entered, empty, or gone. */
+/** Of an episode that is withdrawn whole, a transcript may be as it was entered, empty, or gone. */
 function judgeEmptied(audited: Audited): readonly Finding[] {
   const { input, last } = audited;
   const { transcript: file } = input;

@@ -1,6 +1,6 @@
 import type {
   Correction,
-  CuePart,
+  CuePiece,
   Episode,
   PageCorrection,
   Segment,
@@ -41,13 +41,13 @@ export interface LaidRun {
  * `words` are the runs joined: the words as they stand on the day. They may be empty, where a correction moved all of
  * them into the cue before. The words as first published are the runs' `mark.was`, or `text` where that is null, joined.
  */
-export interface LaidPart extends CuePart {
+export interface LaidPiece extends CuePiece {
   readonly runs: readonly LaidRun[];
   /** Given where `voice` is not the one first published. */
   readonly speaker: SpeakerChange | null;
 }
 export interface LaidCue extends TranscriptCue {
-  readonly parts: readonly LaidPart[];
+  readonly pieces: readonly LaidPiece[];
   /** Its place among the episode's cues as first published, from 0. */
   readonly place: number;
 }

@@ -8,13 +8,13 @@ import { NEAREST_SOUGHT } from "../model/limits.ts";
 import type { Recorded } from "./enter.ts";
 import { faulty } from "./faults.ts";
 import { changeEpisode, changeSegment } from "./fields.ts";
+import { finish } from "./finish.ts";
 import type { LaidEpisode, LaidSegment } from "./laid.ts";
 import { addHolder, holdsWords, layWords } from "./layWords.ts";
 import { correctionsBy } from "./order.ts";
-import { partIndexOf } from "./partIndex.ts";
-import { finish } from "./settle.ts";
+import { pieceIndexOf } from "./pieceIndex.ts";
 import { isWithdrawn, stretchesOf, type Withdrawn, withdrawalsIn } from "./withdraw.ts";
-import { passHolds, workingParts } from "./words.ts";
+import { passHolds, workingPieces } from "./words.ts";
 import type { Work } from "./work.ts";
 
 /**
@@ -28,7 +28,7 @@ import type { Work } from "./work.ts";
 export function layCorrections(episode: Episode, on: string, recorded: Recorded = NOTHING): LaidEpisode {
   const work: Work = {
     episode,
-    index: partIndexOf(workingParts(episode.cues)),
+    index: pieceIndexOf(workingPieces(episode.cues)),
     holders: new Map(),
     nearest: { left: NEAREST_SOUGHT },
     segments: episode.segments.map((segment) => ({
@@ -49,24 +49,24 @@ export function layCorrections(episode: Episode, on: string, recorded: Recorded 
   // Words that are withdrawn by now, on whatever day, may be gone from the files: no fault of earlier corrections.
   const gone = withdrawalsIn(episode.corrections);
   for (const correction of correctionsBy(episode.corrections, on)) {
-    const isSettled = recorded.settled.has(correction.id);
-    const { laid, findings } = layOne(correction, work, isSettled);
+    const isReissued = recorded.reissued.has(correction.id);
+    const { laid, findings } = layOne(correction, work, isReissued);
     supersede(correction, work, laid);
-    if (!isSettled && !speaksOf(correction, work, gone)) addAll(work.findings, findings);
+    if (!isReissued && !speaksOf(correction, work, gone)) addAll(work.findings, findings);
     work.done.push(correction);
     if (!work.doneById.has(correction.id)) work.doneById.set(correction.id, correction);
   }
   return finish(work);
 }
 
-const NOTHING: Recorded = { settled: new Set(), withdrawn: [] };
+const NOTHING: Recorded = { reissued: new Set(), withdrawn: [] };
 
 interface Outcome {
   readonly laid: boolean;
   readonly findings: readonly Finding[];
 }
 
-function layOne(correction: Correction, work: Work, settled: boolean): Outcome {
+function layOne(correction: Correction, work: Work, isReissued: boolean): Outcome {
   const segment = work.segments.find(({ slug }) => slug === correction.segment) ?? null;
   if (segment === null && correction.segment !== null) {
     const slugs = work.segments.map(({ slug }) => slug).join(", ");
@@ -81,7 +81,7 @@ function layOne(correction: Correction, work: Work, settled: boolean): Outcome {
       nearest: work.nearest,
       segments: work.segments,
       segment,
-      settled,
+      isReissued,
     });
   if (does(correction, "replaces-field")) return layPage(correction, segment, work);
   if (does(correction, "takes-away")) addAll(work.gone, stretchesOf(correction, work.segments));
@@ -156,9 +156,9 @@ function supersede(correction: Correction, work: Work, laid: boolean): void {
   }
   work.superseded.set(earlier.id, correction);
   if (!laid) return;
-  for (const part of work.holders.get(earlier.id) ?? []) {
-    passHolds(part, earlier.id, correction, !holdsWords(correction));
-    addHolder(work.holders, correction.id, part);
+  for (const piece of work.holders.get(earlier.id) ?? []) {
+    passHolds(piece, earlier.id, correction, !holdsWords(correction));
+    addHolder(work.holders, correction.id, piece);
   }
 }
 

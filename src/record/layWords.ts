@@ -4,8 +4,8 @@ import { does } from "../model/correctionKinds.ts";
 import {
   byEffect,
   type Correction,
+  type NoteCorrection,
   type Segment,
-  type StandingCorrection,
   type TranscriptCorrection,
 } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
@@ -15,8 +15,8 @@ import { faulty } from "./faults.ts";
 import { foldText, tokensOf } from "./fold.ts";
 import { distance, findPassages, nearestTo, type Passage, startsIn } from "./locate.ts";
 import { nearMatch } from "./nearest.ts";
-import type { PartIndex } from "./partIndex.ts";
-import { markWords, replaceWords, type WorkingPart } from "./words.ts";
+import type { PieceIndex } from "./pieceIndex.ts";
+import { markWords, replaceWords, type WorkingPiece } from "./words.ts";
 
 /** Words farther than this from `at` are laid, but asked about. Common practice, no source. */
 const FAR_MS = 60_000;
@@ -27,36 +27,36 @@ export interface WordsLaid {
   readonly findings: readonly Finding[];
 }
 
-/** Parts by the ids of the corrections that hold on to them. */
-export type Holders = Map<string, Set<WorkingPart>>;
+/** Pieces by the ids of the corrections that hold on to them. */
+export type Holders = Map<string, Set<WorkingPiece>>;
 
 /** How often the nearest words may still be looked for. */
 export interface NearestSought {
   left: number;
 }
 
-export function addHolder(holders: Holders, id: string, part: WorkingPart): void {
+export function addHolder(holders: Holders, id: string, piece: WorkingPiece): void {
   const own = holders.get(id);
-  if (own === undefined) holders.set(id, new Set([part]));
-  else own.add(part);
+  if (own === undefined) holders.set(id, new Set([piece]));
+  else own.add(piece);
 }
 
 /** A correction that holds on to words or to a speaker. */
-export type WordsCorrection = TranscriptCorrection | (StandingCorrection & { readonly said: string });
+export type WordsCorrection = TranscriptCorrection | (NoteCorrection & { readonly said: string });
 
 interface Scope {
-  readonly index: PartIndex;
-  /** Of each correction, by id, the parts that it holds on to; what is laid is added. */
+  readonly index: PieceIndex;
+  /** Of each correction, by id, the pieces that it holds on to; what is laid is added. */
   readonly holders: Holders;
   readonly nearest: NearestSought;
   readonly segments: readonly Segment[];
   /** The named segment; null: the whole episode. */
   readonly segment: Segment | null;
   /** The text was reissued since, and may have taken the correction in. */
-  readonly settled: boolean;
+  readonly isReissued: boolean;
 }
 
-/** Finds the words of a correction and lays it over them, in `parts`. */
+/** Finds the words of a correction and lays it over them, in `pieces`. */
 export function layWords(correction: WordsCorrection, scope: Scope): WordsLaid {
   if (does(correction, "replaces-words") && correction.field === "speaker") return laySpeaker(correction, scope);
   const { passages, findings } = choose(correction, scope);
@@ -65,13 +65,13 @@ export function layWords(correction: WordsCorrection, scope: Scope): WordsLaid {
   );
   // From the end, so that the places still to come stay where they were found.
   for (const { span, hold, leads } of spans.toReversed()) {
-    const part = scope.index.parts[span.part];
-    if (part === undefined) continue;
-    addHolder(scope.holders, correction.id, part);
+    const piece = scope.index.pieces[span.piece];
+    if (piece === undefined) continue;
+    addHolder(scope.holders, correction.id, piece);
     if (does(correction, "replaces-words")) {
-      replaceWords(part, span, leads ? correction.now : "", hold);
-      scope.index.changed(part);
-    } else markWords(part, span, hold);
+      replaceWords(piece, span, leads ? correction.now : "", hold);
+      scope.index.changed(piece);
+    } else markWords(piece, span, hold);
   }
   return { laid: passages.length > 0, findings };
 }
@@ -83,7 +83,7 @@ function choose(
   const within = correction.every ? null : scope.segment;
   const found = findPassages(correction.said, scope.index, within);
   const passages =
-    scope.settled && does(correction, "replaces-words")
+    scope.isReissued && does(correction, "replaces-words")
       ? notTakenIn(found, correction.now, scope.index, within)
       : found;
   if (passages.length === 0) return { passages, findings: [notFound(correction, scope)] };
@@ -96,15 +96,15 @@ function choose(
 function notTakenIn(
   found: readonly Passage[],
   now: string,
-  index: PartIndex,
+  index: PieceIndex,
   segment: Segment | null,
 ): readonly Passage[] {
-  const standing = grouped(
+  const taken = grouped(
     findPassages(now, index, segment).flatMap(({ spans }) => spans),
-    ({ part }) => part,
+    ({ piece }) => piece,
   );
   const overlaps = (passage: Passage): boolean =>
-    passage.spans.some((own) => standing.get(own.part)?.some((span) => span.from < own.to && own.from < span.to));
+    passage.spans.some((own) => taken.get(own.piece)?.some((span) => span.from < own.to && own.from < span.to));
   return found.filter((passage) => !overlaps(passage));
 }
 
@@ -157,53 +157,53 @@ function nearestMend({ said, at, every }: WordsCorrection, { index, nearest, seg
 
 /** Gives a turn another speaker: the unbroken run of one voice at `at`, or every one of that voice. */
 function laySpeaker(correction: TranscriptCorrection, { index, holders, segment }: Scope): WordsLaid {
-  const { parts } = index;
+  const { pieces } = index;
   const said = foldText(correction.said);
-  const speaks = (part: WorkingPart): boolean =>
-    index.voiceOf(part) === said &&
-    soundIn(part.cue) === null &&
-    (correction.every || segment === null || startsIn(part.cue, segment));
-  const turns = turnsWhere(parts, speaks);
+  const speaks = (piece: WorkingPiece): boolean =>
+    index.voiceOf(piece) === said &&
+    soundIn(piece.cue) === null &&
+    (correction.every || segment === null || startsIn(piece.cue, segment));
+  const turns = turnsWhere(pieces, speaks);
   const chosen = correction.every ? turns : nearestTurn(turns, correction.at);
   for (const [index, turn] of chosen.entries()) {
-    for (const part of turn) {
-      const was = part.voiceHold === null ? part.voice : part.voiceHold.was;
-      part.voiceHold = { correction, occurrence: index + 1, was };
-      part.voice = correction.now.trim() === "" ? null : correction.now.trim();
-      addHolder(holders, correction.id, part);
+    for (const piece of turn) {
+      const was = piece.voiceHold === null ? piece.voice : piece.voiceHold.was;
+      piece.voiceHold = { correction, occurrence: index + 1, was };
+      piece.voice = correction.now.trim() === "" ? null : correction.now.trim();
+      addHolder(holders, correction.id, piece);
     }
   }
-  return { laid: chosen.length > 0, findings: chosen.length > 0 ? [] : [speakerNotFound(correction, parts)] };
+  return { laid: chosen.length > 0, findings: chosen.length > 0 ? [] : [speakerNotFound(correction, pieces)] };
 }
 
 function turnsWhere(
-  parts: readonly WorkingPart[],
-  speaks: (part: WorkingPart) => boolean,
-): readonly (readonly WorkingPart[])[] {
-  const turns: WorkingPart[][] = [];
+  pieces: readonly WorkingPiece[],
+  speaks: (piece: WorkingPiece) => boolean,
+): readonly (readonly WorkingPiece[])[] {
+  const turns: WorkingPiece[][] = [];
   let open = false;
-  for (const part of parts) {
-    const own = speaks(part);
-    if (own && open) turns.at(-1)?.push(part);
-    else if (own) turns.push([part]);
+  for (const piece of pieces) {
+    const own = speaks(piece);
+    if (own && open) turns.at(-1)?.push(piece);
+    else if (own) turns.push([piece]);
     open = own;
   }
   return turns;
 }
 
 function nearestTurn(
-  turns: readonly (readonly WorkingPart[])[],
+  turns: readonly (readonly WorkingPiece[])[],
   at: ClockMs | null,
-): readonly (readonly WorkingPart[])[] {
+): readonly (readonly WorkingPiece[])[] {
   if (at === null) return turns.slice(0, 1);
-  const far = (turn: readonly WorkingPart[]): number =>
+  const far = (turn: readonly WorkingPiece[]): number =>
     Math.max(0, (turn[0]?.cue.start ?? at) - at, at - (turn.at(-1)?.cue.end ?? at));
   return turns.toSorted((a, b) => far(a) - far(b)).slice(0, 1);
 }
 
-function speakerNotFound(correction: TranscriptCorrection, parts: readonly WorkingPart[]): Finding {
+function speakerNotFound(correction: TranscriptCorrection, pieces: readonly WorkingPiece[]): Finding {
   const { at } = correction;
-  const there = at === null ? undefined : parts.findLast(({ cue }) => cue.start <= at);
+  const there = at === null ? undefined : pieces.findLast(({ cue }) => cue.start <= at);
   const says = `No words of "${correction.said}" are there.`;
   const mend =
     there === undefined

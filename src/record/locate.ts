@@ -1,12 +1,12 @@
 import type { Segment, TranscriptCue } from "../model/episode.ts";
 import { type ClockMs, clockMs } from "../model/units.ts";
 import { samePunctuation, type Token, tokensOf } from "./fold.ts";
-import { type PartIndex, placeIn } from "./partIndex.ts";
-import { type Span, tokensIn, type WorkingPart, wordsOf } from "./words.ts";
+import { type PieceIndex, placeIn } from "./pieceIndex.ts";
+import { type Span, tokensIn, type WorkingPiece, wordsOf } from "./words.ts";
 
-/** A word of the episode with the part it stands in. */
+/** A word of the episode with the piece it stands in. */
 interface PlacedToken extends Token {
-  readonly part: number;
+  readonly piece: number;
 }
 
 /** When words that were found are said. */
@@ -19,7 +19,7 @@ export interface Moment {
   readonly until: ClockMs;
 }
 
-/** Words found in the episode: one span for each part that they touch, in order. */
+/** Words found in the episode: one span for each piece that they touch, in order. */
 export interface Passage extends Moment {
   readonly spans: readonly Span[];
 }
@@ -28,36 +28,36 @@ export interface Passage extends Moment {
 export const startsIn = (cue: TranscriptCue, segment: Pick<Segment, "in" | "out">): boolean =>
   segment.in <= cue.start && cue.start < segment.out;
 
-/** The words of the parts, in order; those of one segment where one is given. */
-export function placedTokens(index: PartIndex, segment: Segment | null): readonly PlacedToken[] {
-  return tokensOfParts(index, index.within(boundsOf(segment)));
+/** The words of the pieces, in order; those of one segment where one is given. */
+export function placedTokens(index: PieceIndex, segment: Segment | null): readonly PlacedToken[] {
+  return tokensOfPieces(index, index.within(boundsOf(segment)));
 }
 
 const boundsOf = (segment: Segment | null) => (segment === null ? null : { from: segment.in, to: segment.out });
 
-const tokensOfParts = ({ parts }: PartIndex, numbers: readonly number[]): readonly PlacedToken[] =>
+const tokensOfPieces = ({ pieces }: PieceIndex, numbers: readonly number[]): readonly PlacedToken[] =>
   numbers.flatMap((number) => {
-    const part = parts[number];
-    return part === undefined ? [] : tokensIn(part).map((token) => ({ ...token, part: number }));
+    const piece = pieces[number];
+    return piece === undefined ? [] : tokensIn(piece).map((token) => ({ ...token, piece: number }));
   });
 
 /** Every place where the words `said` stand, whole words only, left to right and never overlapping. */
-export function findPassages(said: string, index: PartIndex, segment: Segment | null): readonly Passage[] {
+export function findPassages(said: string, index: PieceIndex, segment: Segment | null): readonly Passage[] {
   const tokens = tokensOf(said);
   const needle = tokens.map(({ text }) => text);
   const edges = { head: said.slice(0, tokens[0]?.from ?? 0).trim(), tail: said.slice(tokens.at(-1)?.to ?? 0).trim() };
   return rowsWith(needle, index, index.within(boundsOf(segment)))
-    .flatMap((numbers) => foundIn(needle, tokensOfParts(index, numbers)))
-    .map((found) => passageOf(found, edges, index.parts));
+    .flatMap((numbers) => foundIn(needle, tokensOfPieces(index, numbers)))
+    .map((found) => passageOf(found, edges, index.pieces));
 }
 
 /**
- * The rows of parts that the needle may stand in: those around parts with the rarest of its words, so far to both sides
- * as the needle has words. Rows are apart. @param scope the parts to look in, by number.
+ * The rows of pieces that the needle may stand in: those around pieces with the rarest of its words, so far to both sides
+ * as the needle has words. Rows are apart. @param scope the pieces to look in, by number.
  */
 function rowsWith(
   needle: readonly string[],
-  index: PartIndex,
+  index: PieceIndex,
   scope: readonly number[],
 ): readonly (readonly number[])[] {
   const rarest = needle.reduce<{ at: number; in: readonly number[] } | null>((least, word, at) => {
@@ -66,8 +66,8 @@ function rowsWith(
   }, null);
   if (rarest === null) return [];
   const wordsAt = (place: number): number => {
-    const part = index.parts[scope[place] ?? -1];
-    return part === undefined ? 0 : tokensIn(part).length;
+    const piece = index.pieces[scope[place] ?? -1];
+    return piece === undefined ? 0 : tokensIn(piece).length;
   };
   const rows: { from: number; to: number }[] = [];
   for (const number of rarest.in.length < scope.length ? rarest.in : scope) {
@@ -110,24 +110,24 @@ function fallbacksOf(needle: readonly string[]): readonly number[] {
   return back;
 }
 
-function passageOf(found: readonly PlacedToken[], edges: Edges, parts: readonly WorkingPart[]): Passage {
+function passageOf(found: readonly PlacedToken[], edges: Edges, pieces: readonly WorkingPiece[]): Passage {
   const spans: Span[] = [];
   for (const token of found) {
     const last = spans.at(-1);
-    if (last?.part === token.part) spans[spans.length - 1] = { ...last, to: token.to };
-    else spans.push({ part: token.part, from: token.from, to: token.to });
+    if (last?.piece === token.piece) spans[spans.length - 1] = { ...last, to: token.to };
+    else spans.push({ piece: token.piece, from: token.from, to: token.to });
   }
-  return timed(withEdges(spans, edges, parts), parts);
+  return timed(withEdges(spans, edges, pieces), pieces);
 }
 
 /** The passage over these spans, with the times of the cue it begins in. */
-function timed(spans: readonly Span[], parts: readonly WorkingPart[]): Passage {
+function timed(spans: readonly Span[], pieces: readonly WorkingPiece[]): Passage {
   const [first] = spans;
-  const part = first === undefined ? undefined : parts[first.part];
-  if (first === undefined || part === undefined) throw new Error("a passage without words");
-  const { start, end } = part.cue;
-  const own = parts.slice(part.number - part.index, part.number - part.index + part.cue.parts.length);
-  const before = own.slice(0, part.index).reduce((sum, { stretches }) => sum + wordsOf(stretches).length, 0);
+  const piece = first === undefined ? undefined : pieces[first.piece];
+  if (first === undefined || piece === undefined) throw new Error("a passage without words");
+  const { start, end } = piece.cue;
+  const own = pieces.slice(piece.number - piece.index, piece.number - piece.index + piece.cue.pieces.length);
+  const before = own.slice(0, piece.index).reduce((sum, { stretches }) => sum + wordsOf(stretches).length, 0);
   const all = own.reduce((sum, { stretches }) => sum + wordsOf(stretches).length, 0);
   const share = all === 0 ? 0 : (before + first.from) / all;
   return { spans, clock: start, about: clockMs(Math.round(start + (end - start) * share)), until: end };
@@ -141,11 +141,11 @@ interface Edges {
 
 /**
  * Takes in the punctuation at the edges of `said` where the same stands in the transcript, and all of it where the
- * passage runs over the edge of a part.
+ * passage runs over the edge of a piece.
  */
-function withEdges(spans: readonly Span[], { head, tail }: Edges, parts: readonly WorkingPart[]): readonly Span[] {
+function withEdges(spans: readonly Span[], { head, tail }: Edges, pieces: readonly WorkingPiece[]): readonly Span[] {
   return spans.map((span, index) => {
-    const text = wordsOf(parts[span.part]?.stretches ?? []);
+    const text = wordsOf(pieces[span.piece]?.stretches ?? []);
     const before = head === "" ? 0 : reach([...head].reverse(), [...text.slice(0, span.from)].reverse());
     const after = tail === "" ? 0 : reach([...tail], [...text.slice(span.to)]);
     return {

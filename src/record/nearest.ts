@@ -3,8 +3,8 @@ import type { Segment } from "../model/episode.ts";
 import type { ClockMs } from "../model/units.ts";
 import { foldText, tokensOf } from "./fold.ts";
 import { placedTokens } from "./locate.ts";
-import type { PartIndex } from "./partIndex.ts";
-import { type WorkingPart, wordsOf } from "./words.ts";
+import type { PieceIndex } from "./pieceIndex.ts";
+import { type WorkingPiece, wordsOf } from "./words.ts";
 
 /** Words that are nearly those that were looked for. */
 export interface NearMatch {
@@ -21,8 +21,8 @@ const WORDS_COMPARED = 40;
  * The words least unlike `said`, by edit distance over folded text; undefined where more than half the letters would
  * have to change. Of equals, the first.
  */
-export function nearMatch(said: string, index: PartIndex, segment: Segment | null): NearMatch | undefined {
-  const { parts } = index;
+export function nearMatch(said: string, index: PieceIndex, segment: Segment | null): NearMatch | undefined {
+  const { pieces } = index;
   const length = Math.min(tokensOf(said).length, WORDS_COMPARED);
   const sought = foldText(said).split(" ").slice(0, length).join(" ");
   const tokens = placedTokens(index, segment);
@@ -43,16 +43,16 @@ export function nearMatch(said: string, index: PartIndex, segment: Segment | nul
   }
   if (best === undefined) return undefined;
   const found = tokens.slice(best.from, best.to);
-  const clock = parts[found[0]?.part ?? 0]?.cue.start;
-  return clock === undefined ? undefined : { words: shown(found, parts), clock };
+  const clock = pieces[found[0]?.piece ?? 0]?.cue.start;
+  return clock === undefined ? undefined : { words: shown(found, pieces), clock };
 }
 
-function shown(found: ReturnType<typeof placedTokens>, parts: readonly WorkingPart[]): string {
-  const touched = [...new Set(found.map(({ part }) => part))];
+function shown(found: ReturnType<typeof placedTokens>, pieces: readonly WorkingPiece[]): string {
+  const touched = [...new Set(found.map(({ piece }) => piece))];
   return touched
-    .map((part) => {
-      const own = found.filter((token) => token.part === part);
-      return wordsOf(parts[part]?.stretches ?? []).slice(own[0]?.from, own.at(-1)?.to);
+    .map((piece) => {
+      const own = found.filter((token) => token.piece === piece);
+      return wordsOf(pieces[piece]?.stretches ?? []).slice(own[0]?.from, own.at(-1)?.to);
     })
     .join(" ")
     .replace(/\s+/g, " ");

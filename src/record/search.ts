@@ -4,8 +4,8 @@ import type { Segment, TranscriptCue } from "../model/episode.ts";
 import type { ClockMs } from "../model/units.ts";
 import { findPassages, type Moment, nearestTo, type Passage } from "./locate.ts";
 import { type NearMatch, nearMatch } from "./nearest.ts";
-import { partIndexOf } from "./partIndex.ts";
-import { type WorkingPart, wordsOf, workingParts } from "./words.ts";
+import { pieceIndexOf } from "./pieceIndex.ts";
+import { type WorkingPiece, wordsOf, workingPieces } from "./words.ts";
 
 /** Words found in an episode, in their context. */
 export interface FoundWords extends Moment {
@@ -28,7 +28,7 @@ export function findWords(
   segments: readonly Segment[],
   slug: string | null = null,
 ): readonly FoundWords[] {
-  const index = partIndexOf(workingParts(cues));
+  const index = pieceIndexOf(workingPieces(cues));
   const within = segments.find((segment) => segment.slug === slug) ?? null;
   const inSegment = new Map<Segment | null, readonly Passage[]>();
   return findPassages(said, index, within).map((passage) => {
@@ -41,7 +41,7 @@ export function findWords(
       about: passage.about,
       until: passage.until,
       segment: segment?.slug ?? null,
-      ...inContext(passage, index.parts),
+      ...inContext(passage, index.pieces),
     };
   });
 }
@@ -56,15 +56,18 @@ function momentOf({ about, clock, until }: Passage, all: readonly Passage[]): st
   return leads(short) ? short : formatClockExact(about);
 }
 
-function inContext({ spans }: Passage, parts: readonly WorkingPart[]): Pick<FoundWords, "before" | "words" | "after"> {
-  const textOf = (index: number): string => wordsOf(parts[index]?.stretches ?? []);
+function inContext(
+  { spans }: Passage,
+  pieces: readonly WorkingPiece[],
+): Pick<FoundWords, "before" | "words" | "after"> {
+  const textOf = (index: number): string => wordsOf(pieces[index]?.stretches ?? []);
   const [first, last] = [spans[0], spans.at(-1)];
   if (first === undefined || last === undefined) throw new Error("a passage without words");
-  const before = `${textOf(first.part - 1)} ${textOf(first.part).slice(0, first.from)}`
+  const before = `${textOf(first.piece - 1)} ${textOf(first.piece).slice(0, first.from)}`
     .replace(/\s+/g, " ")
     .trimStart();
-  const after = `${textOf(last.part).slice(last.to)} ${textOf(last.part + 1)}`.replace(/\s+/g, " ").trimEnd();
-  const words = spans.map(({ part, from, to }) => textOf(part).slice(from, to)).join(" ");
+  const after = `${textOf(last.piece).slice(last.to)} ${textOf(last.piece + 1)}`.replace(/\s+/g, " ").trimEnd();
+  const words = spans.map(({ piece, from, to }) => textOf(piece).slice(from, to)).join(" ");
   return {
     before: before.length > CONTEXT ? `…${before.slice(-CONTEXT)}` : before,
     words: words.replace(/\s+/g, " "),
@@ -78,4 +81,4 @@ export const nearestFound = (found: readonly FoundWords[], at: ClockMs | null): 
 
 /** The words of an episode most like these; undefined where nothing is. */
 export const nearestWords = (said: string, cues: readonly TranscriptCue[]): NearMatch | undefined =>
-  nearMatch(said, partIndexOf(workingParts(cues)), null);
+  nearMatch(said, pieceIndexOf(workingPieces(cues)), null);

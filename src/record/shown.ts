@@ -15,7 +15,7 @@ import type {
   GivenHistory,
   GivenLaid,
   GivenMark,
-  GivenPart,
+  GivenPiece,
   GivenSegment,
   Giving,
   Unheard,
@@ -42,7 +42,7 @@ export interface ShownSegment {
   /** Empty where its words may not be given. */
   readonly cues: readonly GivenCue[];
   /** The same as turns and sounds. */
-  readonly speech: readonly Speech<GivenPart>[];
+  readonly speech: readonly Speech<GivenPiece>[];
   /** Made for this segment, or marking words of it; in date order. */
   readonly corrections: readonly OwnCorrection[];
 }
@@ -184,14 +184,14 @@ const giveChanges = (changes: readonly FieldChange[], given: Given): readonly Gi
     return correction === undefined ? [] : [{ correction, was, now }];
   });
 
-function giveCue({ id, start, end, settings, at, parts }: LaidCue, given: Given, draft: boolean): GivenCue {
-  return { id, start, end, settings, at, parts: parts.map((part) => givePart(part, given, draft)) };
+function giveCue({ id, start, end, settings, at, pieces }: LaidCue, given: Given, draft: boolean): GivenCue {
+  return { id, start, end, settings, at, pieces: pieces.map((piece) => givePiece(piece, given, draft)) };
 }
 
 /** A voice that a correction gave is no guess. */
-function givePart(part: LaidCue["parts"][number], given: Given, draft: boolean): GivenPart {
-  const { voice, language, words, runs } = part;
-  const proposed = draft && part.proposed === true && part.speaker === null ? { proposed: true as const } : {};
+function givePiece(piece: LaidCue["pieces"][number], given: Given, draft: boolean): GivenPiece {
+  const { voice, language, words, runs } = piece;
+  const proposed = draft && piece.proposed === true && piece.speaker === null ? { proposed: true as const } : {};
   return {
     voice,
     ...proposed,
@@ -214,8 +214,8 @@ function correctionsIn(
   const madeFor = grouped([...laid.keys()], (place) => laid[place]?.segment ?? null);
   return ({ slug }, cues) => {
     const marked = new Map<number, ClockMs>();
-    for (const { start, parts } of cues)
-      for (const { runs } of parts)
+    for (const { start, pieces } of cues)
+      for (const { runs } of pieces)
         for (const { mark } of runs) {
           const place = mark === null ? undefined : places.get(mark.correction.id);
           if (place !== undefined && !marked.has(place)) marked.set(place, start);

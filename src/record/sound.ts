@@ -1,6 +1,6 @@
 import { holdingOf } from "../derive/holdings.ts";
 import { formatClockExact } from "../model/clock.ts";
-import type { SettledSound } from "../model/episode.ts";
+import type { SoundDecision } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
 import { type ClockMs, clockMs } from "../model/units.ts";
 import type { Giving } from "./given.ts";
@@ -14,7 +14,7 @@ export interface HeldSound {
   readonly from: ClockMs;
   readonly to: ClockMs;
   readonly why: "withheld" | "withdrawn";
-  readonly settled: SettledSound | null;
+  readonly decision: SoundDecision | null;
 }
 
 /**
@@ -29,7 +29,7 @@ export function heldSound(episode: LaidEpisode, day: string): readonly HeldSound
     const gone = segment.withdrawn === null ? [] : goneWith(segment, episode);
     return merged([...segment.stood, ...gone])
       .flatMap((stretch) => leftOf(stretch, episode))
-      .map((left) => ({ ...own, ...left, settled: segment.rights?.sound ?? null }));
+      .map((left) => ({ ...own, ...left, decision: segment.rights?.sound ?? null }));
   });
 }
 
@@ -53,11 +53,11 @@ function leftOf({ from: start, to: out }: Bounds, episode: LaidEpisode): readonl
 
 /** What the recording still holds and may not: neither cut, nor silenced, nor accepted for a reason. */
 export const soundStillThere = (episode: LaidEpisode, day: string): readonly HeldSound[] =>
-  heldSound(episode, day).filter(({ settled }) => settled === null);
+  heldSound(episode, day).filter(({ decision }) => decision === null);
 
 /** How the recording may be given on a day. */
 export function givingOf(episode: LaidEpisode, day: string): Giving {
-  const held = heldSound(episode, day).filter(({ settled }) => settled?.is !== "silenced");
+  const held = heldSound(episode, day).filter(({ decision }) => decision?.is !== "silenced");
   if (held.some(({ why }) => why === "withdrawn")) return "off";
   return held.length > 0 ? "stepped" : "whole";
 }

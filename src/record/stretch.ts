@@ -30,7 +30,7 @@ export function goesWith({ start, end }: Lasting, { from, to }: Bounds): boolean
 /** Whether a cue has any moment in common with a stretch. */
 export const meets = ({ start, end }: Lasting, { from, to }: Bounds): boolean => start < to && end > from;
 
-/** How far a guessed time may be from the true one: 95 % of sentence starts in lumps of 20 seconds were within 2 s, and the worst seen was 4. */
+/** How far a guessed time may be from the true one: 95 % of sentence starts in blocks of 20 seconds were within 2 s, and the worst seen was 4. */
 export const GUESS_MS = 5000;
 
 /** A stretch with what a guessed time may have put on the wrong side of its edges. */

@@ -1,4 +1,4 @@
-import type { Correction, CuePart, TranscriptCue } from "../model/episode.ts";
+import type { Correction, CuePiece, TranscriptCue } from "../model/episode.ts";
 import { type Token, tokensOf } from "./fold.ts";
 
 /** A correction's hold on a stretch of words, while corrections are being laid. */
@@ -22,16 +22,16 @@ export interface VoiceHold extends Hold {
   readonly was: string | null;
 }
 
-/** A cue's part under work. Parts stand in one flat list, in file order. */
-export interface WorkingPart {
+/** A cue's piece under work. Pieces stand in one flat list, in file order. */
+export interface WorkingPiece {
   readonly cue: TranscriptCue;
   /** The cue's place among the episode's, from 0. */
   readonly place: number;
-  /** Which part of the cue, from 0. */
+  /** Which piece of the cue, from 0. */
   readonly index: number;
-  /** Which of all parts, from 0. */
+  /** Which of all pieces, from 0. */
   readonly number: number;
-  readonly part: CuePart;
+  readonly piece: CuePiece;
   voice: string | null;
   voiceHold: VoiceHold | null;
   stretches: readonly Stretch[];
@@ -39,25 +39,25 @@ export interface WorkingPart {
   tokens: readonly Token[] | null;
 }
 
-/** A stretch of one part's words, in UTF-16 offsets. */
+/** A stretch of one piece's words, in UTF-16 offsets. */
 export interface Span {
-  readonly part: number;
+  readonly piece: number;
   readonly from: number;
   readonly to: number;
 }
 
-export function workingParts(cues: readonly TranscriptCue[]): WorkingPart[] {
+export function workingPieces(cues: readonly TranscriptCue[]): WorkingPiece[] {
   let number = 0;
   return cues.flatMap((cue, place) =>
-    cue.parts.map((part, index) => ({
+    cue.pieces.map((piece, index) => ({
       cue,
       place,
       index,
       number: number++,
-      part,
-      voice: part.voice,
+      piece,
+      voice: piece.voice,
       voiceHold: null,
-      stretches: [{ text: part.words, was: null, holds: [] }],
+      stretches: [{ text: piece.words, was: null, holds: [] }],
       tokens: null,
     })),
   );
@@ -65,28 +65,32 @@ export function workingParts(cues: readonly TranscriptCue[]): WorkingPart[] {
 
 export const wordsOf = (stretches: readonly Stretch[]): string => stretches.map(({ text }) => text).join("");
 
-/** The words of a part for comparison. */
-export function tokensIn(part: WorkingPart): readonly Token[] {
-  part.tokens ??= tokensOf(wordsOf(part.stretches));
-  return part.tokens;
+/** The words of a piece for comparison. */
+export function tokensIn(piece: WorkingPiece): readonly Token[] {
+  piece.tokens ??= tokensOf(wordsOf(piece.stretches));
+  return piece.tokens;
 }
 
 /** Marks words and leaves them. */
-export function markWords(part: WorkingPart, span: Span, hold: Hold): void {
-  const { before, inside, after } = cutOut(part.stretches, span);
-  part.stretches = [...before, ...inside.map((stretch) => ({ ...stretch, holds: [hold, ...stretch.holds] })), ...after];
+export function markWords(piece: WorkingPiece, span: Span, hold: Hold): void {
+  const { before, inside, after } = cutOut(piece.stretches, span);
+  piece.stretches = [
+    ...before,
+    ...inside.map((stretch) => ({ ...stretch, holds: [hold, ...stretch.holds] })),
+    ...after,
+  ];
 }
 
 /** Puts `now` in the place of words. */
-export function replaceWords(part: WorkingPart, span: Span, now: string, hold: Hold): void {
-  const { before, inside, after, keepBefore, keepAfter } = cutOut(part.stretches, span);
+export function replaceWords(piece: WorkingPiece, span: Span, now: string, hold: Hold): void {
+  const { before, inside, after, keepBefore, keepAfter } = cutOut(piece.stretches, span);
   const replaced: Stretch = {
     text: keepBefore + now + keepAfter,
     was: inside.map((stretch) => stretch.was ?? stretch.text).join(""),
     holds: [hold, ...holdsOnce(inside)],
   };
-  part.stretches = [...before, replaced, ...after];
-  part.tokens = null;
+  piece.stretches = [...before, replaced, ...after];
+  piece.tokens = null;
 }
 
 /** All holds on stretches, each once. */
@@ -140,7 +144,7 @@ function cutOut(stretches: readonly Stretch[], { from, to }: Span): CutOut {
  * Lets a later correction take an earlier one's place: its marks go to the later one where that has no words of its own
  * (`inherits`), or where words were replaced and must stay marked; elsewhere they are lifted.
  */
-export function passHolds(part: WorkingPart, earlier: string, later: Correction, inherits: boolean): void {
+export function passHolds(piece: WorkingPiece, earlier: string, later: Correction, inherits: boolean): void {
   const pass = (stretch: Stretch): Stretch => {
     const holds = stretch.holds.flatMap((hold) =>
       hold.correction.id !== earlier ? [hold] : inherits ? [{ ...hold, correction: later }] : [],
@@ -149,15 +153,15 @@ export function passHolds(part: WorkingPart, earlier: string, later: Correction,
     const orphaned = holds.length === 0 && lifted !== undefined && stretch.was !== null;
     return { ...stretch, holds: orphaned ? [{ ...lifted, correction: later }] : holds };
   };
-  if (part.stretches.some(({ holds }) => holds.some(({ correction }) => correction.id === earlier)))
-    part.stretches = part.stretches.map(pass);
-  if (part.voiceHold?.correction.id === earlier) part.voiceHold = { ...part.voiceHold, correction: later };
+  if (piece.stretches.some(({ holds }) => holds.some(({ correction }) => correction.id === earlier)))
+    piece.stretches = piece.stretches.map(pass);
+  if (piece.voiceHold?.correction.id === earlier) piece.voiceHold = { ...piece.voiceHold, correction: later };
 }
 
 /** The cues, by place, that share a replaced passage: its new words stand in the first, whichever the old ones stood in. */
-export function sharedPassages(parts: readonly WorkingPart[]): readonly (readonly number[])[] {
+export function sharedPassages(pieces: readonly WorkingPiece[]): readonly (readonly number[])[] {
   const passages = new Map<string, Set<number>>();
-  for (const { place, stretches } of parts) {
+  for (const { place, stretches } of pieces) {
     for (const { was, holds } of stretches) {
       for (const { correction, occurrence } of was === null ? [] : holds) {
         const key = `${correction.id} ${occurrence}`;

@@ -2,13 +2,13 @@ import type { Correction, Episode } from "../model/episode.ts";
 import type { Finding } from "../model/finding.ts";
 import type { FieldChange, LaidSegment } from "./laid.ts";
 import type { Holders, NearestSought } from "./layWords.ts";
-import type { PartIndex } from "./partIndex.ts";
+import type { PieceIndex } from "./pieceIndex.ts";
 import type { WithdrawnStretch } from "./stretch.ts";
 
 /** An episode while corrections are being laid over it, one after the other. */
 export interface Work {
   readonly episode: Episode;
-  readonly index: PartIndex;
+  readonly index: PieceIndex;
   readonly holders: Holders;
   readonly nearest: NearestSought;
   segments: readonly LaidSegment[];

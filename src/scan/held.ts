@@ -37,14 +37,14 @@ export function heldRuns(archived: ArchivedEpisode, day: ScanDay, language: stri
   if (holdsNothing(matter)) return HOLDS_NOTHING;
   const held = new Map<string, Place>();
   const texts = [archived, ...archived.earlier.flatMap(({ episode }) => episode ?? [])];
-  const parts = divide(texts, matter);
-  const shown = shownTexts(texts, matter, parts);
+  const pieces = divide(texts, matter);
+  const shown = shownTexts(texts, matter, pieces);
   const byRight = new Set([
-    ...parts.given.flatMap(({ words }) => runsIn(words)),
+    ...pieces.given.flatMap(({ words }) => runsIn(words)),
     ...shown.flatMap((text) => runsIn(wordsIn(text))),
   ]);
   const isDate = datesIn(language);
-  for (const { words, at } of [...parts.held, ...takenAway(texts, matter)]) {
+  for (const { words, at } of [...pieces.held, ...takenAway(texts, matter)]) {
     for (const run of runsIn(words)) if (!held.has(run) && !byRight.has(run) && !isDate(run)) held.set(run, at);
   }
   return { runs: held, shown };
@@ -76,7 +76,7 @@ function sides(text: Episode, matter: Matter): readonly [readonly Stand[], reado
   const given: string[] = [];
   let open = false;
   for (const cue of text.cues) {
-    const words = cue.parts.flatMap((part) => wordsIn(part.words));
+    const words = cue.pieces.flatMap((piece) => wordsIn(piece.words));
     const own = isHeld(cue);
     if (!own) given.push(...words);
     else if (open) held.at(-1)?.words.push(...words);
@@ -151,14 +151,14 @@ function takenAway(texts: readonly Episode[], { archived, withdrawn }: Matter): 
 }
 
 /** All that pages may say of an episode beside its words. */
-function shownTexts(texts: readonly Episode[], matter: Matter, parts: Divided): readonly string[] {
+function shownTexts(texts: readonly Episode[], matter: Matter, pieces: Divided): readonly string[] {
   const { archived, withdrawn } = matter;
   const isAway = awayIn(withdrawn);
   const own = texts.flatMap(({ id, title, summary, notes, segments, cues }) => [
     id,
     ...(withdrawn.has(null) ? [] : [title, summary ?? "", notes]),
     ...segments.flatMap((segment) => (isAway(segment.slug) ? [segment.slug] : fieldsOf(segment))),
-    ...new Set(cues.flatMap((cue) => cue.parts.map(({ voice }) => voice ?? ""))),
+    ...new Set(cues.flatMap((cue) => cue.pieces.map(({ voice }) => voice ?? ""))),
   ]);
   const reasons = archived.earlier.map(({ reason }) => reason ?? "");
   const silent = new Set(matter.silent.map(({ segment }) => segment.slug));
@@ -166,7 +166,7 @@ function shownTexts(texts: readonly Episode[], matter: Matter, parts: Divided): 
   const told = archived.corrections.flatMap((correction) =>
     does(correction, "replaces-field") && isAway(correction.segment)
       ? []
-      : toldOf(correction, isAbout(correction.segment), parts),
+      : toldOf(correction, isAbout(correction.segment), pieces),
   );
   return [...own, ...reasons, ...told];
 }

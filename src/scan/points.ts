@@ -47,7 +47,7 @@ export function movesOf({ segments }: Pick<Episode, "segments">, corrections: re
   const gone = new Set<string | null>();
   for (const correction of corrections) {
     if (does(correction, "takes-away")) {
-      away.push(...standing(correction.segment, points));
+      away.push(...awayOf(correction.segment, points));
       gone.add(correction.segment);
     } else if (does(correction, "replaces-field")) {
       const moved = moveOne(points, correction);
@@ -55,11 +55,11 @@ export function movesOf({ segments }: Pick<Episode, "segments">, corrections: re
       points = moved;
     }
   }
-  away.push(...[...gone].flatMap((slug) => standing(slug, points)));
+  away.push(...[...gone].flatMap((slug) => awayOf(slug, points)));
   return { stood, end: points, away };
 }
 
-function standing(slug: string | null, points: readonly Points[]): readonly Away[] {
+function awayOf(slug: string | null, points: readonly Points[]): readonly Away[] {
   const own = slug === null ? points : points.filter((one) => one.slug === slug);
   const [first, last] = [own[0], own.at(-1)];
   return first === undefined || last === undefined ? [] : [{ slug, from: first.in, to: last.out }];

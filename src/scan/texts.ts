@@ -21,7 +21,7 @@ export function textsIn(path: string, text: string): readonly string[] {
   const texts: string[] = [];
   if (/\.(?:html?|xml|svg)$/.test(path)) markup(text, texts, DEPTH);
   else if (/\.(?:jsonl?|pf_fragment)$/.test(path)) strings(text, texts, DEPTH);
-  else for (const part of text.split(/\r?\n[^\S\n]*\r?\n|^.*-->.*$/m)) plain(part, texts, DEPTH);
+  else for (const piece of text.split(/\r?\n[^\S\n]*\r?\n|^.*-->.*$/m)) plain(piece, texts, DEPTH);
   return texts;
 }
 

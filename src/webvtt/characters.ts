@@ -49,14 +49,14 @@ export function skipDigits(text: string, from: number, to: number): number {
 export const hasAt = (text: string, at: number, to: number, code: number): boolean =>
   at < to && text.charCodeAt(at) === code;
 
-/** Whether `settle` has nothing to replace. */
-export const isSettled = (text: string): boolean => !text.includes("\r") && !text.includes("\0");
+/** Whether `normalise` has nothing to replace. */
+export const isNormal = (text: string): boolean => !text.includes("\r") && !text.includes("\0");
 
 /**
  * The text as the parser sees it: CRLF and CR become LF, NUL becomes U+FFFD (WebVTT §6.1, step 1).
  * @returns the same string where there is nothing to replace.
  */
-export function settle(text: string): string {
-  if (isSettled(text)) return text;
+export function normalise(text: string): string {
+  if (isNormal(text)) return text;
   return text.replace(/\r\n?/g, "\n").replaceAll("\0", "\uFFFD");
 }

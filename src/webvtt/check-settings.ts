@@ -6,12 +6,12 @@ import { readRegionSetting } from "./region.ts";
 import { type Mark, placeIn, quote, type Report, tell } from "./report.ts";
 import {
   ALIGNS,
+  type CueSetting,
   cutAtComma,
   LINE_ALIGNS,
   oneOf,
   POSITION_ALIGNS,
   parsePercentage,
-  type Setting,
   splitSettings,
   VERTICALS,
 } from "./settings.ts";
@@ -66,7 +66,7 @@ const REGION_SETTINGS: ReadonlyMap<string, SettingRule> = new Map([
 ]);
 
 /** Whether a cue setting may be written as it is (WebVTT §4.4). */
-export const isConformingSetting = ({ name, value }: Setting): boolean =>
+export const isConformingSetting = ({ name, value }: CueSetting): boolean =>
   CUE_SETTINGS.get(name)?.accepts(value) ?? false;
 
 /** The settings of a cue, which stand from `from` on its timing line. */
@@ -107,7 +107,7 @@ export function checkRegion(report: Report, region: Region): void {
   const head = { line: region.line, column: 1 };
   const body = afterLineEnd(text, lineEnd(text, region.from));
   const reader = spotReader(text, body, region.to, region.line + 1);
-  const marks = new Map<Setting, Mark>();
+  const marks = new Map<CueSetting, Mark>();
   const settings = splitSettings(text, body, region.to);
   for (const setting of settings) {
     pass(reader, setting.from - body);
@@ -125,9 +125,9 @@ export function checkRegion(report: Report, region: Region): void {
 
 function checkEach(
   report: Report,
-  settings: readonly Setting[],
+  settings: readonly CueSetting[],
   rules: ReadonlyMap<string, SettingRule>,
-  markOf: (setting: Setting) => Mark,
+  markOf: (setting: CueSetting) => Mark,
 ): void {
   const seen = new Map<string, Place>();
   for (const setting of settings) {

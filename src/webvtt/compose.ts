@@ -1,4 +1,4 @@
-import type { CuePart } from "../model/episode.ts";
+import type { CuePiece } from "../model/episode.ts";
 import { ARROW } from "./characters.ts";
 import { isConformingSetting } from "./check-settings.ts";
 import { PROPOSED_CLASS } from "./cuetext.ts";
@@ -22,7 +22,7 @@ export interface ComposedCue extends TimedCue {
 export interface CaptionCue extends TimedCue {
   /** As written after an end time: `align:start line:0`. */
   readonly settings?: string;
-  readonly parts: readonly CuePart[];
+  readonly pieces: readonly CuePiece[];
 }
 
 export interface ChapterCue extends TimedCue {
@@ -77,7 +77,7 @@ const kept = (settings: string): string =>
 /** A file of captions (WebVTT §4.6.3): voices as `<v Name>`, languages as `<lang xx>`. See `composeVtt`. */
 export function composeCaptions(captions: VttFront & { readonly cues: readonly CaptionCue[] }): string {
   const { cues, ...front } = captions;
-  return composeVtt({ ...front, cues: cues.map(({ parts, ...cue }) => ({ ...cue, payload: cueText(parts) })) });
+  return composeVtt({ ...front, cues: cues.map(({ pieces, ...cue }) => ({ ...cue, payload: cueText(pieces) })) });
 }
 
 /** A file of chapters (WebVTT §4.6.2): titles without tags. See `composeVtt`. */
@@ -90,12 +90,12 @@ export function composeChapters(chapters: VttFront & { readonly cues: readonly C
 export const titleText = (title: string): string => escapeWords(title);
 
 /**
- * Parts as cue text (WebVTT §4.2.2). `voiceParts` of it gives the same parts back, when each has words and differs
+ * Pieces as cue text (WebVTT §4.2.2). `voicePieces` of it gives the same pieces back, when each has words and differs
  * from the one before. A voice or a language without a visible character counts as none.
  */
-export function cueText(parts: readonly CuePart[]): string {
+export function cueText(pieces: readonly CuePiece[]): string {
   const groups: { voice: string; proposed: boolean; text: string }[] = [];
-  const tagged = parts
+  const tagged = pieces
     .filter(({ words }) => words !== "")
     .map(({ voice, proposed, language, words }) => ({
       voice: escapeAnnotation(voice ?? ""),
@@ -103,16 +103,16 @@ export function cueText(parts: readonly CuePart[]): string {
       language: escapeAnnotation(language ?? ""),
       words,
     }));
-  tagged.forEach((part, n) => {
-    const text = partText(part, tagged[n + 1]);
+  tagged.forEach((piece, n) => {
+    const text = partText(piece, tagged[n + 1]);
     const last = groups.at(-1);
-    if (last !== undefined && isSameVoice(last, part)) last.text += text;
-    else groups.push({ voice: part.voice, proposed: part.proposed, text });
+    if (last !== undefined && isSameVoice(last, piece)) last.text += text;
+    else groups.push({ voice: piece.voice, proposed: piece.proposed, text });
   });
   return groups.map((group) => (group.voice === "" ? group.text : voiceSpan(group))).join("");
 }
 
-/** A part whose voice and language are ready to stand in a tag; "" for none. */
+/** A piece whose voice and language are ready to stand in a tag; "" for none. */
 interface TaggedPart {
   readonly voice: string;
   readonly proposed: boolean;
@@ -123,10 +123,10 @@ interface TaggedPart {
 const isSameVoice = (one: Pick<TaggedPart, "voice" | "proposed">, other: Pick<TaggedPart, "voice" | "proposed">) =>
   one.voice === other.voice && one.proposed === other.proposed;
 
-/** A line end before a tag is written bare, after the tags of its own part. */
-function partText(part: TaggedPart, next: TaggedPart | undefined): string {
-  const { language, words } = part;
-  const beforeTag = next !== undefined && (next.language !== "" || (next.voice !== "" && !isSameVoice(part, next)));
+/** A line end before a tag is written bare, after the tags of its own piece. */
+function partText(piece: TaggedPart, next: TaggedPart | undefined): string {
+  const { language, words } = piece;
+  const beforeTag = next !== undefined && (next.language !== "" || (next.voice !== "" && !isSameVoice(piece, next)));
   const parted = beforeTag && words.length > 1 && words.endsWith("\n");
   const text = escapeWords(parted ? words.slice(0, -1) : words);
   return (language === "" ? text : `<lang ${language}>${text}</lang>`) + (parted ? "\n" : "");
@@ -141,10 +141,10 @@ function voiceSpan({ voice, proposed, text }: { voice: string; proposed: boolean
  * The words alone, a paragraph for each turn: `Ilse Marrane: Good evening.`, and no name where the voice is not known.
  * Turns of one voice in consecutive cues are joined; line ends within a turn become spaces.
  */
-export function plainText(cues: readonly Pick<CaptionCue, "parts">[]): string {
+export function plainText(cues: readonly Pick<CaptionCue, "pieces">[]): string {
   const turns: { voice: string | null; words: string[] }[] = [];
-  for (const { parts } of cues) {
-    for (const { voice, words } of parts) {
+  for (const { pieces } of cues) {
+    for (const { voice, words } of pieces) {
       const last = turns.at(-1);
       if (last !== undefined && last.voice === voice) last.words.push(words);
       else turns.push({ voice, words: [words] });

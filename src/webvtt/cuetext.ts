@@ -1,4 +1,4 @@
-import type { CuePart } from "../model/episode.ts";
+import type { CuePiece } from "../model/episode.ts";
 import type { Cue, VttFile } from "./file.ts";
 import { type Spot, type SpotReader, spotReader } from "./spots.ts";
 import { readTimestamp } from "./timestamp.ts";
@@ -153,32 +153,32 @@ export const PROPOSED_CLASS = "proposed";
 
 const isBlank = (words: string): boolean => words.trim() === "";
 const named = (value: string | null): string | null => (value === "" ? null : value);
-const isSamePart = (one: CuePart, other: CuePart): boolean =>
+const isSamePart = (one: CuePiece, other: CuePiece): boolean =>
   one.voice === other.voice && one.proposed === other.proposed && one.language === other.language;
 
 /**
- * A cue as consecutive parts of one voice and one language; their words joined are the words of the cue, without
- * `rt`. The innermost `v` and `lang` count, and one that names nothing is null. White space between two parts, such
- * as the line end between two voices, belongs to the part before it; at the beginning to the one after it.
+ * A cue as consecutive pieces of one voice and one language; their words joined are the words of the cue, without
+ * `rt`. The innermost `v` and `lang` count, and one that names nothing is null. White space between two pieces, such
+ * as the line end between two voices, belongs to the piece before it; at the beginning to the one after it.
  */
-export function voiceParts(nodes: readonly CueNode[]): readonly CuePart[] {
-  const parts: { voice: string | null; proposed?: true; language: string | null; words: string }[] = [];
+export function voicePieces(nodes: readonly CueNode[]): readonly CuePiece[] {
+  const pieces: { voice: string | null; proposed?: true; language: string | null; words: string }[] = [];
   eachText(nodes, ({ words }, { name: voice, proposed }, languageValue) => {
     const language = named(languageValue);
-    const part = { voice, ...(proposed && voice !== null ? { proposed: true as const } : {}), language, words };
-    const last = parts.at(-1);
-    if (last === undefined) parts.push(part);
-    else if (isBlank(words) || isSamePart(last, part)) last.words += words;
-    else if (parts.length === 1 && isBlank(last.words)) parts[0] = { ...part, words: last.words + words };
-    else parts.push(part);
+    const piece = { voice, ...(proposed && voice !== null ? { proposed: true as const } : {}), language, words };
+    const last = pieces.at(-1);
+    if (last === undefined) pieces.push(piece);
+    else if (isBlank(words) || isSamePart(last, piece)) last.words += words;
+    else if (pieces.length === 1 && isBlank(last.words)) pieces[0] = { ...piece, words: last.words + words };
+    else pieces.push(piece);
   });
-  return parts;
+  return pieces;
 }
 
-/** The parts of a cue of the file: `voiceParts` of its tree. */
-export function cueParts(file: VttFile, cue: Cue): readonly CuePart[] {
+/** The pieces of a cue of the file: `voicePieces` of its tree. */
+export function cuePieces(file: VttFile, cue: Cue): readonly CuePiece[] {
   if (cue.text !== "" && !cue.text.includes("<")) return [{ voice: null, language: null, words: decode(cue.text) }];
-  return voiceParts(parseCue(file, cue));
+  return voicePieces(parseCue(file, cue));
 }
 
 /** All texts outside `rt`, in order. */

@@ -14,7 +14,7 @@ export {
 } from "./compose.ts";
 export {
   type CueNode,
-  cueParts,
+  cuePieces,
   cueTexts,
   PROPOSED_CLASS,
   parseCue,
@@ -24,7 +24,7 @@ export {
   type SpanTag,
   type StampNode,
   type TextNode,
-  voiceParts,
+  voicePieces,
 } from "./cuetext.ts";
 export { escapeAnnotation, escapeWords } from "./escape.ts";
 export type { Block, Cue, Header, Lost, Note, Region, Style, VttFile } from "./file.ts";
@@ -33,7 +33,7 @@ export type { RegionSettings } from "./region.ts";
 export { type Replacement, replaceCues } from "./replace.ts";
 export type { VttKind } from "./report.ts";
 export { WEBVTT_RULES, type WebvttRule } from "./rules.ts";
-export { type CueSettings, DEFAULT_SETTINGS, type Setting } from "./settings.ts";
+export { type CueSetting, type CueSettings, DEFAULT_SETTINGS } from "./settings.ts";
 export type { Spot } from "./spots.ts";
 export { formatTimestamp, isWritableMs, wholeMs } from "./timestamp.ts";
 export { settingsOf, settingsText } from "./timings.ts";

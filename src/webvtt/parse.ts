@@ -1,4 +1,4 @@
-import { BOM, isSettled, isSpace, SPACE, settle, TAB } from "./characters.ts";
+import { BOM, isNormal, isSpace, normalise, SPACE, TAB } from "./characters.ts";
 import type { Block, Cue, Header, Lost, Note, Region, Style, VttFile } from "./file.ts";
 import { type LineReader, lineReader, readLine } from "./lines.ts";
 import { parseRegion } from "./region.ts";
@@ -10,8 +10,8 @@ const SIGNATURE = "WEBVTT";
 /** What the parser carries from block to block. */
 interface Progress {
   readonly lines: LineReader;
-  /** Whether the text has nothing to settle: then the many small pieces need not be looked through. */
-  readonly settled: boolean;
+  /** Whether the text has nothing to normalise: then the many small pieces need not be looked through. */
+  readonly isNormal: boolean;
   readonly blocks: Block[];
   readonly cues: Cue[];
   readonly styles: Style[];
@@ -36,7 +36,7 @@ export function parseVtt(text: string): VttFile {
   if (accepted) {
     const progress: Progress = {
       lines,
-      settled: isSettled(text),
+      isNormal: isNormal(text),
       blocks,
       cues,
       styles,
@@ -61,7 +61,7 @@ function hasSignature(text: string, from: number, to: number): boolean {
 
 /** From line 1 to the first line that the block loop shall see. */
 function readHeader(lines: LineReader, start: number): Header {
-  const title = settle(lines.text.slice(start + SIGNATURE.length, lines.to)).slice(1);
+  const title = normalise(lines.text.slice(start + SIGNATURE.length, lines.to)).slice(1);
   const from = lines.next;
   const to = passText(lines, from);
   return { title, from, to };
@@ -108,7 +108,7 @@ interface Bounds {
 }
 
 function takeStyle({ lines, styles }: Progress, { from, to, line, body }: Bounds): Style {
-  const style: Style = { kind: "style", from, to, line, css: settle(lines.text.slice(body, to)) };
+  const style: Style = { kind: "style", from, to, line, css: normalise(lines.text.slice(body, to)) };
   styles.push(style);
   return style;
 }
@@ -123,7 +123,7 @@ function takeRegion({ lines, regions, regionIds }: Progress, { from, to, line, b
 /** A block that yields nothing: a NOTE (WebVTT §4.1), or lines without timings. */
 function quietBlock(text: string, from: number, headTo: number, to: number, line: number): Note | Lost {
   if (!isNote(text, from, headTo)) return { kind: "lost", from, to, line, timings: null };
-  return { kind: "note", from, to, line, words: settle(text.slice(from + "NOTE".length, to)).trim() };
+  return { kind: "note", from, to, line, words: normalise(text.slice(from + "NOTE".length, to)).trim() };
 }
 
 /** Whether a line opens a comment: `NOTE`, alone or before a space or a tab (WebVTT §4.1). */
@@ -133,8 +133,8 @@ export function isNote(text: string, from: number, to: number): boolean {
   return after === to || text.charCodeAt(after) === SPACE || text.charCodeAt(after) === TAB;
 }
 
-const words = ({ lines, settled }: Progress, from: number, to: number): string =>
-  settled ? lines.text.slice(from, to) : settle(lines.text.slice(from, to));
+const words = ({ lines, isNormal }: Progress, from: number, to: number): string =>
+  isNormal ? lines.text.slice(from, to) : normalise(lines.text.slice(from, to));
 
 /** The current line holds `-->`; the id, if any, is [from, idTo). */
 function readCue(progress: Progress, from: number, idTo: number): Cue | Lost {

@@ -1,4 +1,4 @@
-import { cutAtComma, parsePercentage, type Setting } from "./settings.ts";
+import { type CueSetting, cutAtComma, parsePercentage } from "./settings.ts";
 
 /** The names, values and defaults of the VTTRegion interface (WebVTT §9.2). */
 export interface RegionSettings {
@@ -27,14 +27,14 @@ const DEFAULT_REGION: RegionSettings = {
 };
 
 /** "Collect WebVTT region settings" (WebVTT §6.2). What can't be taken is left out alone; of two, the later counts. */
-export function parseRegion(settings: readonly Setting[]): RegionSettings {
+export function parseRegion(settings: readonly CueSetting[]): RegionSettings {
   let region = DEFAULT_REGION;
   for (const setting of settings) region = { ...region, ...readRegionSetting(setting) };
   return region;
 }
 
 /** What one setting changes; null when a parser leaves it out. */
-export function readRegionSetting({ name, value }: Setting): Partial<RegionSettings> | null {
+export function readRegionSetting({ name, value }: CueSetting): Partial<RegionSettings> | null {
   switch (name) {
     case "id":
       return { id: value };

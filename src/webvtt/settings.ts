@@ -1,4 +1,4 @@
-import { COLON, settle, skipSpace, skipWord } from "./characters.ts";
+import { COLON, normalise, skipSpace, skipWord } from "./characters.ts";
 
 export const VERTICALS = ["rl", "lr"] as const;
 export const LINE_ALIGNS = ["start", "center", "end"] as const;
@@ -36,7 +36,7 @@ export const DEFAULT_SETTINGS: CueSettings = Object.freeze({
 });
 
 /** One word of a settings list, cut at its first colon. Offsets count UTF-16 units. */
-export interface Setting {
+export interface CueSetting {
   readonly from: number;
   readonly to: number;
   /** "" when there is no colon, or nothing before or after it: a parser skips such a word. */
@@ -45,8 +45,8 @@ export interface Setting {
 }
 
 /** The words of [from, to), split on ASCII whitespace and then at the first colon (WebVTT §6.2 and §6.3). */
-export function splitSettings(text: string, from: number, to: number): readonly Setting[] {
-  const found: Setting[] = [];
+export function splitSettings(text: string, from: number, to: number): readonly CueSetting[] {
+  const found: CueSetting[] = [];
   let at = skipSpace(text, from, to);
   while (at < to) {
     const end = skipWord(text, at, to);
@@ -56,8 +56,8 @@ export function splitSettings(text: string, from: number, to: number): readonly 
     found.push({
       from: at,
       to: end,
-      name: whole ? settle(text.slice(at, colon)) : "",
-      value: whole ? settle(text.slice(colon + 1, end)) : "",
+      name: whole ? normalise(text.slice(at, colon)) : "",
+      value: whole ? normalise(text.slice(colon + 1, end)) : "",
     });
     at = skipSpace(text, end, to);
   }
@@ -70,7 +70,7 @@ type Changeable = { -readonly [K in keyof CueSettings]: CueSettings[K] };
  * "Parse the WebVTT cue settings" (WebVTT §6.3). A setting that can't be taken is left out alone; of two, the later
  * counts; a vertical, a line or a size takes the cue out of the region named before it.
  */
-export function parseSettings(settings: readonly Setting[], regionIds: ReadonlySet<string>): CueSettings {
+export function parseSettings(settings: readonly CueSetting[], regionIds: ReadonlySet<string>): CueSettings {
   const cue: Changeable = { ...DEFAULT_SETTINGS };
   for (const { name, value } of settings) {
     switch (name) {

@@ -1,7 +1,7 @@
-import { ARROW, settle, skipSpace } from "./characters.ts";
+import { ARROW, normalise, skipSpace } from "./characters.ts";
 import type { Cue, VttFile } from "./file.ts";
 import { lineEnd } from "./lines.ts";
-import { type Setting, splitSettings } from "./settings.ts";
+import { type CueSetting, splitSettings } from "./settings.ts";
 import { readTimestamp, type Timestamp } from "./timestamp.ts";
 
 /** The parts of a timing line; the caller owns it and may use it again. Offsets count UTF-16 units. */
@@ -66,13 +66,13 @@ export function timingsOf({ text }: VttFile, cue: Cue): Timings {
 }
 
 /** The settings of a cue as written, good and bad, with their places; they stand on line `cue.line`. */
-export function settingsOf(file: VttFile, cue: Cue): readonly Setting[] {
+export function settingsOf(file: VttFile, cue: Cue): readonly CueSetting[] {
   return splitSettings(file.text, timingsOf(file, cue).endTo, lineEnd(file.text, cue.timings));
 }
 
 /** The settings of a cue as written, on one line with single spaces: `align:start line:0`; "" when there are none. */
 export function settingsText(file: VttFile, cue: Cue): string {
   return settingsOf(file, cue)
-    .map(({ from, to }) => settle(file.text.slice(from, to)))
+    .map(({ from, to }) => normalise(file.text.slice(from, to)))
     .join(" ");
 }

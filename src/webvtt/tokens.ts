@@ -1,5 +1,5 @@
 import { decodeHTML } from "entities";
-import { GREATER_THAN, isDigit, LESS_THAN, SLASH, settle, skipWord } from "./characters.ts";
+import { GREATER_THAN, isDigit, LESS_THAN, normalise, SLASH, skipWord } from "./characters.ts";
 import { pass, type Spot, type SpotReader } from "./spots.ts";
 
 export interface TextToken extends Spot {
@@ -63,8 +63,8 @@ function readText(reader: SpotReader): TextToken {
 
 /** Character references as HTML has them outside attributes, whose text ends where this text ends (WebVTT §6.4). */
 export function decode(raw: string): string {
-  const settled = settle(raw);
-  return settled.includes("&") ? decodeHTML(settled) : settled;
+  const text = normalise(raw);
+  return text.includes("&") ? decodeHTML(text) : text;
 }
 
 const NO_CLASSES: readonly string[] = [];
@@ -75,10 +75,11 @@ function readTag(reader: SpotReader): StartToken | EndToken | StampToken {
   const closed = inner < text.length;
   const { from, to, line, column } = pass(reader, closed ? inner + 1 : inner);
   const first = at + 1 < inner ? text.charCodeAt(at + 1) : GREATER_THAN;
-  if (first === SLASH) return { kind: "end", from, to, line, column, closed, name: settle(text.slice(at + 2, inner)) };
+  if (first === SLASH)
+    return { kind: "end", from, to, line, column, closed, name: normalise(text.slice(at + 2, inner)) };
   if (isDigit(first)) return { kind: "stamp", from, to, line, column, closed, stamp: text.slice(at + 1, inner) };
   const space = skipWord(text, at + 1, inner);
-  const names = settle(text.slice(at + 1, space));
+  const names = normalise(text.slice(at + 1, space));
   const dot = names.indexOf(".");
   return {
     kind: "start",

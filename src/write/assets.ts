@@ -19,14 +19,14 @@ export function assetOf(name: string, ending: string, content: string | Uint8Arr
   return { path: assetPath(withDigest(name, content) + ending), content };
 }
 
-export interface LookAssets {
+export interface TemplateAssets {
   readonly style: Asset;
   readonly mark: Asset;
   readonly fonts: readonly Asset[];
 }
 
 /** Reads the templates' style sheets (joined in the order of their names), fonts and mark. */
-export async function readLook(templates: string): Promise<LookAssets> {
+export async function readTemplateAssets(templates: string): Promise<TemplateAssets> {
   const fontFiles = (await readdir(join(templates, "fonts"))).filter((file) => file.endsWith(".woff2")).sort();
   const read = async (file: string) => ({ file, content: await readFile(join(templates, "fonts", file)) });
   const fonts = await Promise.all(fontFiles.map(read));

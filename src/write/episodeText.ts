@@ -1,7 +1,7 @@
 import { Document, isCollection, isMap, isNode, isScalar, isSeq, type Node, parseDocument } from "yaml";
 import { formatClockExact } from "../model/clock.ts";
 import type { DraftSegment, EpisodeDraft } from "../model/draft.ts";
-import type { Standing } from "../model/episode.ts";
+import type { EdgeState } from "../model/episode.ts";
 import { PROPOSED_MARK, parseProposal, proposalText } from "../model/proposal.ts";
 
 const SCHEMA = " yaml-language-server: $schema=../../../.schemas/episode.schema.json";
@@ -33,10 +33,10 @@ export function episodeText(draft: EpisodeDraft): string {
     const cut = document.getIn(["cuts", n]);
     if (proposed === true && isCollection(cut)) cut.comment = ` ${PROPOSED_MARK}`;
   });
-  segments.forEach(({ by, standing }, n) => {
+  segments.forEach(({ by, edgeState }, n) => {
     if (by.length > 0) flow(["segments", n, "by"]);
     const point = document.getIn(["segments", n, "in"], true);
-    if (standing !== null && isScalar(point)) point.comment = proposalText(standing);
+    if (edgeState !== null && isScalar(point)) point.comment = proposalText(edgeState);
   });
   document.commentBefore = [SCHEMA, ...remarks.map((remark) => ` ${remark.replace(/\s+/g, " ")}`)].join("\n");
   const yaml = document.toString({ lineWidth: 0, flowCollectionPadding: true }).replace(/^((?:#.*\n)+)\n/, "$1");
@@ -50,14 +50,14 @@ export function episodeText(draft: EpisodeDraft): string {
  */
 export function withInPoints(
   text: string,
-  points: ReadonlyMap<string, { readonly in: number; readonly standing: Standing }>,
+  points: ReadonlyMap<string, { readonly in: number; readonly edgeState: EdgeState }>,
 ): string {
   return spliced(
     text,
     segmentsIn(text).flatMap(({ slug, point }) => {
       const found = points.get(slug);
       if (found === undefined || !isProposed(point)) return [];
-      const words = `${formatClockExact(Math.round(found.in))} #${proposalText(found.standing)}`;
+      const words = `${formatClockExact(Math.round(found.in))} #${proposalText(found.edgeState)}`;
       return [{ node: point, from: 0, words }];
     }),
   );

@@ -2,11 +2,13 @@ import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import { readdir, rename, rm, writeFile } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
+import { programDigest } from "./compile.mjs";
 import { codeOf, nodeFiles } from "./files.ts";
 
 /**
  * What is kept between builds: JSON behind a line with its digest, so that a file that was cut short or written to by
- * somebody else is as good as none. Nothing here is worth waiting for the disk: it can all be made again.
+ * somebody else is as good as none. The program is in that digest: another one may keep things in another shape. Nothing
+ * here is worth waiting for the disk: it can all be made again.
  */
 export async function writeKept(path: string, value: unknown): Promise<void> {
   const text = Buffer.from(JSON.stringify(value));
@@ -16,7 +18,7 @@ export async function writeKept(path: string, value: unknown): Promise<void> {
   await rename(beside, path);
 }
 
-/** What was kept, as it was given; null where there is nothing sound. Only what a build of ours wrote has the digest. */
+/** What was kept, as it was given; null where there is nothing sound. Only what this very program wrote has the digest. */
 export function readKept<T>(path: string): T | null {
   let whole: Buffer;
   try {
@@ -37,4 +39,9 @@ export async function dropKept(folder: string, isNeeded: (name: string) => boole
   }
 }
 
-const digestOf = (text: Uint8Array): string => createHash("sha256").update(text).digest("base64url");
+let program: string | null = null;
+
+function digestOf(text: Uint8Array): string {
+  program ??= programDigest();
+  return createHash("sha256").update(program).update(text).digest("base64url");
+}

@@ -12,7 +12,7 @@ export interface Scripts {
 
 /** Bundles `src/browser`: the same source gives the same bytes. */
 export async function buildScripts(): Promise<Scripts> {
-  const [player, search] = await Promise.all([bundle("player.ts"), bundle("search.ts")]);
+  const [player, search] = await Promise.all([bundle("playerEntry.ts"), bundle("search.ts")]);
   const packages = [...new Set([...player.packages, ...search.packages])].sort();
   return { player: player.contents, search: search.contents, packages };
 }

@@ -16,7 +16,10 @@ export interface SiteFolder extends Standby {
   readonly serves: string;
   /** Where things are kept between builds, beside it. All of it can be taken away at any time. */
   readonly kept: string;
-  /** Makes the standby the same as the site that serves: costs what changed since it was that. */
+  /**
+   * Makes the standby the same as the site that serves: costs what changed since it was that. Also after a swap: what the
+   * old site had and the new one has not is then kept nowhere.
+   */
   catchUp(): void;
   /** Makes the standby empty. */
   startOver(): void;
@@ -24,8 +27,6 @@ export interface SiteFolder extends Standby {
   differs(): boolean;
   /** Puts the standby in the place of the site that serves, and takes along what no build made there. */
   swapIn(): Promise<Carried>;
-  /** After a swap: what the old site had and the new one has not is kept nowhere, and the next build need not catch up. */
-  settle(): void;
   /** Ends the work, swapped in or not. */
   close(): Promise<void>;
 }
@@ -89,7 +90,6 @@ export async function openSite(
       if (replaces) await calls.rename(aside, path);
       return guests;
     },
-    settle: catchUp,
     close: release,
   };
 }

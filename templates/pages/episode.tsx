@@ -6,13 +6,13 @@ import { Layout } from "../parts/layout.tsx";
 import { HeadNotes } from "../parts/note.tsx";
 import { RunningOrder } from "../parts/order.tsx";
 import { Actions, LogHead, Neighbours, Particulars } from "../parts/particulars.tsx";
-import { Deck, DeckFoot, NoRecording } from "../parts/player.tsx";
+import { NoRecording, Player, PlayerFoot } from "../parts/player.tsx";
 import { Segment } from "../parts/segment.tsx";
 
 /** An episode: to play, to read, with every correction beside its line. */
 export function Episode({ page }: { readonly page: EpisodePage }) {
-  const { site, deck, order, withdrawn } = page;
-  const playable = deck.media.length > 0 && !withdrawn;
+  const { site, player, order, withdrawn } = page;
+  const playable = player.media.length > 0 && !withdrawn;
   return (
     <Layout
       page={page}
@@ -25,9 +25,9 @@ export function Episode({ page }: { readonly page: EpisodePage }) {
       type="video.episode"
     >
       <PageHead page={page} />
-      {playable && <Deck site={site} deck={deck} order={order} />}
-      {deck.giving === "off" && <NoRecording />}
-      <DeckFoot report={page.report} player={playable} />
+      {playable && <Player site={site} player={player} order={order} />}
+      {player.giving === "off" && <NoRecording />}
+      <PlayerFoot report={page.report} playable={playable} />
       <CorrectionSummary lines={page.corrections} about="episode" />
       {order.items.length > 0 && <RunningOrder order={order} lamp={playable} />}
       {!withdrawn && <Intro page={page} />}

@@ -1,13 +1,13 @@
 import type { HomePage } from "../../src/pages/types.ts";
-import { Edition } from "../parts/edition.tsx";
 import { ShortEntry } from "../parts/entry.tsx";
+import { EpisodeCard } from "../parts/episodeCard.tsx";
 import { Finder } from "../parts/finder.tsx";
 import { Layout } from "../parts/layout.tsx";
 import { RunningOrder } from "../parts/order.tsx";
 import { LogStrip } from "../parts/strips.tsx";
 import { countedInFigures } from "../parts/text.ts";
 
-/** The front page: the latest edition, what was corrected, and the way to everything earlier. */
+/** The front page: the latest episode, what was corrected, and the way to everything earlier. */
 export function Home({ page }: { readonly page: HomePage }) {
   const { site, latest, earlier } = page;
   return (
@@ -20,8 +20,8 @@ export function Home({ page }: { readonly page: HomePage }) {
         <section class="editions" aria-labelledby="page.earlier">
           <h2 id="page.earlier">Earlier</h2>
           <ol>
-            {earlier.map((edition) => (
-              <Edition key={edition.href} edition={edition} />
+            {earlier.map((card) => (
+              <EpisodeCard key={card.href} card={card} />
             ))}
           </ol>
           <p class="more">

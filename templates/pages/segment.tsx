@@ -5,15 +5,15 @@ import { DraftNote } from "../parts/draft.tsx";
 import { Layout } from "../parts/layout.tsx";
 import { RunningOrder } from "../parts/order.tsx";
 import { Actions, LogHead, Neighbours, Particulars } from "../parts/particulars.tsx";
-import { Deck, DeckFoot, NoRecording } from "../parts/player.tsx";
+import { NoRecording, Player, PlayerFoot } from "../parts/player.tsx";
 import { Segment } from "../parts/segment.tsx";
 
 /** A segment on its own, with the running order it stood in. */
 export function SegmentAlone({ page }: { readonly page: SegmentPage }) {
-  const { site, deck, order, segment, episode } = page;
+  const { site, player, order, segment, episode } = page;
   const gone = segment.headNotes.some((note) => does(note, "takes-away"));
   const { inRecording, withheld, silent } = segment;
-  const playable = deck.media.length > 0 && inRecording && withheld === null && silent === null && !gone;
+  const playable = player.media.length > 0 && inRecording && withheld === null && silent === null && !gone;
   return (
     <Layout
       page={page}
@@ -26,9 +26,9 @@ export function SegmentAlone({ page }: { readonly page: SegmentPage }) {
       type="article"
     >
       <PageHead page={page} />
-      {playable && <Deck site={site} deck={deck} order={order} />}
-      {deck.giving === "off" && !gone && <NoRecording />}
-      <DeckFoot report={page.report} player={playable} />
+      {playable && <Player site={site} player={player} order={order} />}
+      {player.giving === "off" && !gone && <NoRecording />}
+      <PlayerFoot report={page.report} playable={playable} />
       <CorrectionSummary lines={page.corrections} about="segment" />
       {order.items.length > 0 && <RunningOrder order={order} lamp={playable} />}
       <div class="intro">

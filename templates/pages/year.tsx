@@ -6,7 +6,7 @@ import { FineStrip } from "../parts/strips.tsx";
 import { countedInFigures, figures, names, plural } from "../parts/text.ts";
 
 type Month = YearPage["months"][number];
-type Edition = YearCell["editions"][number];
+type Card = YearCell["cards"][number];
 
 /** A year of the archive: a sheet with a week to a line, and the same as lists. */
 export function Year({ page }: { readonly page: YearPage }) {
@@ -91,18 +91,18 @@ function Sheet({ page: { year, years, weekdays, months } }: { readonly page: Yea
   );
 }
 
-/** The last day with an edition. */
+/** The last day with an episode. */
 const newestDay = (months: readonly Month[]): string | undefined =>
   months
     .flatMap(({ weeks }) => weeks.flat())
-    .flatMap((cell) => (cell !== null && cell.editions.length > 0 ? [cell.iso] : []))
+    .flatMap((cell) => (cell !== null && cell.cards.length > 0 ? [cell.iso] : []))
     .reduce<string | undefined>((last, iso) => (last === undefined || iso > last ? iso : last), undefined);
 
 interface MonthRowsProps {
   readonly month: Month;
-  /** The last day with an edition. */
+  /** The last day with an episode. */
   readonly newest: string | undefined;
-  /** Whether the year is the newest: then days after the last edition are still to come. */
+  /** Whether the year is the newest: then days after the last episode are still to come. */
   readonly goesOn: boolean;
 }
 
@@ -129,8 +129,8 @@ interface DayCellProps extends Omit<MonthRowsProps, "month"> {
 }
 
 function DayCell({ cell, newest, goesOn }: DayCellProps) {
-  const { editions, day, iso } = cell;
-  if (editions.length === 0) {
+  const { cards, day, iso } = cell;
+  if (cards.length === 0) {
     const ahead = goesOn && (newest === undefined || iso > newest);
     return (
       <td class={ahead ? "ahead" : "off"}>
@@ -141,30 +141,30 @@ function DayCell({ cell, newest, goesOn }: DayCellProps) {
   }
   return (
     <td class={iso === newest ? "newest" : undefined}>
-      {editions.map((edition) => (
-        <CellLink key={edition.href} cell={cell} edition={edition} />
+      {cards.map((card) => (
+        <CellLink key={card.href} cell={cell} card={card} />
       ))}
     </td>
   );
 }
 
-/** Where a day has several editions, their titles tell them apart for those who listen. */
-const CellLink = ({ cell, edition }: { readonly cell: YearCell; readonly edition: Edition }) => (
-  <a href={edition.href} title={edition.title}>
+/** Where a day has several episodes, their titles tell them apart for those who listen. */
+const CellLink = ({ cell, card }: { readonly cell: YearCell; readonly card: Card }) => (
+  <a href={card.href} title={card.title}>
     <span class="d">
       {cell.day}
       <span class="vh">
         {" "}
         {cell.month}
-        {cell.editions.length > 1 && `: ${edition.title}`}
+        {cell.cards.length > 1 && `: ${card.title}`}
       </span>
     </span>
-    <FineStrip strip={edition.strip} />
-    {edition.correctionCount > 0 && (
+    <FineStrip strip={card.strip} />
+    {card.correctionCount > 0 && (
       <span class="c">
         <Glyph kind="clarification" />
-        {figures(edition.correctionCount)}
-        <span class="vh"> {plural(edition.correctionCount, "correction")}</span>
+        {figures(card.correctionCount)}
+        <span class="vh"> {plural(card.correctionCount, "correction")}</span>
       </span>
     )}
   </a>
@@ -175,14 +175,14 @@ const ByMonth = ({ months }: { readonly months: readonly Month[] }) => (
   <section class="by-month" aria-labelledby="page.by-month">
     <h2 id="page.by-month">By month</h2>
     {months
-      .filter(({ editions }) => editions.length > 0)
-      .map(({ id, long, editions }, index) => (
+      .filter(({ cards }) => cards.length > 0)
+      .map(({ id, long, cards }, index) => (
         <details class="month" key={id} open={index < 2}>
           <summary>
-            <h3>{long}</h3> <span>{countedInFigures(editions.length, "edition")}</span>
+            <h3>{long}</h3> <span>{countedInFigures(cards.length, "edition")}</span>
           </summary>
           <ol class="month-list">
-            {editions.map(({ href, title, day, correctionCount }) => (
+            {cards.map(({ href, title, day, correctionCount }) => (
               <li key={href}>
                 <time datetime={day.iso}>
                   {day.weekday} {day.day}

@@ -6,7 +6,7 @@ import { direction } from "./text.ts";
 
 interface LayoutProps extends HeadExtras {
   readonly page: PageBase;
-  /** The address of the navigation's or the colophon's entry that this page is; null for none. */
+  /** The address of the navigation's or the footer's entry that this page is; null for none. */
   readonly here: string | null;
   /** Classes of the sheet: which page this is. */
   readonly sheet: string;
@@ -15,7 +15,7 @@ interface LayoutProps extends HeadExtras {
   readonly children: ComponentChildren;
 }
 
-/** A whole page but for its doctype: head, masthead, the sheet, colophon. */
+/** A whole page but for its doctype: head, masthead, the sheet, footer. */
 export function Layout({ page, here, sheet, skip, children, ...extras }: LayoutProps) {
   const { site } = page;
   const { href, title } = skip ?? { href: "#page.content", title: "Skip to the content" };
@@ -31,7 +31,7 @@ export function Layout({ page, here, sheet, skip, children, ...extras }: LayoutP
         <main class={`sheet ${sheet}`} id="page.content">
           {children}
         </main>
-        <Colophon site={site} here={here} />
+        <Footer site={site} here={here} />
       </body>
     </html>
   );
@@ -73,7 +73,7 @@ function Masthead({ site, here }: FrameProps) {
   );
 }
 
-function Colophon({ site, here }: FrameProps) {
+function Footer({ site, here }: FrameProps) {
   return (
     <footer class="colophon">
       <div class="colophon-in">
@@ -81,7 +81,7 @@ function Colophon({ site, here }: FrameProps) {
           <b>{site.programme}</b> {site.slotLine}
         </p>
         <ul>
-          {site.leaflets.map(({ title, href }) => (
+          {site.textPages.map(({ title, href }) => (
             <li key={href}>
               <a href={href} aria-current={current(href, here)}>
                 {title}

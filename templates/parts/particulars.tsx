@@ -82,19 +82,19 @@ export const Particulars = ({ shares, citation, files, children }: ParticularsPr
 
 /** Speaking time: the longest bar is the one who spoke longest. */
 function Shares({ shares }: { readonly shares: readonly Share[] }) {
-  const most = Math.max(...shares.map(({ part }) => part), Number.MIN_VALUE);
+  const most = Math.max(...shares.map(({ fraction }) => fraction), Number.MIN_VALUE);
   return (
     <div class="part part-share">
       <h3>Speaking time</h3>
       <ul class="share">
-        {shares.map(({ who, proposed, length, part, percent: figure }) => (
+        {shares.map(({ who, proposed, length, fraction, percent: figure }) => (
           <li key={who}>
             <span class="share-who">
               {who}
               {proposed && <Proposed />}
             </span>{" "}
             <svg class="share-bar" aria-hidden="true" focusable="false">
-              <rect width={percent(part / most)} height="100%" />
+              <rect width={percent(fraction / most)} height="100%" />
             </svg>{" "}
             <span class="share-time">{length}</span> <span class="share-part">{figure}</span>
           </li>

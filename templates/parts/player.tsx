@@ -1,9 +1,9 @@
-import type { Deck as DeckData, RunningOrder, Site } from "../../src/pages/types.ts";
+import type { Player as DeckData, RunningOrder, Site } from "../../src/pages/types.ts";
 import { LogStrip } from "./strips.tsx";
 
-interface DeckProps {
+interface PlayerProps {
   readonly site: Site;
-  readonly deck: DeckData;
+  readonly player: DeckData;
   readonly order: RunningOrder;
 }
 
@@ -11,15 +11,15 @@ interface DeckProps {
  * The player with its captions and the log strip. The caption line, the lamp and the note on a skip wait for the script;
  * where the recording still holds what may not be given, so does the recording itself: the script alone steps over it.
  */
-export function Deck({ site, deck, order }: DeckProps) {
-  const stepped = deck.giving === "stepped";
+export function Player({ site, player, order }: PlayerProps) {
+  const stepped = player.giving === "stepped";
   return (
     <section
       class="deck"
       aria-label="Player"
-      data-from={deck.from}
-      data-to={deck.to}
-      data-skips={JSON.stringify(deck.skips)}
+      data-from={player.from}
+      data-to={player.to}
+      data-skips={JSON.stringify(player.skips)}
     >
       <div class="player">
         <video
@@ -27,21 +27,21 @@ export function Deck({ site, deck, order }: DeckProps) {
           preload="metadata"
           playsinline
           poster={site.poster}
-          aria-label={deck.label}
-          {...(stepped ? { hidden: true, controlslist: "nodownload", "data-media": JSON.stringify(deck.media) } : {})}
+          aria-label={player.label}
+          {...(stepped ? { hidden: true, controlslist: "nodownload", "data-media": JSON.stringify(player.media) } : {})}
         >
           {!stepped &&
-            deck.media.map(({ src, type }) => <source key={src} src={src + opening(deck, src)} type={type} />)}
-          <track kind="captions" src={deck.captions} srclang={site.language} label={deck.captionsLabel} default />
-          <track kind="chapters" src={deck.chapters} srclang={site.language} label="Running order" />
+            player.media.map(({ src, type }) => <source key={src} src={src + opening(player, src)} type={type} />)}
+          <track kind="captions" src={player.captions} srclang={site.language} label={player.captionsLabel} default />
+          <track kind="chapters" src={player.chapters} srclang={site.language} label="Running order" />
           <p>
-            Your browser can’t play this recording. <a href={deck.text}>Read it as plain text</a>.
+            Your browser can’t play this recording. <a href={player.text}>Read it as plain text</a>.
           </p>
         </video>
         {stepped && (
           <p class="deck-note" data-no-player="">
             This recording is played by a script of this page, which steps over what may not be given. Where the script
-            does not run, there is no player. <a href={deck.text}>Read it as plain text</a>.
+            does not run, there is no player. <a href={player.text}>Read it as plain text</a>.
           </p>
         )}
         <p class="skip-note" hidden role="status" data-skip-note="" />
@@ -65,13 +65,13 @@ export const NoRecording = () => (
 const opening = ({ from }: DeckData, src: string): string => (from <= 0 || src.includes("#") ? "" : `#t=${from}`);
 
 /** Under the player: where to report an error, and whether the page follows the words. */
-export const DeckFoot = ({ report, player }: { readonly report: string; readonly player: boolean }) => (
+export const PlayerFoot = ({ report, playable }: { readonly report: string; readonly playable: boolean }) => (
   <div class="deck-foot">
     <a class="report" href={report} data-report="">
       Report an error
       <span data-moment="" />
     </a>
-    {player && (
+    {playable && (
       <button type="button" class="follow" data-follow="" hidden aria-pressed="true">
         Follow the words
       </button>

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { enterCorrection, openToCorrect, previewCorrection, settleDraft } from "../../src/actions/correct.ts";
+import { enterCorrection, fillDraft, openToCorrect, previewCorrection } from "../../src/actions/correct.ts";
 import type { Draft } from "../../src/actions/correctionFile.ts";
 import type { LaidEpisode } from "../../src/record/laid.ts";
 import { nodeFiles } from "../../src/write/record.ts";
@@ -27,7 +27,7 @@ async function laid(): Promise<LaidEpisode> {
 
 describe("what a draft leaves open", () => {
   test("the names of what is missing, in the order of the file", async () => {
-    expect(settleDraft({ ...DRAFT, signed: null }, await laid())).toEqual({
+    expect(fillDraft({ ...DRAFT, signed: null }, await laid())).toEqual({
       state: "missing",
       names: ["signed", "said", "now"],
     });
@@ -35,10 +35,10 @@ describe("what a draft leaves open", () => {
 
   test("the places of words that stand in several, and none where a time chooses", async () => {
     const twice = { ...WORDS, said: "Rowan Skelland", at: null, segment: null };
-    const open = settleDraft(twice, await laid());
+    const open = fillDraft(twice, await laid());
     expect(open.state === "places" && open.found.map(({ at }) => at)).toEqual(["0:21", "0:25"]);
     const draft = { ...twice, at: "0:24", segment: "ferry-timetable" };
-    expect(settleDraft({ ...twice, at: "0:24" }, await laid())).toEqual({ state: "complete", draft });
+    expect(fillDraft({ ...twice, at: "0:24" }, await laid())).toEqual({ state: "complete", draft });
   });
 });
 
@@ -52,7 +52,7 @@ test("a preview says what would change as data, and writes nothing", async () =>
     [10_000, true],
     [15_000, false],
   ]);
-  const marked = change?.what === "passages" ? change.after.flatMap(({ parts }) => parts.flatMap((p) => p.runs)) : [];
+  const marked = change?.what === "passages" ? change.after.flatMap(({ pieces }) => pieces.flatMap((p) => p.runs)) : [];
   expect(marked.filter((run) => run.marked).map(({ text }) => text)).toEqual(["thirty years"]);
   expect(on.files()).toEqual(before);
 });

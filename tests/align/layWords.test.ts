@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { layWords } from "../../src/derive/align/layWords.ts";
-import type { Span } from "../../src/derive/cutting/lending.ts";
-import { ALWAYS, joinSpans, roomBefore, roomOutside } from "../../src/derive/cutting/room.ts";
-import { spread } from "../../src/derive/cutting/wordTimes.ts";
+import type { Span } from "../../src/derive/captioning/lending.ts";
+import { ALWAYS, joinSpans, roomBefore, roomOutside } from "../../src/derive/captioning/room.ts";
+import { spread } from "../../src/derive/captioning/wordTimes.ts";
 
 const span = (start: number, end: number): Span => ({ start, end });
 const said = (text: string, start: number, end: number) =>

@@ -1,22 +1,22 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { align } from "../../src/derive/align/align.ts";
-import { recue, type StandingCue, wordsIn } from "../../src/derive/align/recue.ts";
-import { ALWAYS } from "../../src/derive/cutting/room.ts";
-import { timedWords } from "../../src/derive/found/again.ts";
+import { type ExistingCue, recue, wordsIn } from "../../src/derive/align/recue.ts";
+import { ALWAYS } from "../../src/derive/captioning/room.ts";
+import { timedWords } from "../../src/derive/propose/again.ts";
 
-const cue = (start: number, end: number, words: string, voice: string | null = "A"): StandingCue => ({
+const cue = (start: number, end: number, words: string, voice: string | null = "A"): ExistingCue => ({
   start,
   end,
-  parts: [{ voice, language: null, words }],
+  pieces: [{ voice, language: null, words }],
 });
 const written = (text: string, voice: string | null = "A") => text.split(" ").map((word) => ({ text: word, voice }));
 
-function recued(cues: readonly StandingCue[], words: ReturnType<typeof written>, more: object = {}) {
+function recued(cues: readonly ExistingCue[], words: ReturnType<typeof written>, more: object = {}) {
   const { spans, same } = align(timedWords(cues), words);
-  return recue({ cues, written: words, spans, same, silent: [], edges: [], whole: ALWAYS, cutting: {}, ...more });
+  return recue({ cues, written: words, spans, same, silent: [], edges: [], whole: ALWAYS, captioning: {}, ...more });
 }
-const textOf = (cues: readonly StandingCue[]) => cues.flatMap(wordsIn).map(({ text }) => text);
+const textOf = (cues: readonly ExistingCue[]) => cues.flatMap(wordsIn).map(({ text }) => text);
 
 const CUES = [
   cue(0, 2000, "Good evening.\nThis is the news."),
@@ -77,7 +77,7 @@ const aCue = fc.record({
 });
 const cues = fc.array(aCue, { minLength: 1, maxLength: 12 }).map((all) => {
   let at = 0;
-  return all.map(({ words, gap, length, voice }): StandingCue => {
+  return all.map(({ words, gap, length, voice }): ExistingCue => {
     const start = at + gap;
     at = start + length;
     return cue(start, at, words.join(" "), voice);

@@ -2,10 +2,10 @@ import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { saidWords } from "../../src/derive/align/said.ts";
 import { wordErrors } from "../../src/derive/align/wordErrors.ts";
-import { cutCues } from "../../src/derive/cutting/cut.ts";
-import { fitToCuts } from "../../src/derive/found/cutEdges.ts";
-import { findSegments } from "../../src/derive/found/segments.ts";
-import { castOf, proposeVoices } from "../../src/derive/found/speakers.ts";
+import { makeCues } from "../../src/derive/captioning/cues.ts";
+import { fitToCuts } from "../../src/derive/propose/cutEdges.ts";
+import { findSegments } from "../../src/derive/propose/segments.ts";
+import { castOf, proposeVoices } from "../../src/derive/propose/speakers.ts";
 import { CAPTION_FIGURES } from "../../src/model/captions.ts";
 import type { SpokenWord } from "../../src/model/spoken.ts";
 import { clockMs } from "../../src/model/units.ts";
@@ -59,28 +59,28 @@ function printErrors(broadcasts: readonly string[]): void {
 }
 
 interface Measured {
-  readonly inLumps: number[];
+  readonly inBlocks: number[];
   readonly sentences: number[];
   readonly found: number[];
   readonly foundAgain: number[];
   readonly voices: boolean[];
-  readonly cues: ReturnType<typeof cutCues>;
+  readonly cues: ReturnType<typeof makeCues>;
 }
 
 function printFormat(file: string, broadcasts: readonly string[]): void {
-  const all: Measured = { inLumps: [], sentences: [], found: [], foundAgain: [], voices: [], cues: [] };
+  const all: Measured = { inBlocks: [], sentences: [], found: [], foundAgain: [], voices: [], cues: [] };
   for (const folder of broadcasts) measure(folder, file, all);
   say(`${file}, ${broadcasts.length} broadcasts`);
-  if (all.inLumps.length > 0) say(`  word times inside lumps: ${ms(all.inLumps)}`);
+  if (all.inBlocks.length > 0) say(`  word times inside blocks: ${ms(all.inBlocks)}`);
   say(`  sentence starts after retime: ${ms(all.sentences)}`);
   say(`  in points found: ${ms(all.found)}`);
   say(`  in points found again in the edited words, the cuts known: ${ms(all.foundAgain)}`);
   say(`  speakers proposed: ${percent(all.voices.filter(Boolean).length, all.voices.length)} of words right`);
   const lengths = all.cues.map(({ start, end }) => end - start);
   const rates = all.cues.map(
-    ({ start, end, parts }) => ((parts[0]?.words.split(/\s+/).length ?? 0) * 60_000) / (end - start),
+    ({ start, end, pieces }) => ((pieces[0]?.words.split(/\s+/).length ?? 0) * 60_000) / (end - start),
   );
-  const lines = all.cues.flatMap(({ parts }) => parts[0]?.words.split("\n") ?? []);
+  const lines = all.cues.flatMap(({ pieces }) => pieces[0]?.words.split("\n") ?? []);
   const { line, shortest, longest, rate, fastest } = CAPTION_FIGURES;
   say(
     `  ${all.cues.length} cues: ${lines.filter((one) => one.length > line).length} lines too long, ` +
@@ -95,7 +95,7 @@ function measure(folder: string, file: string, into: Measured): void {
   const words = rawWords(folder, file, end);
   const exact = rawWords(folder, "raw.words.json", end);
   if (words.length === exact.length && file !== "raw.words.json") {
-    into.inLumps.push(...words.map(({ start }, n) => Math.abs(start - (exact[n]?.start ?? 0))));
+    into.inBlocks.push(...words.map(({ start }, n) => Math.abs(start - (exact[n]?.start ?? 0))));
   }
   const said = retimed(words, editedText(folder).words).words;
   let n = 0;
@@ -103,7 +103,7 @@ function measure(folder: string, file: string, into: Measured): void {
     into.sentences.push(Math.abs((said[n]?.start ?? 0) - start * 1000));
     n += text.split(" ").length;
   }
-  into.cues.push(...cutCues(said, { names: PEOPLE.map(({ name }) => name) }));
+  into.cues.push(...makeCues(said, { names: PEOPLE.map(({ name }) => name) }));
   into.found.push(...errorsOf(foundIn(folder, words, end), truth));
   const cuts = (truth.cuts ?? []).map(({ from, to }) => ({
     from: clockMs(from * 1000),
@@ -169,10 +169,10 @@ function printSpeeds(broadcasts: readonly string[]): void {
   const took = [1, 2].map((count) => {
     const old = longer(heard, hours(count), span);
     const now = Array.from({ length: hours(count) }, () => written).flat();
-    return { align: timed(() => retimed(old, now)), cut: timed(() => cutCues(old)), words: old.length };
+    return { align: timed(() => retimed(old, now)), cut: timed(() => makeCues(old)), words: old.length };
   });
   const [hour, two] = took;
   if (hour === undefined || two === undefined) return;
-  say(`An hour of ${hour.words} words: retime ${Math.round(hour.align)} ms, cutting ${Math.round(hour.cut)} ms`);
+  say(`An hour of ${hour.words} words: retime ${Math.round(hour.align)} ms, captions ${Math.round(hour.cut)} ms`);
   say(`Two hours take ${(two.align / hour.align).toFixed(1)} and ${(two.cut / hour.cut).toFixed(1)} times as long`);
 }

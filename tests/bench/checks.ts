@@ -1,7 +1,6 @@
 import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { checkEpisode } from "../../src/checks/index.ts";
-import { readArchive } from "../../src/read/archive.ts";
 import { around, programmeOf, registerFrom, subjectFrom } from "../checks/measure/archive.ts";
 import { measureBroadcasts } from "../checks/measure/broadcasts.ts";
 import { measureClean } from "../checks/measure/clean.ts";
@@ -10,6 +9,7 @@ import { measureIntroductions, measureStories } from "../checks/measure/generate
 import { measureNames } from "../checks/measure/generateNames.ts";
 import { speechesSince } from "../checks/measure/speeches.ts";
 import { precisionOf, recallOf, type Tally } from "../checks/measure/tally.ts";
+import { readArchive } from "../support/readArchive.ts";
 
 /** Any number: the same faults every time. */
 const SEED = 7;

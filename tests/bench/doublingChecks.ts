@@ -34,7 +34,7 @@ function made({ words, perSegment = words.length, voices = () => "A Speaker", ep
       id: "",
       start: clockMs(n * CUE_MS),
       end: clockMs((n + 1) * CUE_MS - 100),
-      parts: [{ voice: voices(n), language: null, words: text }],
+      pieces: [{ voice: voices(n), language: null, words: text }],
       settings: "",
       at: { file: "transcript.vtt", line: 3 + n * 3, column: 1 },
     }),

@@ -1,8 +1,8 @@
 import { markdownWords, renderMarkdown } from "../../src/derive/markdown.ts";
 import { splitFront } from "../../src/read/frontMatter.ts";
-import { parseEdited } from "../../src/read/raw/edited.ts";
-import { parseRunningOrder } from "../../src/read/raw/runningOrder.ts";
-import { parseRawTranscript } from "../../src/read/raw/transcript.ts";
+import { parseEdited } from "../../src/read/incoming/edited.ts";
+import { parseRunningOrder } from "../../src/read/incoming/runningOrder.ts";
+import { parseRawTranscript } from "../../src/read/incoming/transcript.ts";
 import type { Source } from "../../src/read/source.ts";
 import { parseTranscript } from "../../src/read/transcript.ts";
 import type { Grown } from "./doubling.ts";

@@ -1,7 +1,7 @@
 import { planEpisode } from "../../src/build/episodePlan.ts";
 import { NO_ASSETS } from "../../src/build/plan.ts";
 import { asRecordFolder, recordFolderOf } from "../../src/build/recordFolder.ts";
-import { settingOf } from "../../src/pages/site.ts";
+import { pageContextOf } from "../../src/pages/site.ts";
 import { archived } from "../../src/read/archive.ts";
 import { parseEpisode } from "../../src/read/episode.ts";
 import type { EpisodeSources, Source } from "../../src/read/source.ts";
@@ -81,7 +81,7 @@ function nameOf(n: number): string {
 /** All that is done with the corrections of an episode, from its files to the plan of its pages. */
 function stepsOf(sources: EpisodeSources): Steps {
   const programme = programmeOf([]);
-  const setting = settingOf(programme, NO_ASSETS);
+  const setting = pageContextOf(programme, NO_ASSETS);
   const needed = <T>(value: T | null, what: string): T => {
     if (value === null) throw new Error(`no ${what}`);
     return value;

@@ -161,7 +161,7 @@ async function writeEpisode(folder: string, id: string, speech: readonly string[
       const until = Math.min(end, now + Math.round((words.split(" ").length / WORDS_A_SECOND) * 1000));
       const voice =
         now < s * SEGMENT_MS + 20_000 ? VOICES[0] : VOICES[(s + (now > end - 60_000 ? 1 : 0)) % VOICES.length];
-      cues.push({ start: now, end: until, parts: [{ voice: voice ?? null, language: null, words }] });
+      cues.push({ start: now, end: until, pieces: [{ voice: voice ?? null, language: null, words }] });
       now = until + 100;
     }
   }

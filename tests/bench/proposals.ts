@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { newEpisode } from "../../src/actions/new.ts";
 import { retimeEpisode } from "../../src/actions/retime.ts";
 import { formatClockExact } from "../../src/model/clock.ts";
-import type { Episode, Standing } from "../../src/model/episode.ts";
+import type { EdgeState, Episode } from "../../src/model/episode.ts";
 import {
   type ByBroadcast,
   NEAR_ENOUGH,
@@ -14,8 +14,8 @@ import {
   speakerKindIn,
   type Tally,
 } from "../../src/model/proposal.ts";
-import { readArchive } from "../../src/read/index.ts";
 import { EVENING, sentencesOf, type Truth, truthOf } from "../support/evening.ts";
+import { readArchive } from "../support/readArchive.ts";
 import { DEMO } from "../support/site.ts";
 import { leftOutOf, type Outcome, tallyOf } from "./proposalTally.ts";
 
@@ -39,7 +39,7 @@ export const FIXTURE: Broadcast = {
 };
 
 export interface Outcomes {
-  readonly points: readonly Outcome<Standing>[];
+  readonly points: readonly Outcome<EdgeState>[];
   readonly speakers: readonly Outcome<SpeakerKind>[];
 }
 
@@ -92,11 +92,11 @@ function episodeIn(content: string): Episode {
 
 function pointsIn({ id, segments }: Episode, truth: Truth): Outcomes["points"] {
   return segments.flatMap(({ slug, in: start, proposed }) => {
-    const standing = proposed?.standing ?? null;
+    const edgeState = proposed?.edgeState ?? null;
     const own = truth.segments.find((one) => one.slug === slug);
-    if (standing === null || own === undefined) return [];
+    if (edgeState === null || own === undefined) return [];
     const right = Math.abs(start - own.in * 1000) <= NEAR_ENOUGH;
-    return [{ kind: standing, broadcast: id, of: slug, right }];
+    return [{ kind: edgeState, broadcast: id, of: slug, right }];
   });
 }
 
@@ -106,7 +106,7 @@ function speakersIn({ id, segments, cues }: Episode, truth: Truth): Outcomes["sp
     const middle = (start + end) * 500;
     const cue = cues.find((one) => one.start <= middle && middle < one.end);
     const segment = segments.findLast((one) => one.in <= (cue?.start ?? 0));
-    const voice = cue?.parts.length === 1 && cue.parts[0]?.proposed === true ? cue.parts[0].voice : null;
+    const voice = cue?.pieces.length === 1 && cue.pieces[0]?.proposed === true ? cue.pieces[0].voice : null;
     if (segment === undefined || voice === null) return [];
     return [{ kind: speakerKindIn(segment.kind), broadcast: id, of: String(start), right: voice === speaker }];
   });

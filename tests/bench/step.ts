@@ -6,11 +6,11 @@ import { NO_ASSETS } from "../../src/build/plan.ts";
 import { dayTextOf } from "../../src/build/readEpisode.ts";
 import { keepHeapSmall } from "../../src/cli/heap.ts";
 import type { ArchivedEpisode } from "../../src/model/programme.ts";
-import { settingOf } from "../../src/pages/site.ts";
-import { readArchive } from "../../src/read/archive.ts";
+import { pageContextOf } from "../../src/pages/site.ts";
 import { type ShownEpisode, showEpisode } from "../../src/record/shown.ts";
 import { indexPages } from "../../src/search/indexPage.tsx";
 import { writeIndex } from "../../src/write/pagefind.ts";
+import { readArchive } from "../support/readArchive.ts";
 
 /**
  * One measured step in a process of its own: `node --import tsx step.ts index|write CONTENT OUT [MORE]`. Prints the
@@ -26,7 +26,7 @@ async function searchRecords() {
   const { archive } = readArchive(content);
   if (archive === null) throw new Error(`${content} can't be read`);
   const shown = archive.episodes.flatMap((own) => shownOn(own)).filter(({ draft }) => !draft);
-  const setting = settingOf(archive.programme, NO_ASSETS);
+  const setting = pageContextOf(archive.programme, NO_ASSETS);
   return shown.flatMap((own) => [...indexPages(planEpisode(own, { earlier: null, later: null }, setting).search)]);
 }
 

@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import webvtt from "webvtt-parser";
-import { cueParts, decodeVtt, formatTimestamp, parseVtt, validateVtt } from "../../src/webvtt/index.ts";
+import { cuePieces, decodeVtt, formatTimestamp, parseVtt, validateVtt } from "../../src/webvtt/index.ts";
 
 const MB = 1_000_000;
 
@@ -49,12 +49,12 @@ function benchRatio(): void {
   const ours = leastMs(3, () => parseVtt(text));
   const whole = leastMs(3, () => {
     const file = parseVtt(text);
-    return file.cues.reduce((sum, cue) => sum + cueParts(file, cue).length, 0);
+    return file.cues.reduce((sum, cue) => sum + cuePieces(file, cue).length, 0);
   });
   const theirs = leastMs(1, () => new webvtt.WebVTTParser().parse(text, "subtitles"));
   row("25 MB, webvtt-parser", theirs, "1x");
   row("25 MB, parseVtt", ours, `${(theirs / ours).toFixed(0)}x`);
-  row("25 MB, parseVtt and the parts of every cue", whole, `${(theirs / whole).toFixed(0)}x`);
+  row("25 MB, parseVtt and the pieces of every cue", whole, `${(theirs / whole).toFixed(0)}x`);
 }
 
 function benchSizes(): void {
@@ -81,8 +81,8 @@ function benchLongLine(): void {
   const [cue] = file.cues;
   if (cue === undefined) throw new Error("The long line has lost its cue.");
   row(
-    "one line of 50 MB, its parts",
-    leastMs(1, () => cueParts(file, cue)),
+    "one line of 50 MB, its pieces",
+    leastMs(1, () => cuePieces(file, cue)),
     "",
   );
 }

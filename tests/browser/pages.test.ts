@@ -19,7 +19,7 @@ const KINDS = {
   search: "search/",
   "search with results": "search/?q=sailings",
   year: "2026/",
-  leaflet: "corrections-policy/",
+  text: "corrections-policy/",
   "not found": "nowhere/",
 } as const;
 const WIDTHS = [1440, 820, 390, 320] as const;

@@ -2,7 +2,7 @@ import { expect, test } from "vitest";
 import { planEpisode } from "../../src/build/episodePlan.ts";
 import { NO_ASSETS } from "../../src/build/plan.ts";
 import { seeEpisode } from "../../src/build/readEpisode.ts";
-import { settingOf } from "../../src/pages/site.ts";
+import { pageContextOf } from "../../src/pages/site.ts";
 import { listEpisodes, readEpisodeSources, readProgrammeSources } from "../../src/read/folder.ts";
 import { parseProgramme } from "../../src/read/programme.ts";
 
@@ -16,11 +16,11 @@ test("in search results an evening is drawn as on the front page, what was withd
   if (programme === null || evening === undefined) throw new Error("the demo has changed");
   const day = { date: "2026-11-30", until: "2026-11-30T23:59:59Z" };
   const { sources, findings } = readEpisodeSources(CONTENT, evening);
-  const viewpoint = { programme, day, drafts: false, now: "2026-12-01T12:00:00.000Z" };
-  const { shown } = seeEpisode(sources, findings, viewpoint, null);
+  const readContext = { programme, day, drafts: false, now: "2026-12-01T12:00:00.000Z" };
+  const { shown } = seeEpisode(sources, findings, readContext, null);
   if (shown === null) throw new Error("the evening is not shown");
-  const plan = planEpisode(shown, { earlier: null, later: null }, settingOf(programme, NO_ASSETS));
-  const { runs, studio, others, held } = plan.listing.summary.edition.strip;
+  const plan = planEpisode(shown, { earlier: null, later: null }, pageContextOf(programme, NO_ASSETS));
+  const { runs, studio, others, held } = plan.listing.summary.card.strip;
   expect(held.length).toBeGreaterThan(0);
   const strips = plan.search.flatMap(({ strip }) => (strip === null ? [] : [strip]));
   expect(strips.length).toBeGreaterThan(3);

@@ -1,11 +1,11 @@
 import { describe, expect, test } from "vitest";
 import { checkEpisode } from "../../src/checks/index.ts";
-import type { CuePart, TranscriptCue } from "../../src/model/episode.ts";
+import type { CuePiece, TranscriptCue } from "../../src/model/episode.ts";
 import { cue, cutsOf, segment } from "../support/episodes.ts";
 import { subjectWith } from "./support.ts";
 
 const FIGURES = { line: 37, lines: 2, rate: 180, fastest: 225, shortest: 1000, longest: 6000, gap: 1000, hang: 1500 };
-const parts = (...own: [string | null, string][]): CuePart[] =>
+const pieces = (...own: [string | null, string][]): CuePiece[] =>
   own.map(([voice, words]) => ({ voice, language: null, words }));
 
 async function told(rule: string, cues: readonly TranscriptCue[], cuts: readonly (readonly [number, number])[] = []) {
@@ -66,13 +66,13 @@ describe("captions against the figures", () => {
   test.each([
     [
       "two",
-      parts(["Ilse Marrane", "Was it?\n"], ["Jonty Brask", "It was."]),
+      pieces(["Ilse Marrane", "Was it?\n"], ["Jonty Brask", "It was."]),
       ["Ilse Marrane and Jonty Brask speak in one caption."],
     ],
-    ["one twice", parts(["Ilse Marrane", "Was it?\n"], ["Ilse Marrane", "It was."]), []],
-    ["an empty part is nobody", parts(["Ilse Marrane", "Was it?"], [null, " "]), []],
+    ["one twice", pieces(["Ilse Marrane", "Was it?\n"], ["Ilse Marrane", "It was."]), []],
+    ["an empty piece is nobody", pieces(["Ilse Marrane", "Was it?"], [null, " "]), []],
   ])("caption-speakers: %s", async (_why, own, says) => {
-    expect(await told("caption-speakers", [{ ...cue("0:00", "0:03", null, ""), parts: own }])).toEqual(says);
+    expect(await told("caption-speakers", [{ ...cue("0:00", "0:03", null, ""), pieces: own }])).toEqual(says);
   });
 
   test("many are told as one, with how many there are", async () => {

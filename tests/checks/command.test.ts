@@ -38,8 +38,8 @@ describe("places of words in a transcript", () => {
     const read = parseTranscript({ file, bytes: new TextEncoder().encode(text) });
     const [cue] = read.ok ? read.value : [];
     if (cue === undefined) throw new Error("no cue");
-    const part = cue.parts.findIndex(({ words }) => words.includes(word));
-    const place = placesBelow(folder)(cue, part, cue.parts[part]?.words.indexOf(word) ?? 0);
+    const piece = cue.pieces.findIndex(({ words }) => words.includes(word));
+    const place = placesBelow(folder)(cue, piece, cue.pieces[piece]?.words.indexOf(word) ?? 0);
     rmSync(folder, { recursive: true });
     return `${place.line}:${place.column}`;
   };

@@ -53,7 +53,7 @@ describe("what is very long is checked to its end", () => {
       episode: {
         cues: episodeOf(turns).cues.map((cue) => ({
           ...cue,
-          parts: cue.parts.map((part) => ({ ...part, words: "\n".repeat(300_000) + part.words })),
+          pieces: cue.pieces.map((piece) => ({ ...piece, words: "\n".repeat(300_000) + piece.words })),
         })),
       },
     });
@@ -156,7 +156,7 @@ describe("lists are looked up, not gone through", () => {
           at: episode().at,
           start,
           end,
-          parts: [],
+          pieces: [],
         };
         expect(homesIn(segments)(cue)?.slug).toBe(expected?.slug);
       }),

@@ -47,10 +47,10 @@ export function turnsOf(texts: readonly string[], segment = "a"): Turn[] {
   });
 }
 
-const places: Surroundings["placeOf"] = ({ at }, part, offset) => ({
+const places: Surroundings["placeOf"] = ({ at }, piece, offset) => ({
   ...at,
   line: at.line + 1,
-  column: offset + 1 + part,
+  column: offset + 1 + piece,
 });
 
 export async function subjectWith(

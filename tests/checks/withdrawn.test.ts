@@ -42,7 +42,7 @@ const evening = (texts: readonly string[], more: Partial<Episode> = {}): Episode
   });
 
 function matterIn(episode: Episode, usual: Matter["usual"] = new Map()): Matter {
-  const [text] = withdrawnTextsOf(episode, AT_LAST, { settled: new Set(), withdrawn: [] }, PROGRAMME.presenters);
+  const [text] = withdrawnTextsOf(episode, AT_LAST, { reissued: new Set(), withdrawn: [] }, PROGRAMME.presenters);
   if (text === undefined) throw new Error("nothing is withdrawn");
   return matterOf(text, LANGUAGE, usual);
 }
@@ -249,7 +249,7 @@ describe("what was withdrawn", () => {
   });
 
   test("withheld is not withdrawn", () => {
-    expect(withdrawnTextsOf(other(KNEE), AT_LAST, { settled: new Set(), withdrawn: [] }, [])).toEqual([]);
+    expect(withdrawnTextsOf(other(KNEE), AT_LAST, { reissued: new Set(), withdrawn: [] }, [])).toEqual([]);
   });
 });
 
@@ -285,7 +285,7 @@ describe("a file in which a place would be found is never passed over", () => {
         const told = other(turns.map(([voice, own]) => `${voice}: ${own.join(" ")}`));
         if (placesOf(matter, told).length === 0) return;
         found += 1;
-        const cues = told.cues.map(({ start, end, parts }) => ({ start, end, parts }));
+        const cues = told.cues.map(({ start, end, pieces }) => ({ start, end, pieces }));
         expect(mayStandIn(composeCaptions({ cues }), hints)).toBe(true);
       }),
       { numRuns: 400 },

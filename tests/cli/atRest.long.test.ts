@@ -3,7 +3,7 @@ import { mkdir, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test, vi } from "vitest";
 import { type Built, buildSite } from "../../src/build/build.ts";
-import { readGround, TEMPLATES } from "../../src/build/ground.ts";
+import { readSharedInputs, TEMPLATES } from "../../src/build/sharedInputs.ts";
 import { stateName } from "../../src/build/state.ts";
 import { survey } from "../../src/build/survey.ts";
 import { checksumsPath, SEARCH_INDEX } from "../../src/model/address.ts";
@@ -58,10 +58,10 @@ async function checked(on?: string, drafts?: boolean): Promise<void> {
 async function atRest(on = "2027-03-01", drafts = false): Promise<readonly string[]> {
   const kept = join(top, ".site.cache");
   makeCache(kept);
-  const { foundation } = await readGround(content, TEMPLATES, kept);
-  if (foundation === null) throw new Error("the programme can't be read");
+  const { sharedInputs } = await readSharedInputs(content, TEMPLATES, kept);
+  if (sharedInputs === null) throw new Error("the programme can't be read");
   const day = { date: on, until: `${on}T23:59:59.999+00:00` };
-  const purpose = { content, ground: foundation.ground, day, drafts };
+  const purpose = { content, inputDigests: sharedInputs.inputDigests, day, drafts };
   const { years } = await survey(purpose, site, kept);
   return years.filter((year) => year.isAtRest).map(({ year }) => year);
 }
@@ -93,11 +93,11 @@ describe("years at rest", () => {
     await correctEpisode(content, "2026-01-02");
     expect((await build()).site?.made).toBeGreaterThan(0);
     const lists = readKept<Readonly<Record<string, { readonly name: string }>>>(join(top, ".site.cache/lists")) ?? {};
-    const names = ["2025", "2026", "site"].map((part) => [
-      part,
-      stateName(part, readFileSync(join(site, checksumsPath(part)))),
+    const names = ["2025", "2026", "site"].map((list) => [
+      list,
+      stateName(list, readFileSync(join(site, checksumsPath(list)))),
     ]);
-    expect(Object.entries(lists).map(([part, { name }]) => [part, name])).toEqual(names);
+    expect(Object.entries(lists).map(([list, { name }]) => [list, name])).toEqual(names);
   });
 
   test("a doubt about an episode of one is told in every build", async () => {

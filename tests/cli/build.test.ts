@@ -2,7 +2,7 @@ import { cp, mkdir, readdir, readFile, symlink, writeFile } from "node:fs/promis
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Episode } from "../../src/model/episode.ts";
-import { readArchive } from "../../src/read/archive.ts";
+import { readArchive } from "../support/readArchive.ts";
 import { build, DEMO, digestOf, newFolder, readTree, removeFolder, textOf } from "../support/site.ts";
 
 const FILES = ["index.html", "transcript.vtt", "transcript.txt", "chapters.vtt", "chapters.json", "episode.json"];
@@ -90,8 +90,8 @@ describe("the demo's site", () => {
 
 /** Every run of seven words said in some cues: long enough to be nobody else's. */
 function phrasesOf(cues: Episode["cues"]): readonly string[] {
-  const words = cues.flatMap(({ parts }) =>
-    parts.flatMap((part) => part.words.toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? []),
+  const words = cues.flatMap(({ pieces }) =>
+    pieces.flatMap(({ words }) => words.toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? []),
   );
   return words.slice(0, Math.max(0, words.length - 6)).map((_, n) => words.slice(n, n + 7).join(" "));
 }

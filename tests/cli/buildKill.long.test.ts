@@ -7,6 +7,7 @@ import { buildSite } from "../../src/build/build.ts";
 import { openSite } from "../../src/write/siteFolder.ts";
 import { addEpisode, generateArchive } from "../bench/generate.ts";
 import { AFTERAIR } from "../support/program.ts";
+import { randomOfRun } from "../support/seed.ts";
 import { digestOf, newFolder, readTree, removeFolder } from "../support/site.ts";
 
 /** How often a build is killed; more by KILLS=200. */
@@ -43,6 +44,7 @@ async function killed(content: string, out: string, after: number): Promise<void
 }
 
 test(`killed ${KILLS} times at random, a site is the old one or the new one, and the next build ends it`, async () => {
+  const random = randomOfRun();
   const [before, after] = [await treeOf(join(top, "of-old/site")), await treeOf(join(top, "of-new/site"))];
   const begun = performance.now();
   await killed(join(top, "new"), join(top, "timed/site"), 60_000);
@@ -54,7 +56,7 @@ test(`killed ${KILLS} times at random, a site is the old one or the new one, and
     const out = join(own, "site");
     // Nothing is known every other time: then the whole site is under way when it happens.
     if (n % 2 === 1) await rm(join(own, ".site.cache"), { recursive: true });
-    await killed(join(top, "new"), out, whole * (0.2 + 0.8 * ((n + 1) / KILLS)) * (0.9 + Math.random() * 0.2));
+    await killed(join(top, "new"), out, whole * (0.2 + 0.8 * ((n + 1) / KILLS)) * (0.9 + random.next() * 0.2));
     // Between two renames, the old site stands aside for a moment: whoever opens the folder next puts it back first.
     await (await openSite(out, () => undefined)).close();
     expect([before, after], `kill ${n}`).toContain(await treeOf(out));

@@ -1,4 +1,5 @@
 import { spawnSync } from "node:child_process";
+import { createHash } from "node:crypto";
 import { cp, mkdir, readdir, readFile, rename, rm, utimes, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, beforeAll, beforeEach, describe, expect, test, vi } from "vitest";
@@ -265,6 +266,22 @@ describe("what is kept can be taken away at any time", () => {
     }
   });
 
+  test("what another program kept, in whatever shape", async () => {
+    const kept = [
+      "lists",
+      "programme",
+      "assets",
+      ...(await readdir(join(CACHE(), "known"))).map((name) => `known/${name}`),
+    ];
+    // Whole by its own digest: what an earlier version of ours wrote.
+    const other = Buffer.from(JSON.stringify({ ground: { program: "another" } }));
+    const digest = createHash("sha256").update(other).digest("base64url");
+    for (const name of kept) await writeFile(join(CACHE(), name), [Buffer.from(`${digest}\n`), other]);
+    const { why } = await warm();
+    expect(why["2026-01-05/"]).toBe("another program made the last site, or what it kept is gone");
+    expect(await digests(site ?? "")).toEqual(await digests(join(top, "built/site")));
+  });
+
   test("listings that are broken are told, with the mend", async () => {
     const known = join(CACHE(), "known");
     for (const name of await readdir(known)) {
@@ -285,20 +302,20 @@ describe("what is kept can be taken away at any time", () => {
   });
 });
 
-describe("parts of a site, built apart", () => {
+describe("shares of a site, built apart", () => {
   test("laid together by copying and ended by a build of the rest, are the whole", async () => {
-    const parts = join(top, "parts");
+    const whole = join(top, "whole");
     for (const year of ["2025", "2026"] as const) {
-      const own = join(top, `part-${year}`);
+      const own = join(top, `share-${year}`);
       await mkdir(own);
       await buildSite(options({ out: join(own, "site"), years: [year, year] }));
-      await cp(own, parts, { recursive: true });
+      await cp(own, whole, { recursive: true });
     }
-    const before = await readdir(join(parts, "site"));
+    const before = await readdir(join(whole, "site"));
     expect(before).not.toContain("index.html");
-    const { built, why } = await warm({ out: join(parts, "site") });
+    const { built, why } = await warm({ out: join(whole, "site") });
     expect(places(why)).toEqual([]);
     expect(built.site?.episodes).toBe(EPISODES);
-    expect(await digests(join(parts, "site"))).toEqual(await digests(join(top, "built/site")));
+    expect(await digests(join(whole, "site"))).toEqual(await digests(join(top, "built/site")));
   });
 });

@@ -16,13 +16,13 @@ beforeAll(async () => {
 });
 afterAll(() => removeFolder(top));
 
-const write = async (part: string, text: string): Promise<void> => {
-  const file = join(site, checksumsPath(part));
+const write = async (list: string, text: string): Promise<void> => {
+  const file = join(site, checksumsPath(list));
   await mkdir(dirname(file), { recursive: true });
   await writeFile(file, text);
 };
 /** What the next build takes a list for. */
-const found = (part: string): string | null => listNames(site, kept, LATER).pathOf(part);
+const found = (list: string): string | null => listNames(site, kept, LATER).pathOf(list);
 
 test("a list that a build left is known without being read", async () => {
   await write("2025", "one\n");

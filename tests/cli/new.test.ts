@@ -8,9 +8,9 @@ import { madeText } from "../../src/cli/newText.ts";
 import { retimedText } from "../../src/cli/retimeText.ts";
 import { blocks } from "../../src/model/finding.ts";
 import { UsageError } from "../../src/model/usageError.ts";
-import { readArchive } from "../../src/read/index.ts";
-import { rulesOf } from "../raw/raw.ts";
+import { rulesOf } from "../incoming/raw.ts";
 import { EVENING } from "../support/evening.ts";
+import { readArchive } from "../support/readArchive.ts";
 
 const DEMO = join(import.meta.dirname, "../../content");
 const ID = "2027-03-01";

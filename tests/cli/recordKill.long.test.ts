@@ -2,6 +2,7 @@ import { spawn } from "node:child_process";
 import { fileURLToPath } from "node:url";
 import { expect, test } from "vitest";
 import { readRecord } from "../../src/record/entry.ts";
+import { randomOfRun } from "../support/seed.ts";
 import { auditing, ID, publishing, rules, type Stage, stage, world } from "./recordStage.ts";
 
 const RUNS = Number(process.env.AFTERAIR_KILLS ?? 30);
@@ -52,6 +53,7 @@ async function judge(on: Stage, said: readonly string[]): Promise<void> {
 test(`killed at any moment ${RUNS} times, publish and correct leave the old state or the new one`, {
   timeout: RUNS * 10_000,
 }, async () => {
+  const random = randomOfRun();
   let left = RUNS;
   let corrected = 0;
   const worker = async (): Promise<void> => {
@@ -60,7 +62,7 @@ test(`killed at any moment ${RUNS} times, publish and correct leave the old stat
       const on = stage();
       try {
         const from = BEGINNINGS[left % BEGINNINGS.length] ?? "ready";
-        const said = await killed(on, from, Math.random() * 200);
+        const said = await killed(on, from, random.next() * 200);
         corrected += said.filter((line) => line.startsWith("corrected")).length;
         await judge(on, said);
       } finally {

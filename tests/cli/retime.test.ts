@@ -12,12 +12,12 @@ import { captionsVtt } from "../../src/feeds/captions.ts";
 import type { Episode } from "../../src/model/episode.ts";
 import { blocks } from "../../src/model/finding.ts";
 import { UsageError } from "../../src/model/usageError.ts";
-import { readArchive } from "../../src/read/index.ts";
 import { layCorrections } from "../../src/record/lay.ts";
 import { showText } from "../../src/record/shown.ts";
 import { parseVtt } from "../../src/webvtt/index.ts";
-import { rulesOf } from "../raw/raw.ts";
+import { rulesOf } from "../incoming/raw.ts";
 import { EVENING, editedText, truthOf } from "../support/evening.ts";
+import { readArchive } from "../support/readArchive.ts";
 
 const DEMO = join(import.meta.dirname, "../../content");
 const ID = "2027-03-01";
@@ -92,7 +92,7 @@ const textOf = (own: Episode) =>
   turnsOf(own.cues)
     .map((one) => {
       if (one.is === "sound") return `[${one.text}]`;
-      const words = one.paragraphs.map(({ parts }) => parts.map(({ part }) => part.words).join(" ")).join(" ");
+      const words = one.paragraphs.map(({ pieces }) => pieces.map(({ piece }) => piece.words).join(" ")).join(" ");
       return `${(one.voice ?? "").toUpperCase()}: ${words}`;
     })
     .join("\n\n");
@@ -338,7 +338,8 @@ describe("one segment alone", () => {
 
 test("a text that names nobody leaves the speakers as they were, proposals too", async () => {
   await begin();
-  const voices = () => spoken(episode()).flatMap(({ parts }) => parts.map(({ voice, proposed }) => [voice, proposed]));
+  const voices = () =>
+    spoken(episode()).flatMap(({ pieces }) => pieces.map(({ voice, proposed }) => [voice, proposed]));
   const before = new Set(voices().map(String));
   const text = (await readFile(TEXT, "utf8")).replace(/^[A-Z][A-Z ]+: /gm, "");
   await retime({ text: await edited(text) });

@@ -5,7 +5,7 @@ import { newEpisode } from "../../src/actions/new.ts";
 import { retimeEpisode } from "../../src/actions/retime.ts";
 import { cuts } from "../../src/cli/cuts.ts";
 import { blocks, type Finding } from "../../src/model/finding.ts";
-import { composeCaptions, cueParts, parseVtt, wholeMs } from "../../src/webvtt/index.ts";
+import { composeCaptions, cuePieces, parseVtt, wholeMs } from "../../src/webvtt/index.ts";
 import { recordDemo } from "./record.ts";
 
 /**
@@ -98,12 +98,12 @@ function withSounds(transcript: string, sounds: Truth["sounds"]): string {
   const speech = file.cues.map((cue) => ({
     start: wholeMs(cue.startTime),
     end: wholeMs(cue.endTime),
-    parts: cueParts(file, cue),
+    pieces: cuePieces(file, cue),
   }));
   const heard = sounds.map(({ kind, start, end }) => ({
     start: Math.round(start * 1000),
     end: Math.round(end * 1000),
-    parts: [{ voice: null, language: null, words: `[${kind.charAt(0).toUpperCase()}${kind.slice(1)}]` }],
+    pieces: [{ voice: null, language: null, words: `[${kind.charAt(0).toUpperCase()}${kind.slice(1)}]` }],
   }));
   return composeCaptions({ cues: [...speech, ...heard].toSorted((a, b) => a.start - b.start) });
 }

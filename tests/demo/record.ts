@@ -3,8 +3,8 @@ import { join } from "node:path";
 import { publish } from "../../src/cli/publish.ts";
 import type { RecordIo } from "../../src/cli/recordIo.ts";
 import { blocks } from "../../src/model/finding.ts";
-import { readArchive } from "../../src/read/index.ts";
 import { nodeFiles } from "../../src/write/record.ts";
+import { readArchive } from "../support/readArchive.ts";
 
 /**
  * Enters the demo in its record anew, as it would have happened: each evening's edition forty minutes after it began, each

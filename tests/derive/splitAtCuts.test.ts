@@ -9,11 +9,11 @@ const cue = (start: number, end: number, words: string) => ({
   id: "7",
   start,
   end,
-  parts: [{ voice: "Ilse Marrane", language: null, words }],
+  pieces: [{ voice: "Ilse Marrane", language: null, words }],
 });
 const timed = (...cuts: ReturnType<typeof cut>[]) => ({ clock: "aired" as const, cuts });
 const shown = (cues: ReturnType<typeof splitAtCuts>) =>
-  cues.map(({ id, start, end, parts }) => [id, start, end, parts.map(({ words }) => words).join("|")]);
+  cues.map(({ id, start, end, pieces }) => [id, start, end, pieces.map(({ words }) => words).join("|")]);
 
 describe("a cue and a cut from 10 s to 20 s", () => {
   test.each([
@@ -61,7 +61,7 @@ test("pieces never overlap, and no word comes twice", () => {
       (start, length, from, gone) => {
         const words = "a1 b2 c3 d4 e5 f6 g7 h8 i9";
         const pieces = splitAtCuts([cue(start, start + length, words)], timed(cut(from, from + gone + 1)));
-        const said = pieces.flatMap(({ parts }) => parts.flatMap((part) => part.words.split(" ")));
+        const said = pieces.flatMap(({ pieces }) => pieces.flatMap((piece) => piece.words.split(" ")));
         expect(new Set(said).size).toBe(said.length);
         expect(words).toContain(said.at(0) ?? "");
         for (const [n, piece] of pieces.entries()) expect(piece.start).toBeGreaterThanOrEqual(pieces[n - 1]?.end ?? 0);

@@ -9,7 +9,7 @@ const outline = (speech: readonly Speech[]) =>
   speech.map((turn) =>
     turn.is === "sound"
       ? `[${turn.text}]`
-      : [turn.voice, ...turn.paragraphs.map(({ parts }) => parts.map(({ part }) => part.words).join(" "))],
+      : [turn.voice, ...turn.paragraphs.map(({ pieces }) => pieces.map(({ piece }) => piece.words).join(" "))],
   );
 
 const many = (words: number) => `${Array.from({ length: words - 1 }, () => "word").join(" ")} end`;
@@ -67,10 +67,10 @@ describe("turns and paragraphs", () => {
     expect(soundIn(cue("0:00", "0:01", voice, words))).toBe(expected);
   });
 
-  test("two voices in one cue are two turns; a part without words is none", () => {
+  test("two voices in one cue are two turns; a piece without words is none", () => {
     const both: TranscriptCue = {
       ...cue("0:01", "0:02", null, ""),
-      parts: [
+      pieces: [
         { voice: "Ilse", language: null, words: "Yes." },
         { voice: null, language: null, words: "\n" },
         { voice: "Joss", language: null, words: "No." },
@@ -92,9 +92,9 @@ describe("turns and paragraphs", () => {
       ),
     );
     const said = turnsOf(cues).flatMap((turn) =>
-      turn.is === "turn" ? turn.paragraphs.flatMap(({ parts }) => parts) : [],
+      turn.is === "turn" ? turn.paragraphs.flatMap(({ pieces }) => pieces) : [],
     );
-    expect(said.map(({ part }) => part.words)).toEqual(cues.map(({ parts }) => parts[0]?.words));
+    expect(said.map(({ piece }) => piece.words)).toEqual(cues.map(({ pieces }) => pieces[0]?.words));
   });
 });
 
@@ -106,15 +106,15 @@ describe("speaking time", () => {
       cue("0:40", "1:00", null, "Nobody knows who."),
     ]);
     expect(sharesOf(speech)).toEqual([
-      { voice: "Joss", ms: 30_000, part: 0.75 },
-      { voice: "Ilse", ms: 10_000, part: 0.25 },
+      { voice: "Joss", ms: 30_000, fraction: 0.75 },
+      { voice: "Ilse", ms: 10_000, fraction: 0.25 },
     ]);
   });
 
   test("two voices in a cue share its time by the length of their words", () => {
     const both: TranscriptCue = {
       ...cue("0:00", "0:08", null, ""),
-      parts: [
+      pieces: [
         { voice: "Ilse", language: null, words: "aaa" },
         { voice: "Joss", language: null, words: "b" },
       ],

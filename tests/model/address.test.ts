@@ -8,7 +8,7 @@ import {
   episodeOfRecord,
   fileOf,
   isChecksums,
-  partOfChecksums,
+  nameOfChecksums,
   RESERVED_FILES,
   RESERVED_PAGE_SLUGS,
   RESERVED_SEGMENT_SLUGS,
@@ -58,11 +58,11 @@ test("a page's address and its file lead to each other", () => {
 });
 
 test("lists of checksums, sitemaps and records are known again by their paths", () => {
-  for (const part of ["2026", "site"]) {
-    expect(isChecksums(checksumsPath(part))).toBe(true);
-    expect(partOfChecksums(checksumsPath(part).split("/").at(-1) ?? "")).toBe(part);
+  for (const name of ["2026", "site"]) {
+    expect(isChecksums(checksumsPath(name))).toBe(true);
+    expect(nameOfChecksums(checksumsPath(name).split("/").at(-1) ?? "")).toBe(name);
   }
-  expect([isChecksums("2026-10-05/a.sha256"), isChecksums("record/index.html"), partOfChecksums(".sha256")]).toEqual([
+  expect([isChecksums("2026-10-05/a.sha256"), isChecksums("record/index.html"), nameOfChecksums(".sha256")]).toEqual([
     false,
     false,
     null,

@@ -1,17 +1,17 @@
 import { describe, expect, test } from "vitest";
 import { captionsVtt, plainText } from "../../src/feeds/captions.ts";
 import { episodePages } from "../../src/pages/episode.ts";
-import { settingOf } from "../../src/pages/site.ts";
+import { pageContextOf } from "../../src/pages/site.ts";
 import type { PageData } from "../../src/pages/types.ts";
-import { readArchive } from "../../src/read/archive.ts";
 import { episodeOn } from "../../src/record/day.ts";
 import { type ShownEpisode, showEpisode } from "../../src/record/shown.ts";
 import { entered, NOW, readTexts, type Texts, WRITTEN } from "../record/published.ts";
+import { readArchive } from "../support/readArchive.ts";
 import { DEMO } from "../support/site.ts";
 
 const programme = readArchive(DEMO).archive?.programme;
 if (programme === undefined) throw new Error("the demo has no programme");
-const setting = settingOf(programme, { style: "", mark: "", fonts: [], player: "", search: "", poster: "" });
+const setting = pageContextOf(programme, { style: "", mark: "", fonts: [], player: "", search: "", poster: "" });
 
 const EPISODE = `---
 title: Fewer ferries

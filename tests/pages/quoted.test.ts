@@ -5,7 +5,7 @@ import { quotedWords } from "../../src/pages/quoted.ts";
 import { idsOf } from "../../src/pages/segment.ts";
 import { layCorrections } from "../../src/record/lay.ts";
 import { type ShownText, showText } from "../../src/record/shown.ts";
-import { cue, episode, segment, standing, transcript } from "../record/broadcast.ts";
+import { cue, episode, noted, segment, transcript } from "../record/broadcast.ts";
 import { LATER } from "../record/laid.ts";
 
 type Laid = ShownText["episode"]["laid"][number];
@@ -13,7 +13,7 @@ type Laid = ShownText["episode"]["laid"][number];
 /** All words before the first mark, and all after its last, cut as the list wants them. */
 function tried({ correction }: Laid, { segments }: ShownText) {
   for (const { cues } of segments) {
-    const runs = cues.flatMap(({ parts }) => parts.flatMap((part) => [...part.runs, { text: " ", mark: null }]));
+    const runs = cues.flatMap(({ pieces }) => pieces.flatMap((piece) => [...piece.runs, { text: " ", mark: null }]));
     const first = runs.findIndex(({ mark }) => mark?.correction.id === correction.id);
     if (first === -1) continue;
     const last = runs.findLastIndex(({ mark }) => mark?.correction.id === correction.id && mark.occurrence === 1);
@@ -44,7 +44,7 @@ test("the words around a mark are those that looking at all words gives", () => 
     fc.property(fc.array(words, { minLength: 1, maxLength: 6 }), fc.array(said, { maxLength: 4 }), (texts, all) => {
       const corrections = all.map((own, n) =>
         n % 2 === 0
-          ? standing("on-air", { id: `2026-10-06-${n + 1}`, said: own, every: true })
+          ? noted("on-air", { id: `2026-10-06-${n + 1}`, said: own, every: true })
           : transcript({ id: `2026-10-06-${n + 1}`, said: own, now: "other words", at: clockMs(n * 5000) }),
       );
       const cues = texts.map((text, n) => cue(n * 5, text));

@@ -3,8 +3,8 @@ import { cp, mkdir, mkdtemp, rm, symlink, truncate, writeFile } from "node:fs/pr
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { type ReadArchive, readArchive } from "../../src/read/index.ts";
-import { lookAtEpisode } from "../../src/read/look.ts";
+import { statsOfEpisode } from "../../src/read/fileStats.ts";
+import { type ReadArchive, readArchive } from "../support/readArchive.ts";
 
 const FIXTURES = "tests/fixtures/read";
 const GOOD = join(FIXTURES, "good/content");
@@ -141,10 +141,10 @@ describe("the disk", () => {
     "Thumbs.db",
     "desktop.ini",
   ])("%s, which nobody wrote, is passed over everywhere", async (name) => {
-    const before = lookAtEpisode(content(), { folder: BAD }, null).paths;
+    const before = statsOfEpisode(content(), { folder: BAD }, null).paths;
     await inEach(name);
     expect(lines(readArchive(content()))).toEqual([]);
-    const after = lookAtEpisode(content(), { folder: BAD }, null).paths;
+    const after = statsOfEpisode(content(), { folder: BAD }, null).paths;
     expect(after.filter((path) => path !== "corrections" && path !== "as-published")).toEqual(before);
   });
 

@@ -9,7 +9,7 @@ const parse = (captions: string) => {
   const text = DEMO.replace(/\n---\n/, `\n${captions}\n---\n`);
   const programme = { file: "programme.md", bytes: new TextEncoder().encode(text) };
   const files = [{ file: "poster.svg", bytes: 1, modified: 0 }];
-  return parseProgramme({ programme, names: [], leaflets: [], files });
+  return parseProgramme({ programme, names: [], textPages: [], files });
 };
 
 describe("the key captions of programme.md", () => {

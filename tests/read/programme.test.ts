@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { parseLeaflet, parseName, parseProgramme } from "../../src/read/index.ts";
+import { parseName, parseProgramme, parseTextPage } from "../../src/read/index.ts";
 import { brief, listedFile, source, swap } from "./support.ts";
 
 const PROGRAMME = readFileSync("tests/fixtures/read/good/content/programme.md", "utf8");
@@ -10,7 +10,7 @@ const parse = (programme: string) =>
   parseProgramme({
     programme: source("programme.md", programme),
     names: [source("names/tamsin-hathersay.md", NAME)],
-    leaflets: [],
+    textPages: [],
     files: [listedFile("programme.md"), listedFile("poster.svg")],
   });
 
@@ -66,7 +66,7 @@ test("names and pages are known by their files", () => {
   expect(parseName(source("names/tamsin-hathersay.md", NAME))).toMatchObject({
     value: { slug: "tamsin-hathersay", name: "Tamsin Hathersay", kind: "person", role: null, say: null, about: "" },
   });
-  expect(parseLeaflet(source("pages/policy.md", "---\ntitle: Policy\n---\nWords.\n"))).toMatchObject({
+  expect(parseTextPage(source("pages/policy.md", "---\ntitle: Policy\n---\nWords.\n"))).toMatchObject({
     value: { slug: "policy", title: "Policy", summary: null, order: 0, body: "Words.\n" },
   });
 });
@@ -78,5 +78,5 @@ test.each([
   ["pages/Corrections Policy.md", ["slug-unreadable 1:1"]],
   ["pages/corrections-policy.md", []],
 ])("a page named %s", (file, expected) => {
-  expect(brief(parseLeaflet(source(file, "---\ntitle: A\n---\nWords.\n")).findings)).toEqual(expected);
+  expect(brief(parseTextPage(source(file, "---\ntitle: A\n---\nWords.\n")).findings)).toEqual(expected);
 });

@@ -25,7 +25,7 @@ test("the episode that the other tests spoil is good", () => {
         start: 0,
         end: 5_000,
         settings: "align:start",
-        parts: [{ voice: "Tamsin Hathersay", words: "Good evening." }],
+        pieces: [{ voice: "Tamsin Hathersay", words: "Good evening." }],
       },
       { start: 10_500, at: { line: 6, column: 1 } },
     ],

@@ -1,13 +1,13 @@
 import { describe, expect, test } from "vitest";
 import { markdownWords } from "../../src/derive/markdown.ts";
 import { INVISIBLE, UNPRINTABLE } from "../../src/model/unseen.ts";
-import { parseEpisode, parseLeaflet, parseName } from "../../src/read/index.ts";
+import { parseEpisode, parseName, parseTextPage } from "../../src/read/index.ts";
 import { brief, CORRECTION, EPISODE, episodeWith, source, swap, TRANSCRIPT } from "./support.ts";
 
 const TURN = "\u202Eyadot\u202C";
 const HIDE = "to\u200Bday";
 const NAME = "---\nname: Tamsin Hathersay\nkind: person\n---\n";
-const LEAFLET = "---\ntitle: Corrections policy\n---\nWords.\n";
+const TEXT_PAGE = "---\ntitle: Corrections policy\n---\nWords.\n";
 
 const episode = (text: string) => parseEpisode(episodeWith({ episode: text }), "UTC");
 const transcript = (text: string) => parseEpisode(episodeWith({ transcript: text }), "UTC");
@@ -27,7 +27,7 @@ const PLACES = [
     (put: string) => parseName(source("names/tamsin-hathersay.md", swap(NAME, "Tamsin", put))),
     "2:7",
   ],
-  ["a page", (put: string) => parseLeaflet(source("pages/policy.md", swap(LEAFLET, "Words.", put))), "4:1"],
+  ["a page", (put: string) => parseTextPage(source("pages/policy.md", swap(TEXT_PAGE, "Words.", put))), "4:1"],
 ] as const;
 
 describe.each(PLACES)("%s", (_where, read, place) => {

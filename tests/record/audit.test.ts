@@ -168,8 +168,8 @@ test.each([
   const record = readRecord(texts[RECORD] ?? "");
   expect(entriesOf(record).at(-1)).toMatchObject({ what: "reissued", seq: 5, reason: digestOf("A reason.") });
   expect(earlierTextOn(record, moment)).toBe(seq);
-  expect([...recordedIn(record).settled]).toEqual(["2026-10-06-1", "2026-10-07-1", "2026-10-07-2"]);
-  expect([...recordedIn(readRecord(PUBLISHED[RECORD] ?? "")).settled]).toEqual([]);
+  expect([...recordedIn(record).reissued]).toEqual(["2026-10-06-1", "2026-10-07-1", "2026-10-07-2"]);
+  expect([...recordedIn(readRecord(PUBLISHED[RECORD] ?? "")).reissued]).toEqual([]);
 });
 
 describe("a record that was tampered with", () => {

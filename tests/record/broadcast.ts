@@ -1,10 +1,10 @@
 import type { CorrectionKind } from "../../src/model/correctionKinds.ts";
 import type {
-  CuePart,
+  CuePiece,
   Episode,
+  NoteCorrection,
   PageCorrection,
   Segment,
-  StandingCorrection,
   TranscriptCorrection,
   TranscriptCue,
   Withdrawal,
@@ -30,12 +30,12 @@ export const segment = (slug: string, from: number, to: number, rest: Partial<Se
   ...rest,
 });
 
-/** A cue of five seconds; `words` in one voice, or several voices' parts. */
-export const cue = (start: number, words: string | readonly CuePart[], voice = "Tamsin Hathersay"): TranscriptCue => ({
+/** A cue of five seconds; `words` in one voice, or several voices' pieces. */
+export const cue = (start: number, words: string | readonly CuePiece[], voice = "Tamsin Hathersay"): TranscriptCue => ({
   id: "",
   start: clockMs(start * 1000),
   end: clockMs(start * 1000 + 5000),
-  parts: typeof words === "string" ? [{ voice, language: null, words }] : words,
+  pieces: typeof words === "string" ? [{ voice, language: null, words }] : words,
   settings: "",
   at: PLACE,
 });
@@ -88,10 +88,10 @@ const base = ({ id }: { readonly id: string }) => ({
   place: { file: `episodes/2026/2026-10-05/corrections/${id}.md`, line: 1, column: 1 },
 });
 
-export const standing = (
+export const noted = (
   kind: Extract<CorrectionKind, "on-air" | "clarification" | "update">,
-  given: Given<StandingCorrection>,
-): StandingCorrection => ({ ...base(given), said: null, every: false, ...given, kind });
+  given: Given<NoteCorrection>,
+): NoteCorrection => ({ ...base(given), said: null, every: false, ...given, kind });
 export const transcript = (
   given: Given<TranscriptCorrection> & { said: string; now: string },
 ): TranscriptCorrection => ({ ...base(given), every: false, ...given, kind: "transcript" });

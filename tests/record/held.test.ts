@@ -9,7 +9,7 @@ import { entryLine, readRecord } from "../../src/record/entry.ts";
 import { GONE_NOTE, HELD_NOTE } from "../../src/record/giveCorrections.ts";
 import { layCorrections } from "../../src/record/lay.ts";
 import { type ShownEpisode, showEpisode } from "../../src/record/shown.ts";
-import { at, cue, episode, page, segment, standing, transcript, withdrawal } from "./broadcast.ts";
+import { at, cue, episode, noted, page, segment, transcript, withdrawal } from "./broadcast.ts";
 
 const NOTHING: Rights = { withheld: true, until: null, holder: "an agency", show: "nothing" };
 
@@ -95,18 +95,18 @@ describe("an item that shows nothing", () => {
   test.each([
     ["a replaced passage", transcript({ id: "2026-10-06-1", said: "first words", now: "second half", at: at(11) })],
     ["one that names its segment", transcript({ id: "2026-10-06-1", said: "sore", now: "secret", segment: "matter" })],
-    ["an error on air", standing("on-air", { id: "2026-10-06-1", said: "sore knee", at: at(11) })],
+    ["an error on air", noted("on-air", { id: "2026-10-06-1", said: "sore knee", at: at(11) })],
     [
       "a note that quotes two words",
-      standing("update", { id: "2026-10-06-1", segment: "matter", note: "He said “sore knee”." }),
+      noted("update", { id: "2026-10-06-1", segment: "matter", note: "He said “sore knee”." }),
     ],
     [
       "a note that repeats three",
-      standing("update", { id: "2026-10-06-1", segment: "matter", note: "The secret matter second half was cut." }),
+      noted("update", { id: "2026-10-06-1", segment: "matter", note: "The secret matter second half was cut." }),
     ],
     [
       "a note on another item that repeats five",
-      standing("update", { id: "2026-10-06-1", segment: "before", note: "See secret matter second half there." }),
+      noted("update", { id: "2026-10-06-1", segment: "before", note: "See secret matter second half there." }),
     ],
   ])("%s of it says nothing of them", (_why, correction) => {
     expectHeld(shownOf(evening({ corrections: [correction] }, NOTHING), "2026-12-01"));
@@ -114,7 +114,7 @@ describe("an item that shows nothing", () => {
 
   test("a note that repeats nothing is shown, and so is one on words that are given", () => {
     const corrections = [
-      standing("update", { id: "2026-10-06-1", segment: "matter", note: "The agency sent another report." }),
+      noted("update", { id: "2026-10-06-1", segment: "matter", note: "The agency sent another report." }),
       transcript({ id: "2026-10-06-2", said: "india", now: "China", at: at(21), note: "We misheard." }),
     ];
     const { episode: given } = shownOf(evening({ corrections }, NOTHING), "2026-12-01");
@@ -125,7 +125,7 @@ describe("an item that shows nothing", () => {
   });
 
   test("the sentence in the place of a note", () => {
-    const corrections = [standing("update", { id: "2026-10-06-1", segment: "matter", note: "“sore knee”" })];
+    const corrections = [noted("update", { id: "2026-10-06-1", segment: "matter", note: "“sore knee”" })];
     const { episode: given } = shownOf(evening({ corrections }, NOTHING), "2026-12-01");
     expect(given.laid[0]?.correction.note).toBe(HELD_NOTE);
   });
@@ -247,7 +247,7 @@ describe("a withdrawn item", () => {
 
   test("a note on another item that repeats five words of it goes with it, and says so", () => {
     const note = "As we said: secret matter second half there.";
-    const quoting = standing("update", { id: "2026-10-06-1", segment: "before", note });
+    const quoting = noted("update", { id: "2026-10-06-1", segment: "before", note });
     const shown = shownOf(evening({ corrections: [quoting, away] }), "2026-12-01");
     expectHeld(shown);
     expect(shown.episode.laid[0]?.correction.note).toBe(GONE_NOTE);

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { layCorrections } from "../../src/record/lay.ts";
-import { at, cue, episode, standing, transcript } from "./broadcast.ts";
+import { at, cue, episode, noted, transcript } from "./broadcast.ts";
 import { LATER, lay, marks, words } from "./laid.ts";
 
 describe("an on-air error marks words and leaves them", () => {
@@ -17,7 +17,7 @@ describe("an on-air error marks words and leaves them", () => {
     ["half a word is no word", "Skell", at(22), []],
     ["the possessive keeps its s", "Rowan Skelland", at(27), ["Rowan Skelland"]],
   ])("%s", (_why, said, moment, expected) => {
-    const laid = lay(standing("on-air", { id: "2026-10-06-1", said, at: moment }));
+    const laid = lay(noted("on-air", { id: "2026-10-06-1", said, at: moment }));
     expect(marks(laid).map(({ text }) => text)).toEqual(expected);
     expect(marks(laid).every(({ was }) => was === null)).toBe(true);
     expect(words(laid)).toEqual(words(lay()));
@@ -31,15 +31,15 @@ describe("the place nearest to the moment, in the segment named", () => {
     ["the segment wins over the moment", "ferry-timetable", at(2), 15_000],
     ["no moment: the first in the segment", "ferry-timetable", null, 15_000],
   ])("%s", (_why, segment, moment, clock) => {
-    const laid = lay(standing("on-air", { id: "2026-10-06-1", said: "eleven sailings", segment, at: moment }));
+    const laid = lay(noted("on-air", { id: "2026-10-06-1", said: "eleven sailings", segment, at: moment }));
     expect(laid.laid[0]).toMatchObject({ clock, places: 1 });
   });
 
   test("of two in one long cue, the one said nearest", () => {
     const long = { ...cue(0, "nine of them, and then there was a long silence, and nine again"), end: at(30) };
-    const corrections = [standing("on-air", { id: "2026-10-06-1", said: "nine", at: at(28) })];
+    const corrections = [noted("on-air", { id: "2026-10-06-1", said: "nine", at: at(28) })];
     const laid = layCorrections(episode({ cues: [long], corrections }), LATER);
-    expect(laid.cues[0]?.parts[0]?.runs.map(({ text }) => text)).toEqual([
+    expect(laid.cues[0]?.pieces[0]?.runs.map(({ text }) => text)).toEqual([
       "nine of them, and then there was a long silence, and ",
       "nine",
       " again",
@@ -47,13 +47,13 @@ describe("the place nearest to the moment, in the segment named", () => {
   });
 
   test("without a moment, words that stand twice are asked about", () => {
-    const laid = lay(standing("on-air", { id: "2026-10-06-1", said: "Rowan Skelland" }));
+    const laid = lay(noted("on-air", { id: "2026-10-06-1", said: "Rowan Skelland" }));
     expect(laid.findings[0]).toMatchObject({ rule: "correction-words-many", level: "warns" });
     expect(laid.findings[0]?.says).toContain("(0:20, 0:25)");
   });
 
   test("words a minute away from the moment are asked about", () => {
-    const laid = lay(standing("on-air", { id: "2026-10-06-1", said: "Osric", at: at(90) }));
+    const laid = lay(noted("on-air", { id: "2026-10-06-1", said: "Osric", at: at(90) }));
     expect(laid.findings[0]).toMatchObject({ rule: "correction-words-far", level: "warns", seconds: 90 });
     expect(laid.laid[0]?.places).toBe(1);
   });
@@ -128,9 +128,9 @@ describe("a speaker's name", () => {
     const laid = lay(
       transcript({ id: "2026-10-06-1", field: "speaker", said: "Ilse Marrane", now: "Joss Tolvey", at: at(22) }),
     );
-    const voices = laid.cues.flatMap(({ parts }) => parts.map(({ voice }) => voice));
+    const voices = laid.cues.flatMap(({ pieces }) => pieces.map(({ voice }) => voice));
     expect(voices.slice(3, 7)).toEqual(["Tamsin Hathersay", "Joss Tolvey", "Joss Tolvey", "Joss Tolvey"]);
-    expect(laid.cues[4]?.parts[0]?.speaker).toMatchObject({ was: "Ilse Marrane", occurrence: 1 });
+    expect(laid.cues[4]?.pieces[0]?.speaker).toMatchObject({ was: "Ilse Marrane", occurrence: 1 });
     expect(words(laid)).toEqual(words(lay()));
     expect(laid.laid[0]).toMatchObject({ places: 1, clock: 15_000, segments: ["ferry-timetable"] });
   });
@@ -147,29 +147,29 @@ describe("a speaker's name", () => {
 describe("a later mark on the same words", () => {
   test("covers the earlier, which stays listed under it", () => {
     const laid = lay(
-      standing("on-air", { id: "2026-10-06-1", said: "Osric Tarrick" }),
-      standing("update", { id: "2026-10-07-1", said: "Tarrick has kept" }),
+      noted("on-air", { id: "2026-10-06-1", said: "Osric Tarrick" }),
+      noted("update", { id: "2026-10-07-1", said: "Tarrick has kept" }),
     );
     expect(marks(laid)).toMatchObject([
       { text: "Osric ", by: "2026-10-06-1" },
       { text: "Tarrick", by: "2026-10-07-1" },
       { text: " has kept", by: "2026-10-07-1" },
     ]);
-    expect(laid.cues[2]?.parts[0]?.runs[1]?.mark?.under.map(({ id }) => id)).toEqual(["2026-10-06-1"]);
+    expect(laid.cues[2]?.pieces[0]?.runs[1]?.mark?.under.map(({ id }) => id)).toEqual(["2026-10-06-1"]);
   });
 
   test("that supersedes it lifts it from the words it no longer speaks of", () => {
     const laid = lay(
-      standing("on-air", { id: "2026-10-06-1", said: "Osric Tarrick" }),
-      standing("on-air", { id: "2026-10-07-1", said: "forty years", supersedes: "2026-10-06-1" }),
+      noted("on-air", { id: "2026-10-06-1", said: "Osric Tarrick" }),
+      noted("on-air", { id: "2026-10-07-1", said: "forty years", supersedes: "2026-10-06-1" }),
     );
     expect(marks(laid)).toMatchObject([{ text: "forty years", by: "2026-10-07-1" }]);
   });
 
   test("without words of its own stands where the earlier stood", () => {
     const laid = lay(
-      standing("on-air", { id: "2026-10-06-1", said: "Osric Tarrick" }),
-      standing("on-air", { id: "2026-10-07-1", supersedes: "2026-10-06-1" }),
+      noted("on-air", { id: "2026-10-06-1", said: "Osric Tarrick" }),
+      noted("on-air", { id: "2026-10-07-1", supersedes: "2026-10-06-1" }),
     );
     expect(marks(laid)).toMatchObject([{ text: "Osric Tarrick", by: "2026-10-07-1" }]);
     expect(laid.laid[1]).toMatchObject({ places: 1, clock: 10_000 });
@@ -178,7 +178,7 @@ describe("a later mark on the same words", () => {
   test("never hides what stood there first", () => {
     const laid = lay(
       transcript({ id: "2026-10-06-1", said: "Osric", now: "Osmund" }),
-      standing("update", { id: "2026-10-07-1", said: "forty years", supersedes: "2026-10-06-1" }),
+      noted("update", { id: "2026-10-07-1", said: "forty years", supersedes: "2026-10-06-1" }),
     );
     expect(marks(laid)).toMatchObject([
       { text: "Osmund", was: "Osric", by: "2026-10-07-1" },
@@ -196,7 +196,7 @@ test.each([
 ])("on a day: %s", (_why, on, count) => {
   const corrections = [
     transcript({ id: "2026-10-06-1", said: "Osric", now: "Osmund" }),
-    standing("update", { id: "2026-10-07-1" }),
+    noted("update", { id: "2026-10-07-1" }),
   ];
   const laid = layCorrections(episode({ corrections }), on);
   expect(laid.laid).toHaveLength(count);

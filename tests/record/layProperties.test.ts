@@ -3,7 +3,7 @@ import { expect, test } from "vitest";
 import type { Correction, TranscriptCue } from "../../src/model/episode.ts";
 import type { LaidEpisode } from "../../src/record/laid.ts";
 import { layCorrections } from "../../src/record/lay.ts";
-import { at, cue, episode, standing, transcript, withdrawal } from "./broadcast.ts";
+import { at, cue, episode, noted, transcript, withdrawal } from "./broadcast.ts";
 
 const LATER = "2027-01-01T00:00:00Z";
 const WORDS = [
@@ -32,10 +32,10 @@ const cues: fc.Arbitrary<readonly TranscriptCue[]> = fc
     { minLength: 1, maxLength: 8 },
   )
   .map((all) =>
-    all.map((parts, index) =>
+    all.map((pieces, index) =>
       cue(
         index * 5,
-        parts.map((part) => ({ ...part, language: null })),
+        pieces.map((piece) => ({ ...piece, language: null })),
       ),
     ),
   );
@@ -62,7 +62,7 @@ const oneCorrection = (index: number): fc.Arbitrary<Correction> =>
       const given = { id: `${day(index)}-1`, said, every, at: moment, segment, supersedes };
       if (kind === "withdrawal") return withdrawal({ id: given.id, segment: segment ?? "close" });
       if (kind === "speaker") return transcript({ ...given, field: "speaker", said: "Ilse", now: "Joss" });
-      return kind === "transcript" ? transcript({ ...given, now }) : standing(kind, given);
+      return kind === "transcript" ? transcript({ ...given, now }) : noted(kind, given);
     });
 const corrections: fc.Arbitrary<readonly Correction[]> = fc
   .integer({ min: 0, max: 6 })
@@ -70,7 +70,7 @@ const corrections: fc.Arbitrary<readonly Correction[]> = fc
 const noWithdrawals = corrections.map((all) => all.filter(({ kind }) => kind !== "withdrawal"));
 
 const asPublished = (laid: LaidEpisode): readonly (readonly string[])[] =>
-  laid.cues.map(({ parts }) => parts.map(({ runs }) => runs.map(({ text, mark }) => mark?.was ?? text).join("")));
+  laid.cues.map(({ pieces }) => pieces.map(({ runs }) => runs.map(({ text, mark }) => mark?.was ?? text).join("")));
 
 test("none laid: everything is as it was", () => {
   fc.assert(
@@ -80,11 +80,11 @@ test("none laid: everything is as it was", () => {
       expect(
         laid.cues.map(({ place: _place, ...one }) => ({
           ...one,
-          parts: one.parts.map(({ runs: _runs, speaker: _speaker, ...part }) => part),
+          pieces: one.pieces.map(({ runs: _runs, speaker: _speaker, ...piece }) => piece),
         })),
       ).toEqual(own);
       expect(
-        laid.cues.flatMap(({ parts }) => parts.flatMap(({ runs }) => runs)).every(({ mark }) => mark === null),
+        laid.cues.flatMap(({ pieces }) => pieces.flatMap(({ runs }) => runs)).every(({ mark }) => mark === null),
       ).toBe(true);
     }),
   );
@@ -94,13 +94,13 @@ test("the words are the runs joined, and the words first published can always be
   fc.assert(
     fc.property(cues, noWithdrawals, (own, all) => {
       const laid = layCorrections(episode({ cues: own, corrections: all }), LATER);
-      for (const { parts } of laid.cues)
-        for (const part of parts) expect(part.words).toBe(part.runs.map(({ text }) => text).join(""));
-      expect(asPublished(laid)).toEqual(own.map(({ parts }) => parts.map((part) => part.words)));
-      const voices = laid.cues.map(({ parts }) =>
-        parts.map(({ voice, speaker }) => (speaker === null ? voice : speaker.was)),
+      for (const { pieces } of laid.cues)
+        for (const piece of pieces) expect(piece.words).toBe(piece.runs.map(({ text }) => text).join(""));
+      expect(asPublished(laid)).toEqual(own.map(({ pieces }) => pieces.map((piece) => piece.words)));
+      const voices = laid.cues.map(({ pieces }) =>
+        pieces.map(({ voice, speaker }) => (speaker === null ? voice : speaker.was)),
       );
-      expect(voices).toEqual(own.map(({ parts }) => parts.map(({ voice }) => voice)));
+      expect(voices).toEqual(own.map(({ pieces }) => pieces.map(({ voice }) => voice)));
     }),
   );
 });
@@ -110,8 +110,8 @@ test("without a transcript error no word changes, whatever is laid", () => {
     fc.property(cues, noWithdrawals, (own, all) => {
       const kept = all.filter(({ kind }) => kind !== "transcript");
       const laid = layCorrections(episode({ cues: own, corrections: kept }), LATER);
-      expect(laid.cues.map(({ parts }) => parts.map((part) => part.words))).toEqual(
-        own.map(({ parts }) => parts.map((part) => part.words)),
+      expect(laid.cues.map(({ pieces }) => pieces.map((piece) => piece.words))).toEqual(
+        own.map(({ pieces }) => pieces.map((piece) => piece.words)),
       );
     }),
   );
@@ -123,8 +123,8 @@ test("every correction is listed once, in date order; each place is one mark; a 
       const laid = layCorrections(episode({ cues: own, corrections: all.toReversed() }), LATER);
       expect(laid.laid.map(({ correction }) => correction.id)).toEqual(all.map(({ id }) => id));
       const marked = new Map<string, Set<number>>();
-      for (const { parts } of laid.cues)
-        for (const { runs, speaker } of parts)
+      for (const { pieces } of laid.cues)
+        for (const { runs, speaker } of pieces)
           for (const hold of [...runs.map(({ mark }) => mark), speaker]) {
             if (hold === null) continue;
             marked.set(hold.correction.id, (marked.get(hold.correction.id) ?? new Set()).add(hold.occurrence));

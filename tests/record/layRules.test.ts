@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import type { Correction } from "../../src/model/episode.ts";
 import type { LaidEpisode } from "../../src/record/laid.ts";
 import { layCorrections } from "../../src/record/lay.ts";
-import { at, cue, episode, page, standing, transcript, withdrawal } from "./broadcast.ts";
+import { at, cue, episode, noted, page, transcript, withdrawal } from "./broadcast.ts";
 import { LATER, lay, marks, rules, words } from "./laid.ts";
 
 describe("a page correction changes a field", () => {
@@ -51,19 +51,19 @@ describe("a faulty correction is a finding, and stays listed", () => {
   test.each([
     [
       "words not there",
-      standing("on-air", { id: "2026-10-06-1", said: "eleven saylings", segment: "ferry-timetable" }),
+      noted("on-air", { id: "2026-10-06-1", said: "eleven saylings", segment: "ferry-timetable" }),
       "correction-words-not-found",
       'The nearest words are "Eleven sailings" at 0:15',
     ],
     [
       "words in another segment",
-      standing("on-air", { id: "2026-10-06-1", said: "Osric Tarrick", segment: "close" }),
+      noted("on-air", { id: "2026-10-06-1", said: "Osric Tarrick", segment: "close" }),
       "correction-words-not-found",
       'They stand at 0:10, in "headlines"',
     ],
     [
       "nothing like them",
-      standing("on-air", { id: "2026-10-06-1", said: "xylophone quartet" }),
+      noted("on-air", { id: "2026-10-06-1", said: "xylophone quartet" }),
       "correction-words-not-found",
       "Nothing like them",
     ],
@@ -75,7 +75,7 @@ describe("a faulty correction is a finding, and stays listed", () => {
     ],
     [
       "no such segment",
-      standing("on-air", { id: "2026-10-06-1", segment: "ferries", said: "Osric" }),
+      noted("on-air", { id: "2026-10-06-1", segment: "ferries", said: "Osric" }),
       "correction-segment-unknown",
       "headlines, ferry-timetable, close",
     ],
@@ -105,7 +105,7 @@ describe("a faulty correction is a finding, and stays listed", () => {
     ],
     [
       "nothing to supersede",
-      standing("update", { id: "2026-10-06-2", supersedes: "2026-10-06-1" }),
+      noted("update", { id: "2026-10-06-2", supersedes: "2026-10-06-1" }),
       "correction-supersedes-unknown",
       "Take `supersedes` out",
     ],
@@ -120,8 +120,8 @@ describe("a faulty correction is a finding, and stays listed", () => {
 
   test("and lifts nothing that it meant to supersede", () => {
     const laid = lay(
-      standing("on-air", { id: "2026-10-06-1", said: "Osric Tarrick" }),
-      standing("on-air", { id: "2026-10-07-1", said: "not there at all", supersedes: "2026-10-06-1" }),
+      noted("on-air", { id: "2026-10-06-1", said: "Osric Tarrick" }),
+      noted("on-air", { id: "2026-10-07-1", said: "not there at all", supersedes: "2026-10-06-1" }),
     );
     expect(marks(laid)).toMatchObject([{ text: "Osric Tarrick", by: "2026-10-06-1" }]);
   });
@@ -137,7 +137,7 @@ describe("a withdrawal", () => {
       said: "About ferry-timetable",
       now: "Nine",
     }),
-    standing("on-air", { id: "2026-10-06-3", said: "Osric Tarrick", note: "He is Osmund." }),
+    noted("on-air", { id: "2026-10-06-3", said: "Osric Tarrick", note: "He is Osmund." }),
   ];
 
   test("of a segment leaves nothing of it but address, kind and times", () => {
@@ -187,18 +187,21 @@ describe("a withdrawal", () => {
   test("can't be superseded by anything but a withdrawal", () => {
     const laid = lay(
       withdrawal({ id: "2026-10-07-1", segment: "close" }),
-      standing("update", { id: "2026-10-08-1", segment: "close", supersedes: "2026-10-07-1" }),
+      noted("update", { id: "2026-10-08-1", segment: "close", supersedes: "2026-10-07-1" }),
     );
     expect(rules(laid)).toEqual(["correction-withdrawal-stands"]);
     expect(laid.segments[2]?.withdrawn?.id).toBe("2026-10-07-1");
   });
 });
 
-describe("a correction settled by a reissue", () => {
-  const settled = new Set(["2026-10-06-1"]);
+describe("a correction that a reissue may have taken in", () => {
+  const earlier = new Set(["2026-10-06-1"]);
   const fix = transcript({ id: "2026-10-06-1", said: "Tarrick", now: "Osmund Tarrick", at: at(10) });
   const reissued = (words: string, correction: Correction): LaidEpisode =>
-    layCorrections(episode({ cues: [cue(10, words)], corrections: [correction] }), LATER, { settled, withdrawn: [] });
+    layCorrections(episode({ cues: [cue(10, words)], corrections: [correction] }), LATER, {
+      reissued: earlier,
+      withdrawn: [],
+    });
 
   test.each([
     [
@@ -216,16 +219,13 @@ describe("a correction settled by a reissue", () => {
     expect(laid.laid).toMatchObject([{ correction: { id: "2026-10-06-1" }, places }]);
   });
 
-  test("and one that is not settled does leave a finding", () => {
+  test("and one that came after it does leave a finding", () => {
     const given = episode({ cues: [cue(10, "The keeper.")], corrections: [fix] });
     expect(rules(layCorrections(given, LATER))).toEqual(["correction-words-not-found"]);
   });
 
   test("keeps its mark where it changed no words", () => {
-    const laid = reissued(
-      "Osric Tarrick has kept it.",
-      standing("on-air", { id: "2026-10-06-1", said: "Osric Tarrick" }),
-    );
+    const laid = reissued("Osric Tarrick has kept it.", noted("on-air", { id: "2026-10-06-1", said: "Osric Tarrick" }));
     expect(marks(laid)).toMatchObject([{ text: "Osric Tarrick", by: "2026-10-06-1" }]);
   });
 });

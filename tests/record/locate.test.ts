@@ -5,18 +5,18 @@ import { clockMs } from "../../src/model/units.ts";
 import { tokensOf } from "../../src/record/fold.ts";
 import { layCorrections } from "../../src/record/lay.ts";
 import { findPassages } from "../../src/record/locate.ts";
-import { partIndexOf } from "../../src/record/partIndex.ts";
-import { tokensIn, type WorkingPart, workingParts } from "../../src/record/words.ts";
+import { pieceIndexOf } from "../../src/record/pieceIndex.ts";
+import { tokensIn, type WorkingPiece, workingPieces } from "../../src/record/words.ts";
 import { segment } from "../support/episodes.ts";
-import { cue, episode, standing } from "./broadcast.ts";
+import { cue, episode, noted } from "./broadcast.ts";
 import { LATER } from "./laid.ts";
 
 const word = fc.constantFrom("nine", "sailings", "a", "week", "–", "a-week", "");
 const text = (most: number) => fc.array(word, { maxLength: most }).map((words) => words.join(" "));
-const part = text(5).map((words) => ({ voice: null, language: null, words }));
+const piece = text(5).map((words) => ({ voice: null, language: null, words }));
 /** Cues that start at any time: a file need not have them in order. */
 const cues: fc.Arbitrary<readonly TranscriptCue[]> = fc.array(
-  fc.tuple(fc.nat(20), fc.array(part, { maxLength: 3 })).map(([at, parts]) => cue(at, parts)),
+  fc.tuple(fc.nat(20), fc.array(piece, { maxLength: 3 })).map(([at, pieces]) => cue(at, pieces)),
   { maxLength: 10 },
 );
 const stretch = fc.option(
@@ -28,17 +28,17 @@ const stretch = fc.option(
   { nil: null },
 );
 
-/** Every word tried as the beginning of a passage, from the left: which words of which parts it has. */
-function tried(said: string, parts: readonly WorkingPart[], own: ReturnType<typeof segment> | null) {
+/** Every word tried as the beginning of a passage, from the left: which words of which pieces it has. */
+function tried(said: string, pieces: readonly WorkingPiece[], own: ReturnType<typeof segment> | null) {
   const needle = tokensOf(said).map((token) => token.text);
-  const hay = parts
+  const hay = pieces
     .filter(({ cue: { start } }) => own === null || (own.in <= start && start < own.out))
-    .flatMap((one) => tokensIn(one).map((token) => ({ part: one.number, ...token })));
+    .flatMap((one) => tokensIn(one).map((token) => ({ piece: one.number, ...token })));
   const found: (readonly number[])[] = [];
   for (let at = 0; needle.length > 0 && at + needle.length <= hay.length; at++) {
     const words = hay.slice(at, at + needle.length);
     if (!words.every((token, n) => token.text === needle[n])) continue;
-    found.push([...new Set(words.map((token) => token.part))]);
+    found.push([...new Set(words.map((token) => token.piece))]);
     at += needle.length - 1;
   }
   return found;
@@ -48,17 +48,17 @@ describe("words are looked up, not looked for", () => {
   test("what is found is what trying each place finds, also after words have become others", () => {
     fc.assert(
       fc.property(cues, text(4), stretch, fc.option(fc.tuple(fc.nat(29), text(4))), (all, said, own, change) => {
-        const parts = workingParts(all);
-        const index = partIndexOf(parts);
+        const pieces = workingPieces(all);
+        const index = pieceIndexOf(pieces);
         findPassages(said, index, own);
-        const changed = change === null ? undefined : parts[change[0]];
+        const changed = change === null ? undefined : pieces[change[0]];
         if (change !== null && changed !== undefined) {
           changed.stretches = [{ text: change[1], was: null, holds: [] }];
           changed.tokens = null;
           index.changed(changed);
         }
-        const found = findPassages(said, index, own).map(({ spans }) => spans.map((span) => span.part));
-        expect(found).toEqual(tried(said, parts, own));
+        const found = findPassages(said, index, own).map(({ spans }) => spans.map((span) => span.piece));
+        expect(found).toEqual(tried(said, pieces, own));
       }),
       { numRuns: 1000 },
     );
@@ -77,7 +77,7 @@ describe("words are looked up, not looked for", () => {
       const many = Array.from({ length: count }, (_, n) => counting(cue(n, `Word${n}.`)));
       const segments = [{ ...segment("all", "0:00", "0:01"), out: clockMs(count * 1000) }];
       const corrections = many.map((_, n) =>
-        standing("on-air", { id: `2026-10-06-${n + 1}`, said: `word${n}`, at: clockMs(n * 1000), segment: "all" }),
+        noted("on-air", { id: `2026-10-06-${n + 1}`, said: `word${n}`, at: clockMs(n * 1000), segment: "all" }),
       );
       const laid = layCorrections(episode({ cues: many, segments, corrections }), LATER);
       expect(laid.laid.every(({ places }) => places === 1)).toBe(true);

@@ -4,7 +4,7 @@ import { describe, expect, test } from "vitest";
 import { type Entry, timesOf } from "../../src/record/entry.ts";
 import { instant } from "../../src/record/order.ts";
 import { withWholePassages } from "../../src/record/stretch.ts";
-import { standing } from "./broadcast.ts";
+import { noted } from "./broadcast.ts";
 import { lay } from "./laid.ts";
 
 /** The short ways that thousands of entries and corrections go come to what the long ones come to. */
@@ -73,7 +73,7 @@ describe("short ways", () => {
 
 test("of many corrections whose words are not there, the first are told the nearest words", () => {
   const missing = Array.from({ length: 25 }, (_, n) =>
-    standing("on-air", { id: `2026-10-06-${n + 1}`, said: "Osric Tarick" }),
+    noted("on-air", { id: `2026-10-06-${n + 1}`, said: "Osric Tarick" }),
   );
   const { findings } = lay(...missing);
   expect(findings.map(({ rule }) => rule)).toEqual(missing.map(() => "correction-words-not-found"));

@@ -80,14 +80,14 @@ describe("sound that may not be given", () => {
   });
 });
 
-describe("what was settled", () => {
+describe("what was decided", () => {
   const withdrawn = { corrections: [gone] };
   test.each<[string, Episode, number, string, readonly string[]]>([
-    ["nothing to settle", evening(null), 0, "whole", []],
+    ["nothing to decide", evening(null), 0, "whole", []],
     ["nothing", evening(WITHHELD), 1, "stepped", ["sound-in-file blocks"]],
     ["silenced", evening({ ...WITHHELD, sound: SILENCED }), 0, "whole", []],
     ["accepted", evening({ ...WITHHELD, sound: ACCEPTED }), 0, "stepped", []],
-    ["withdrawn, and nothing settled", evening(null, withdrawn), 1, "off", ["sound-withdrawn warns"]],
+    ["withdrawn, and nothing decided", evening(null, withdrawn), 1, "off", ["sound-withdrawn warns"]],
     ["withdrawn and silenced", evening({ ...WITHHELD, withheld: false, sound: SILENCED }, withdrawn), 0, "whole", []],
     [
       "an acceptance ends with the withdrawal",
@@ -105,7 +105,7 @@ describe("what was settled", () => {
     expect(soundFindings(episode, DAY).map(({ rule, level }) => `${rule} ${level}`)).toEqual(told);
   });
 
-  test("one withdrawn stretch takes the recording off, whatever was settled beside it", () => {
+  test("one withdrawn stretch takes the recording off, whatever was decided beside it", () => {
     const own = evening(null, {
       segments: [
         segment("headlines", 0, 15, { rights: { ...WITHHELD, sound: ACCEPTED } }),
@@ -143,7 +143,7 @@ describe("what was settled", () => {
     expect(JSON.stringify(finding)).not.toContain("About ferry-timetable");
   });
 
-  test("settling it changes no frozen field", () => {
+  test("deciding it changes no frozen field", () => {
     expect(fieldsDigest(evening({ ...WITHHELD, sound: SILENCED }))).toBe(fieldsDigest(evening(null)));
   });
 });

@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, test } from "vitest";
 import type { ArchivedEpisode } from "../../src/model/programme.ts";
-import { readArchive } from "../../src/read/archive.ts";
 import { isWithin } from "../../src/record/span.ts";
 import { spanOf } from "../../src/record/spanOf.ts";
+import { readArchive } from "../support/readArchive.ts";
 import { DEMO } from "../support/site.ts";
 
 let episodes: ReadonlyMap<string, ArchivedEpisode>;

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import type { Episode, Rights } from "../../src/model/episode.ts";
 import type { ArchivedEpisode } from "../../src/model/programme.ts";
 import { heldRuns } from "../../src/scan/held.ts";
-import { at, cue, episode, page, segment, standing, transcript, withdrawal } from "../record/broadcast.ts";
+import { at, cue, episode, noted, page, segment, transcript, withdrawal } from "../record/broadcast.ts";
 
 const NOTHING: Rights = { withheld: true, until: null, holder: "an agency", show: "nothing" };
 /** Three items of ten seconds; the middle one is the one in question. */
@@ -106,7 +106,7 @@ describe("runs are not held", () => {
 
   const other = (words: string) => evening({ cues: [...CUES.slice(0, 5), cue(25, words)] }, NOTHING);
   const note = (words: string) =>
-    evening({ corrections: [standing("update", { id: "2026-10-06-1", segment: "after", note: words })] }, NOTHING);
+    evening({ corrections: [noted("update", { id: "2026-10-06-1", segment: "after", note: words })] }, NOTHING);
   test.each([
     ["that are said in what is given", other("and a sore knee first")],
     ["that a title says", evening({ title: "Sore knee first" }, NOTHING)],

@@ -66,13 +66,13 @@ vi.mock("../../src/write/pagefind.ts", async (original) => {
 });
 vi.mock("../../src/pages/home.ts", async (original) => {
   const sound = await original<typeof import("../../src/pages/home.ts")>();
-  const leafletPages: typeof sound.leafletPages = (...given) =>
+  const textPagesOf: typeof sound.textPagesOf = (...given) =>
     fault.is === "a page of all years"
       ? sound
-          .leafletPages(...given)
-          .map((page) => (page.kind === "leaflet" ? { ...page, page: { ...page.page, title: fault.words } } : page))
-      : sound.leafletPages(...given);
-  return { ...sound, leafletPages };
+          .textPagesOf(...given)
+          .map((page) => (page.kind === "text" ? { ...page, page: { ...page.page, title: fault.words } } : page))
+      : sound.textPagesOf(...given);
+  return { ...sound, textPagesOf };
 });
 
 let top = "";

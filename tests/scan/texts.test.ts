@@ -100,8 +100,8 @@ describe("whatever comes is read", () => {
 
   test.each(["<", '<a x="', "&lt;", '"\\', "<!--", "<script>", "a-->"])(
     "400,000 characters of %s, in no long time",
-    (part) => {
-      const text = part.repeat(400_000 / part.length);
+    (piece) => {
+      const text = piece.repeat(400_000 / piece.length);
       for (const path of ["a.html", "a.json", "a.txt"]) expect(textsIn(path, text)).toBeDefined();
     },
   );

@@ -25,7 +25,7 @@ export function cue(start: string, end: string, voice: string | null, words: str
     id: "",
     start: clockMs(ms(start)),
     end: clockMs(ms(end)),
-    parts: [{ voice, language: null, words }],
+    pieces: [{ voice, language: null, words }],
     settings: "",
     at: { file: "episodes/2026/2026-10-05/transcript.vtt", line: 3, column: 1 },
   };

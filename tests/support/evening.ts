@@ -2,13 +2,13 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { type Aligned, align, type WrittenWord } from "../../src/derive/align/align.ts";
 import { layWords } from "../../src/derive/align/layWords.ts";
-import { ALWAYS } from "../../src/derive/cutting/room.ts";
-import { timeWords } from "../../src/derive/cutting/wordTimes.ts";
+import { ALWAYS } from "../../src/derive/captioning/room.ts";
+import { timeWords } from "../../src/derive/captioning/wordTimes.ts";
 import type { PlannedSegment, SpokenWord } from "../../src/model/spoken.ts";
+import { parseEdited } from "../../src/read/incoming/edited.ts";
+import { parseRunningOrder } from "../../src/read/incoming/runningOrder.ts";
+import { parseRawTranscript } from "../../src/read/incoming/transcript.ts";
 import { parseName } from "../../src/read/index.ts";
-import { parseEdited } from "../../src/read/raw/edited.ts";
-import { parseRunningOrder } from "../../src/read/raw/runningOrder.ts";
-import { parseRawTranscript } from "../../src/read/raw/transcript.ts";
 
 /** What was really said, and when: seconds. */
 export interface Truth {
@@ -55,7 +55,7 @@ const bytesOf = (folder: string, file: string) => ({ file, bytes: new Uint8Array
 export const truthOf = (folder: string): Truth => JSON.parse(readFileSync(join(folder, "truth.json"), "utf8"));
 
 export function rawWords(folder: string, file: string, end: number | null): readonly SpokenWord[] {
-  return timeWords(parseRawTranscript(bytesOf(folder, file)).lumps, { end });
+  return timeWords(parseRawTranscript(bytesOf(folder, file)).rawBlocks, { end });
 }
 
 export const editedText = (folder: string) =>

@@ -250,8 +250,8 @@ describe("withheld", () => {
 
 describe("a recording that holds what may not be given", () => {
   const set = (giving: "stepped" | "off") => {
-    const deck = { ...EPISODE.deck, giving, ...(giving === "off" ? { media: [] } : {}) };
-    return [SET.episode({ ...EPISODE, deck }), SET.segment({ ...SEGMENT, deck })];
+    const player = { ...EPISODE.player, giving, ...(giving === "off" ? { media: [] } : {}) };
+    return [SET.episode({ ...EPISODE, player }), SET.segment({ ...SEGMENT, player })];
   };
 
   test("is the script's alone: nothing plays or offers it without, and the page says so", () => {

@@ -285,7 +285,7 @@ export const EPISODE: EpisodePage = {
       digest: null,
     },
   ],
-  deck: {
+  player: {
     giving: "whole",
     label: "The Evening Tide, Monday 5 October 2026",
     media: [{ src: "https://media.example.org/2026-10-05.mp4", type: "video/mp4" }],
@@ -321,8 +321,8 @@ export const EPISODE: EpisodePage = {
     url: "https://tide.example.org/2026-10-05/",
   },
   shares: [
-    { who: "Ilse Marrane", proposed: false, seconds: 148, length: "2:28", part: 0.41, percent: "41%" },
-    { who: "Tovar Quenby", proposed: false, seconds: 79, length: "1:19", part: 0.22, percent: "22%" },
+    { who: "Ilse Marrane", proposed: false, seconds: 148, length: "2:28", fraction: 0.41, percent: "41%" },
+    { who: "Tovar Quenby", proposed: false, seconds: 79, length: "1:19", fraction: 0.22, percent: "22%" },
   ],
   standfirst: "The winter timetable and who it leaves on the slip.",
   notesHtml: '<p>Programme notes, with <a href="https://example.org/">a link</a>.</p>',

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { orderSheet } from "../../templates/pages/order-sheet.ts";
 import { item, ORDER } from "./episode.ts";
-import { CORRECTION, CORRECTIONS, entry, HOME, LEAFLET, MISSING, SEARCH, YEAR } from "./pages.ts";
+import { CORRECTION, CORRECTIONS, entry, HOME, MISSING, SEARCH, TEXT_PAGE, YEAR } from "./pages.ts";
 import { SET } from "./setting.ts";
 import { SITE } from "./site.ts";
 
@@ -126,7 +126,7 @@ describe("frame", () => {
     ["Archive", SET.year(YEAR), SITE.archive],
     ["Corrections", SET.corrections(CORRECTIONS), SITE.corrections],
     ["Search", SET.search(SEARCH), SITE.search],
-    ["How we correct", SET.leaflet(LEAFLET), "/how-we-correct/"],
+    ["How we correct", SET.text(TEXT_PAGE), "/how-we-correct/"],
   ])("%s says where we are", (title, html, href) => {
     expect(html).toContain(`<a href="${href}" aria-current="page">${title}</a>`);
     expect(html.split('aria-current="page"')).toHaveLength({ [SITE.archive]: 3, [SITE.corrections]: 4 }[href] ?? 2);
@@ -149,8 +149,8 @@ describe("frame", () => {
     ["ar-EG", "rtl"],
     ["HE", "rtl"],
   ])("%s runs %s", (language, dir) => {
-    const page = { ...LEAFLET, site: { ...SITE, language } };
-    expect(SET.leaflet(page)).toMatch(new RegExp(`^<html lang="${language}" dir="${dir}">`));
+    const page = { ...TEXT_PAGE, site: { ...SITE, language } };
+    expect(SET.text(page)).toMatch(new RegExp(`^<html lang="${language}" dir="${dir}">`));
   });
 });
 

@@ -2,14 +2,14 @@ import { CORRECTION_KINDS, type CorrectionKind } from "../../src/model/correctio
 import type {
   CorrectionPage,
   CorrectionsPage,
-  Edition,
   Entry,
+  EpisodeCard,
   HomePage,
-  LeafletPage,
   NotFoundPage,
   RecordPage,
   SearchPage,
   SegmentPage,
+  TextPageData,
   YearCell,
   YearPage,
 } from "../../src/pages/types.ts";
@@ -21,7 +21,7 @@ const whole = SEGMENTS.find(({ slug }) => slug === "ferry-timetable") ?? segment
 export const SEGMENT: SegmentPage = {
   ...EPISODE,
   ...base("Nine sailings a week from Sollen", "2026-10-05/ferry-timetable/"),
-  deck: { ...EPISODE.deck, from: 70, to: 445 },
+  player: { ...EPISODE.player, from: 70, to: 445 },
   order: { ...ORDER, items: ORDER.items.map((one) => ({ ...one, current: one.slug === whole.slug })) },
   corrections: [line(1, "on-air", "1:40")],
   episode: { title: "Fewer ferries, a crane in crates, and the long swim", href: "/2026-10-05/" },
@@ -31,7 +31,7 @@ export const SEGMENT: SegmentPage = {
   later: { title: "7:25 Quill Harbour waits for its drawings", href: "/2026-10-05/quill-harbour/" },
 };
 
-const edition = (id: string, correctionCount: number): Edition => ({
+const card = (id: string, correctionCount: number): EpisodeCard => ({
   title: `The edition of ${id}, and a bell found in a barn`,
   href: `/${id}/`,
   day: { ...MONDAY, iso: id, day: String(Number(id.slice(8, 10))) },
@@ -80,8 +80,8 @@ const ENTRIES = CORRECTION_KINDS.map((kind, index) => entry(kind, index + 1));
 
 export const HOME: HomePage = {
   ...base("The record of the programme", ""),
-  latest: { ...edition("2026-10-05", 3), runs: "28:00", order: ORDER },
-  earlier: [edition("2026-10-02", 1), edition("2026-10-01", 0)],
+  latest: { ...card("2026-10-05", 3), runs: "28:00", order: ORDER },
+  earlier: [card("2026-10-02", 1), card("2026-10-01", 0)],
   latestCorrections: ENTRIES.slice(0, 3),
   correctionCount: 212,
   hint: "4,207 editions since 2010.",
@@ -144,11 +144,11 @@ export const SEARCH: SearchPage = {
   ],
 };
 
-const cell = (iso: string, editions: readonly Edition[]): YearCell => ({
+const cell = (iso: string, cards: readonly EpisodeCard[]): YearCell => ({
   iso,
   day: String(Number(iso.slice(8))),
   month: "October",
-  editions,
+  cards,
 });
 
 export const YEAR: YearPage = {
@@ -175,24 +175,24 @@ export const YEAR: YearPage = {
       short: "Oct",
       weeks: [
         [
-          cell("2026-10-05", [edition("2026-10-05", 3), edition("2026-10-05-late", 0)]),
+          cell("2026-10-05", [card("2026-10-05", 3), card("2026-10-05-late", 0)]),
           cell("2026-10-06", []),
           ...Array.from({ length: 5 }, () => null),
         ],
         [
           cell("2026-09-28", []),
-          cell("2026-09-29", [edition("2026-09-29", 1)]),
+          cell("2026-09-29", [card("2026-09-29", 1)]),
           ...["2026-09-30", "2026-10-01", "2026-10-02", "2026-10-03", "2026-10-04"].map((iso) =>
-            cell(iso, [edition(iso, 12)]),
+            cell(iso, [card(iso, 12)]),
           ),
         ],
       ],
-      editions: [edition("2026-10-05", 3), edition("2026-10-05-late", 0), edition("2026-09-29", 1)],
+      cards: [card("2026-10-05", 3), card("2026-10-05-late", 0), card("2026-09-29", 1)],
     },
   ],
 };
 
-export const LEAFLET: LeafletPage = {
+export const TEXT_PAGE: TextPageData = {
   ...base("How we correct", "how-we-correct/"),
   heading: "How we correct",
   summary: "What we change, and how we say so.",

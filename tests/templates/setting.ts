@@ -5,14 +5,14 @@ import { Correction } from "../../templates/pages/correction.tsx";
 import { Corrections } from "../../templates/pages/corrections.tsx";
 import { Episode } from "../../templates/pages/episode.tsx";
 import { Home } from "../../templates/pages/home.tsx";
-import { Leaflet } from "../../templates/pages/leaflet.tsx";
 import { Missing } from "../../templates/pages/missing.tsx";
 import { Record as RecordSheet } from "../../templates/pages/record.tsx";
 import { Search } from "../../templates/pages/search.tsx";
 import { SegmentAlone } from "../../templates/pages/segment.tsx";
+import { TextPage } from "../../templates/pages/text.tsx";
 import { Year } from "../../templates/pages/year.tsx";
 import { EPISODE } from "./episode.ts";
-import { CORRECTION, CORRECTIONS, HOME, LEAFLET, MISSING, RECORD, SEARCH, SEGMENT, YEAR } from "./pages.ts";
+import { CORRECTION, CORRECTIONS, HOME, MISSING, RECORD, SEARCH, SEGMENT, TEXT_PAGE, YEAR } from "./pages.ts";
 
 type HtmlKind = Exclude<PageKind, "order-sheet">;
 type HtmlData = { readonly [K in HtmlKind]: PageData[K] };
@@ -26,7 +26,7 @@ export const SET: { readonly [K in HtmlKind]: (page: PageData[K]) => string } = 
   correction: (page) => renderToString(h(Correction, { page })),
   search: (page) => renderToString(h(Search, { page })),
   year: (page) => renderToString(h(Year, { page })),
-  leaflet: (page) => renderToString(h(Leaflet, { page })),
+  text: (page) => renderToString(h(TextPage, { page })),
   record: (page) => renderToString(h(RecordSheet, { page })),
   missing: (page) => renderToString(h(Missing, { page })),
 };
@@ -39,7 +39,7 @@ const FULL: HtmlData = {
   correction: CORRECTION,
   search: SEARCH,
   year: YEAR,
-  leaflet: LEAFLET,
+  text: TEXT_PAGE,
   record: RECORD,
   missing: MISSING,
 };
@@ -62,7 +62,7 @@ const BARE: Partial<HtmlData> = {
     headNotes: [],
     segments: [],
     order: { ...EPISODE.order, items: [] },
-    deck: { ...EPISODE.deck, media: [], skips: [] },
+    player: { ...EPISODE.player, media: [], skips: [] },
     earlier: null,
   },
   corrections: { ...CORRECTIONS, months: [], kinds: CORRECTIONS.kinds.slice(0, 1), years: [], newest: null },
@@ -84,12 +84,12 @@ const WITHDRAWN: Partial<HtmlData> = {
 
 /** Recordings that are given to the script alone, and to nobody; what was silenced was withdrawn, or may be given again. */
 const STEPPED: Partial<HtmlData> = {
-  episode: { ...EPISODE, deck: { ...EPISODE.deck, giving: "stepped" } },
-  segment: { ...SEGMENT, deck: { ...SEGMENT.deck, giving: "stepped" } },
+  episode: { ...EPISODE, player: { ...EPISODE.player, giving: "stepped" } },
+  segment: { ...SEGMENT, player: { ...SEGMENT.player, giving: "stepped" } },
 };
 const OFF: Partial<HtmlData> = {
-  episode: { ...EPISODE, deck: { ...EPISODE.deck, giving: "off", media: [] } },
-  segment: { ...SEGMENT, deck: { ...SEGMENT.deck, giving: "off", media: [] } },
+  episode: { ...EPISODE, player: { ...EPISODE.player, giving: "off", media: [] } },
+  segment: { ...SEGMENT, player: { ...SEGMENT.player, giving: "off", media: [] } },
 };
 const SILENT: Partial<HtmlData> = {
   segment: { ...SEGMENT, segment: { ...SEGMENT.segment, silent: { from: "4:22", to: "5:28" } } },

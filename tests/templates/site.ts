@@ -16,7 +16,7 @@ export const SITE: Site = {
   about: "/about/",
   record: "/record/",
   notices: "/assets/notices.txt",
-  leaflets: [
+  textPages: [
     { title: "How we correct", href: "/how-we-correct/" },
     { title: "Accessibility", href: "/accessibility/" },
   ],

@@ -3,25 +3,31 @@ import {
   composeCaptions,
   composeChapters,
   composeVtt,
-  cueParts,
+  cuePieces,
   cueText,
   parseCueText,
   parseVtt,
   plainText,
-  voiceParts,
+  voicePieces,
 } from "../../src/webvtt/index.ts";
 import { faults, showTree } from "./show.ts";
 
-const part = (voice: string | null, words: string, language: string | null = null) => ({ voice, language, words });
+const piece = (voice: string | null, words: string, language: string | null = null) => ({ voice, language, words });
 
 describe("captions", () => {
   const text = composeCaptions({
     header: "The Evening Tide",
     notes: ["Made from the record.\n\nWith --> an arrow."],
     cues: [
-      { id: "1", start: 0, end: 1500, settings: "align:start line:0", parts: [part("Ilse Marrane", "Good evening.")] },
-      { start: 3_723_004, end: 360_000_000, parts: [part("Ilse", "Bore da\n", "cy"), part("Tom", "R&D <now>")] },
-      { start: 360_000_000, end: 360_000_001, parts: [] },
+      {
+        id: "1",
+        start: 0,
+        end: 1500,
+        settings: "align:start line:0",
+        pieces: [piece("Ilse Marrane", "Good evening.")],
+      },
+      { start: 3_723_004, end: 360_000_000, pieces: [piece("Ilse", "Bore da\n", "cy"), piece("Tom", "R&D <now>")] },
+      { start: 360_000_000, end: 360_000_001, pieces: [] },
     ],
   });
   test("are written so (WebVTT §4.1, §4.2.2)", () => {
@@ -48,11 +54,11 @@ describe("captions", () => {
     );
     expect(faults(text)).toEqual([]);
   });
-  test("read back as the same parts", () => {
+  test("read back as the same pieces", () => {
     const file = parseVtt(text);
-    expect(file.cues.map((cue) => cueParts(file, cue))).toEqual([
-      [part("Ilse Marrane", "Good evening.")],
-      [part("Ilse", "Bore da\n", "cy"), part("Tom", "R&D <now>")],
+    expect(file.cues.map((cue) => cuePieces(file, cue))).toEqual([
+      [piece("Ilse Marrane", "Good evening.")],
+      [piece("Ilse", "Bore da\n", "cy"), piece("Tom", "R&D <now>")],
       [],
     ]);
   });
@@ -74,24 +80,24 @@ describe("captions", () => {
 
 describe("cue text that reads back (WebVTT §4.2.2)", () => {
   test.each([
-    ["blank lines", [part(null, "\na\n\n\nb\n")], "&#10;a\n&#10;&#10;b&#10;"],
-    ["CRLF becomes LF", [part(null, "a\r\nb\rc")], "a\nb\nc"],
-    ["an arrow", [part(null, "a --> b")], "a --&gt; b"],
-    ["a name that ends in two hyphens", [part("a--", "x")], "<v a-&#45;>x</v>"],
-    ["a name with marks", [part("A & <B>", "x")], "<v A &amp; &lt;B&gt;>x</v>"],
-    ["a name with spaces and lines", [part(" A \n B ", "x")], "<v A B>x</v>"],
-    ["a name of space is none", [part(" ", "x")], "x"],
-    ["U+0000 and a lone surrogate become U+FFFD", [part(null, "a\0b\uD800c😀")], "a\uFFFDb\uFFFDc😀"],
-    ["no words, no tag", [part("A", "")], ""],
-    ["a line end between voices", [part("A", "x\n"), part("B", "y")], "<v A>x</v>\n<v B>y</v>"],
-    ["a line end before words without a voice", [part("A", "x\n"), part(null, "y")], "<v A>x&#10;</v>y"],
-    ["languages within one voice", [part("A", "x "), part("A", "y", "cy")], "<v A>x <lang cy>y</lang></v>"],
-  ])("%s", (_why, parts, text) => {
-    expect(cueText(parts)).toBe(text);
+    ["blank lines", [piece(null, "\na\n\n\nb\n")], "&#10;a\n&#10;&#10;b&#10;"],
+    ["CRLF becomes LF", [piece(null, "a\r\nb\rc")], "a\nb\nc"],
+    ["an arrow", [piece(null, "a --> b")], "a --&gt; b"],
+    ["a name that ends in two hyphens", [piece("a--", "x")], "<v a-&#45;>x</v>"],
+    ["a name with marks", [piece("A & <B>", "x")], "<v A &amp; &lt;B&gt;>x</v>"],
+    ["a name with spaces and lines", [piece(" A \n B ", "x")], "<v A B>x</v>"],
+    ["a name of space is none", [piece(" ", "x")], "x"],
+    ["U+0000 and a lone surrogate become U+FFFD", [piece(null, "a\0b\uD800c😀")], "a\uFFFDb\uFFFDc😀"],
+    ["no words, no tag", [piece("A", "")], ""],
+    ["a line end between voices", [piece("A", "x\n"), piece("B", "y")], "<v A>x</v>\n<v B>y</v>"],
+    ["a line end before words without a voice", [piece("A", "x\n"), piece(null, "y")], "<v A>x&#10;</v>y"],
+    ["languages within one voice", [piece("A", "x "), piece("A", "y", "cy")], "<v A>x <lang cy>y</lang></v>"],
+  ])("%s", (_why, pieces, text) => {
+    expect(cueText(pieces)).toBe(text);
   });
-  test("two line ends between parts", () => {
-    const parts = [part("A", "x\n\n"), part("B", "\ny")];
-    expect(voiceParts(parseCueText(cueText(parts)))).toEqual(parts);
+  test("two line ends between pieces", () => {
+    const pieces = [piece("A", "x\n\n"), piece("B", "\ny")];
+    expect(voicePieces(parseCueText(cueText(pieces)))).toEqual(pieces);
   });
 });
 
@@ -105,10 +111,10 @@ test("chapters have titles without tags (WebVTT §4.2.3)", () => {
 
 test("plain text has a paragraph for each turn", () => {
   const cues = [
-    { parts: [part("Ilse Marrane", "Good\nevening.")] },
-    { parts: [part("Ilse Marrane", "Nine sailings."), part("Tom", " Eleven? ")] },
-    { parts: [part(null, "[Music]")] },
-    { parts: [part("Tom", " ")] },
+    { pieces: [piece("Ilse Marrane", "Good\nevening.")] },
+    { pieces: [piece("Ilse Marrane", "Nine sailings."), piece("Tom", " Eleven? ")] },
+    { pieces: [piece(null, "[Music]")] },
+    { pieces: [piece("Tom", " ")] },
   ];
   expect(plainText(cues)).toBe("Ilse Marrane: Good evening. Nine sailings.\n\nTom: Eleven?\n\n[Music]\n");
   expect(plainText([])).toBe("");

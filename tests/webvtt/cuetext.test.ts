@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { parseCueText, voiceParts } from "../../src/webvtt/index.ts";
+import { parseCueText, voicePieces } from "../../src/webvtt/index.ts";
 import { showTree } from "./show.ts";
 
 describe("tokens and trees (WebVTT §6.4)", () => {
@@ -44,26 +44,30 @@ describe("tokens and trees (WebVTT §6.4)", () => {
   });
 
   test("a hundred thousand open tags are no trouble", () => {
-    const parts = voiceParts(parseCueText(`${"<b>".repeat(100_000)}x`));
-    expect(parts).toEqual([{ voice: null, language: null, words: "x" }]);
+    const pieces = voicePieces(parseCueText(`${"<b>".repeat(100_000)}x`));
+    expect(pieces).toEqual([{ voice: null, language: null, words: "x" }]);
   });
 });
 
-describe("parts of one voice and one language", () => {
-  const part = (voice: string | null, words: string, language: string | null = null) => ({ voice, language, words });
+describe("pieces of one voice and one language", () => {
+  const piece = (voice: string | null, words: string, language: string | null = null) => ({ voice, language, words });
   test.each([
-    ["no voice", "a <b>b</b> c", [part(null, "a b c")]],
+    ["no voice", "a <b>b</b> c", [piece(null, "a b c")]],
     ["no words", "", []],
-    ["one voice", "<v Ilse>a <i>b</i>", [part("Ilse", "a b")]],
-    ["two voices, the line end with the first", "<v Ilse>a</v>\n<v Tom>b</v>", [part("Ilse", "a\n"), part("Tom", "b")]],
-    ["the innermost voice", "<v Ilse>a<v Tom>b</v>c", [part("Ilse", "a"), part("Tom", "b"), part("Ilse", "c")]],
-    ["words after a voice", "<v Ilse>Hi</v> there", [part("Ilse", "Hi"), part(null, " there")]],
-    ["space before a voice", " <v Ilse>a", [part("Ilse", " a")]],
-    ["one voice twice", "<v Ilse>a</v> <v Ilse>b</v>", [part("Ilse", "a b")]],
-    ["a language inside a voice", "<v A>x <lang cy>y</lang>", [part("A", "x "), part("A", "y", "cy")]],
-    ["no reading", "<ruby>漢<rt><v A>kan</v></rt></ruby>", [part(null, "漢")]],
-    ["a voice without a name", "<v Ilse><v>x", [part(null, "x")]],
-    ["references", "<v Ilse>R&amp;D", [part("Ilse", "R&D")]],
-    ["times fall away", "a<00:01.000>b", [part(null, "ab")]],
-  ])("%s", (_why, text, parts) => expect(voiceParts(parseCueText(text))).toEqual(parts));
+    ["one voice", "<v Ilse>a <i>b</i>", [piece("Ilse", "a b")]],
+    [
+      "two voices, the line end with the first",
+      "<v Ilse>a</v>\n<v Tom>b</v>",
+      [piece("Ilse", "a\n"), piece("Tom", "b")],
+    ],
+    ["the innermost voice", "<v Ilse>a<v Tom>b</v>c", [piece("Ilse", "a"), piece("Tom", "b"), piece("Ilse", "c")]],
+    ["words after a voice", "<v Ilse>Hi</v> there", [piece("Ilse", "Hi"), piece(null, " there")]],
+    ["space before a voice", " <v Ilse>a", [piece("Ilse", " a")]],
+    ["one voice twice", "<v Ilse>a</v> <v Ilse>b</v>", [piece("Ilse", "a b")]],
+    ["a language inside a voice", "<v A>x <lang cy>y</lang>", [piece("A", "x "), piece("A", "y", "cy")]],
+    ["no reading", "<ruby>漢<rt><v A>kan</v></rt></ruby>", [piece(null, "漢")]],
+    ["a voice without a name", "<v Ilse><v>x", [piece(null, "x")]],
+    ["references", "<v Ilse>R&amp;D", [piece("Ilse", "R&D")]],
+    ["times fall away", "a<00:01.000>b", [piece(null, "ab")]],
+  ])("%s", (_why, text, pieces) => expect(voicePieces(parseCueText(text))).toEqual(pieces));
 });

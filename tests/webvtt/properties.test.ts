@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import type { CuePart } from "../../src/model/episode.ts";
+import type { CuePiece } from "../../src/model/episode.ts";
 import {
   type CaptionCue,
   composeCaptions,
-  cueParts,
+  cuePieces,
   cueText,
   decodeVtt,
   encodingFindings,
@@ -12,7 +12,7 @@ import {
   parseVtt,
   type VttFile,
   validateVtt,
-  voiceParts,
+  voicePieces,
 } from "../../src/webvtt/index.ts";
 import { drawFile, drawsFrom, mutate } from "./generate.ts";
 
@@ -67,7 +67,7 @@ describe("any text", () => {
         const found = validateVtt(file, kind, "a.vtt");
         for (const { at } of found) expect(Math.min(at.line, at.column)).toBeGreaterThanOrEqual(1);
         for (const cue of file.cues) {
-          const words = cueParts(file, cue).map((part) => part.words);
+          const words = cuePieces(file, cue).map((piece) => piece.words);
           expect(words.every((word) => word !== "")).toBe(true);
         }
       }),
@@ -137,8 +137,8 @@ const words = fc
 const names = fc.constantFrom(null, "Ilse Marrane", "Tom & Sons", "a--", "<b>", "é");
 const languages = fc.constantFrom(null, null, "cy", "pt-BR");
 
-/** Parts as `voiceParts` gives them: with words, and each other than the one before. */
-const parts: fc.Arbitrary<readonly CuePart[]> = fc
+/** Pieces as `voicePieces` gives them: with words, and each other than the one before. */
+const pieces: fc.Arbitrary<readonly CuePiece[]> = fc
   .array(fc.record({ voice: names, language: languages, words }), { maxLength: 4 })
   .map((list) =>
     list.filter(
@@ -156,7 +156,7 @@ const captions: fc.Arbitrary<readonly CaptionCue[]> = fc
     fc.record({
       gap: fc.nat(100_000_000),
       length: fc.integer({ min: 1, max: 10_000 }),
-      parts,
+      pieces,
       settings: fc.constantFrom("", "align:start", "line:0 position:10%,center", "size:50% align:end position:0%"),
     }),
     { maxLength: 5 },
@@ -170,10 +170,10 @@ const captions: fc.Arbitrary<readonly CaptionCue[]> = fc
   });
 
 describe("what we write", () => {
-  test("parts read back from cue text", () => {
+  test("pieces read back from cue text", () => {
     fc.assert(
-      fc.property(parts, (list) => {
-        expect(voiceParts(parseCueText(cueText(list)))).toEqual(list);
+      fc.property(pieces, (list) => {
+        expect(voicePieces(parseCueText(cueText(list)))).toEqual(list);
       }),
       { numRuns: 500 },
     );
@@ -191,9 +191,9 @@ describe("what we write", () => {
             id: cue.id,
             start: Math.round(cue.startTime * 1000),
             end: Math.round(cue.endTime * 1000),
-            parts: cueParts(file, cue),
+            pieces: cuePieces(file, cue),
           }));
-          expect(read).toEqual(cues.map(({ id, start, end, parts }) => ({ id, start, end, parts })));
+          expect(read).toEqual(cues.map(({ id, start, end, pieces }) => ({ id, start, end, pieces })));
         },
       ),
       { numRuns: 300 },
@@ -258,7 +258,7 @@ describe("work grows with the length and no faster", () => {
       for (const head of ["WEBVTT\n\n", `WEBVTT\n\n${C}\n`, `WEBVTT\n\n${C} `]) {
         const file = parseVtt(head + piece.repeat(times));
         validateVtt(file, "captions", "a.vtt");
-        for (const cue of file.cues) cueParts(file, cue);
+        for (const cue of file.cues) cuePieces(file, cue);
       }
     };
     const [once, fourfold] = [charactersRead(work(300)), charactersRead(work(1200))];

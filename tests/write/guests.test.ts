@@ -25,7 +25,7 @@ async function build(files: Readonly<Record<string, string>>, over = false): Pro
   folder.write(LIST, checksumList(sums));
   folder.write("2026-10-05/index.html", "an evening");
   const { inTheWay } = await folder.swapIn();
-  if (inTheWay.length === 0) folder.settle();
+  if (inTheWay.length === 0) folder.catchUp();
   await folder.close();
   return inTheWay;
 }
@@ -96,10 +96,10 @@ test("without the site's list nobody knows whose a file is: the new site's own c
   expect(await readFile(join(out, "index.html"), "utf8")).toBe("2");
 });
 
-test("in a tree without a list, which is a part of a site, nothing is taken away", async () => {
+test("in a tree without a list, which is a share of a site, nothing is taken away", async () => {
   const folder = await openSite(out, () => undefined);
   folder.startOver();
-  folder.write("loose.html", "of a part");
+  folder.write("loose.html", "of a share");
   expect(await folder.swapIn()).toEqual({ carried: [], inTheWay: [] });
   await folder.close();
   expect(await paths()).toEqual(["loose.html"]);

@@ -22,7 +22,7 @@ async function build(files: Readonly<Record<string, string | null>>, over = fals
   else folder.catchUp();
   await write(folder, files);
   await folder.swapIn();
-  folder.settle();
+  folder.catchUp();
   await folder.close();
 }
 

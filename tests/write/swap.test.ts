@@ -28,7 +28,7 @@ async function build(files: Readonly<Record<string, string>>, calls: SwapCalls, 
     for (const [path, text] of Object.entries(files)) folder.write(path, text);
     await writeList(folder);
     await folder.swapIn();
-    folder.settle();
+    folder.catchUp();
   } finally {
     await folder.close();
   }

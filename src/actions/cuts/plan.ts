@@ -90,14 +90,16 @@ function unwantedIn(
 ): Pick<CutsPlan, "unwanted" | "kept"> {
   const way = published || silence || episode.clock === "media" ? "silence" : "cut";
   const held = heldSound(episode, day);
-  const unwanted = held.flatMap(({ segment: { slug }, settled, why: reason, ...stretch }): readonly UnwantedSound[] => {
-    if (settled?.is === "in-file" || (settled?.is === "silenced" && from === "web")) return [];
-    const does = settled?.is === "silenced" ? "silence" : way;
-    return [{ from: stretch.from, to: stretch.to, why: `${slug}, ${reason}`, does, segment: slug, reason }];
-  });
+  const unwanted = held.flatMap(
+    ({ segment: { slug }, decision, why: reason, ...stretch }): readonly UnwantedSound[] => {
+      if (decision?.is === "in-file" || (decision?.is === "silenced" && from === "web")) return [];
+      const does = decision?.is === "silenced" ? "silence" : way;
+      return [{ from: stretch.from, to: stretch.to, why: `${slug}, ${reason}`, does, segment: slug, reason }];
+    },
+  );
   const kept = new Map(
-    held.flatMap(({ segment, settled }) =>
-      settled?.is === "in-file" ? [[segment.slug, settled.because] as const] : [],
+    held.flatMap(({ segment, decision }) =>
+      decision?.is === "in-file" ? [[segment.slug, decision.because] as const] : [],
     ),
   );
   return { unwanted, kept: [...kept].map(([slug, because]) => ({ slug, because })) };

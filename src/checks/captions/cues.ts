@@ -12,8 +12,8 @@ const speechCues = ({ episode }: Subject): readonly LaidCue[] =>
 
 /** The words of a caption, in its lines. */
 export const wordsOf = (cue: LaidCue, figures: CaptionFigures = CAPTION_FIGURES): string =>
-  cue.parts
-    .map((part) => captionWords(part, figures))
+  cue.pieces
+    .map((piece) => captionWords(piece, figures))
     .join("")
     .trim();
 

@@ -11,9 +11,9 @@ export const captionSpeakers: Check = {
   example: "“Was that opposed? It was.” in one caption.",
   accept: "They speak at the same time.",
   judge: (subject) =>
-    ofCues(subject, "captions hold two speakers", "Give each speaker a caption.", ({ parts }) => {
+    ofCues(subject, "captions hold two speakers", "Give each speaker a caption.", ({ pieces }) => {
       const voices = new Set(
-        parts.filter(({ words }) => words.trim() !== "").map(({ voice }) => voice ?? "nobody named"),
+        pieces.filter(({ words }) => words.trim() !== "").map(({ voice }) => voice ?? "nobody named"),
       );
       return voices.size > 1 ? `${[...voices].join(" and ")} speak in one caption.` : null;
     }),

@@ -41,12 +41,12 @@ function isSure({ by, score, words, name }: NearMiss): boolean {
 function fixOf(words: readonly Word[], meant: string): NameFix[] {
   const [first] = words;
   const last = words.at(-1);
-  if (first === undefined || last === undefined || first.cue !== last.cue || first.part !== last.part) return [];
-  const text = first.cue.parts[first.part]?.words ?? "";
+  if (first === undefined || last === undefined || first.cue !== last.cue || first.piece !== last.piece) return [];
+  const text = first.cue.pieces[first.piece]?.words ?? "";
   const was = text.slice(first.offset, last.offset + withoutPossessive(last.text).length);
   if (was === meant || was.includes("\n")) return [];
   const now = /^The /.test(meant) && /^the/.test(was) ? meant.replace(/^The/, "the") : meant;
   if (was === now) return [];
-  const before = first.cue.parts.slice(0, first.part).reduce((sum, part) => sum + part.words.length, 0);
+  const before = first.cue.pieces.slice(0, first.piece).reduce((sum, piece) => sum + piece.words.length, 0);
   return [{ line: first.cue.at.line, offset: before + first.offset, was, now, seconds: first.seconds }];
 }

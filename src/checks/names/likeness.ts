@@ -1,6 +1,5 @@
 import { doubleMetaphone } from "double-metaphone";
 import { distance } from "fastest-levenshtein";
-import jaroWinkler from "jaro-winkler";
 
 /** Letters of a name, and how they sound. */
 export interface Sounded {
@@ -23,10 +22,11 @@ export function soundedOf(text: string): Sounded {
 }
 
 /**
- * How much of the likeness is letters met from the front (Jaro–Winkler), letters changed (Levenshtein) and sound (the
- * keys, by Levenshtein). They sum to 1; set on mutated names, no source.
+ * How much of the likeness is letters changed (Levenshtein) and sound (the keys, by Levenshtein). They sum to 1; set on
+ * mutated names, no source. With letters met from the front (Jaro–Winkler) as a third, 880 of 886 mutated names were
+ * found instead of 879, and ten sound names of 63 clean speeches were told instead of three.
  */
-const WEIGHTS = { front: 0.3, letters: 0.3, sound: 0.4 } as const;
+const WEIGHTS = { letters: 0.55, sound: 0.45 } as const;
 
 /** Likeness of two names, from 0 to 1: the same letters. */
 export const likeness = (a: Sounded, b: Sounded): number => likenessFrom(0, a, b) ?? 0;
@@ -37,30 +37,14 @@ export const likeness = (a: Sounded, b: Sounded): number => likenessFrom(0, a, b
  */
 export function likenessFrom(least: number, a: Sounded, b: Sounded): number | null {
   if (a.letters === b.letters) return 1;
-  const [front, enough] = [mostFront(a, b), least - SLACK];
-  if (sumOf(front, mostLetters(a, b), 1) < enough) return null;
+  if (sumOf(mostLetters(a, b), 1) < least) return null;
   const letters = ratio(a.letters, b.letters);
-  if (sumOf(front, letters, 1) < enough) return null;
-  const sound = soundLikeness(a, b) ?? letters;
-  if (sumOf(front, letters, sound) < enough) return null;
-  const score = sumOf(jaroWinkler(a.letters, b.letters), letters, sound);
+  if (sumOf(letters, 1) < least) return null;
+  const score = sumOf(letters, soundLikeness(a, b) ?? letters);
   return score >= least ? score : null;
 }
 
-const sumOf = (front: number, letters: number, sound: number): number =>
-  WEIGHTS.front * front + WEIGHTS.letters * letters + WEIGHTS.sound * sound;
-
-/** For what sums of fractions lose. */
-const SLACK = 1e-9;
-
-/** The most that Jaro–Winkler gives names with these letters: all that both have are met in order, four at the front. */
-function mostFront(a: Sounded, b: Sounded): number {
-  const [one, other] = [a.letters.length, b.letters.length];
-  if (one === 0 || other === 0) return 1;
-  const met = Math.min(one - bitsIn(a.has & ~b.has), other - bitsIn(b.has & ~a.has));
-  const jaro = (met / one + met / other + 1) / 3;
-  return jaro + 0.4 * (1 - jaro);
-}
+const sumOf = (letters: number, sound: number): number => WEIGHTS.letters * letters + WEIGHTS.sound * sound;
 
 /** The most of their letters that can stay: a change takes one away, brings one, or does both. */
 function mostLetters(a: Sounded, b: Sounded): number {

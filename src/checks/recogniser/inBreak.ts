@@ -1,4 +1,4 @@
-import { isSilent } from "../../derive/found/cutEdges.ts";
+import { isSilent } from "../../derive/propose/cutEdges.ts";
 import { formatClock } from "../../model/clock.ts";
 import type { Cut, Segment } from "../../model/episode.ts";
 import type { Check, Doubt } from "../check.ts";
@@ -56,7 +56,7 @@ function inCut(cut: Cut, byCue: ByCue, subject: Subject): readonly Doubt[] {
 
 /** Words of a caption over the edge of a cut that fall into it: the captions of the recording go without them. */
 function acrossCuts(
-  { start, end, parts }: Word["cue"],
+  { start, end, pieces }: Word["cue"],
   words: readonly Word[],
   cuts: readonly Cut[],
   subject: Subject,
@@ -64,7 +64,7 @@ function acrossCuts(
   const touched = cuts.filter(({ from, to }) => from < end && to > start);
   const covered = touched.reduce((sum, { from, to }) => sum + Math.min(end, to) - Math.max(start, from), 0);
   if (touched.length === 0 || covered >= end - start) return [];
-  const length = parts.reduce((sum, part) => sum + part.words.length, 0) || 1;
+  const length = pieces.reduce((sum, piece) => sum + piece.words.length, 0) || 1;
   const lost = words.filter(({ seconds, text }) => {
     const middle = seconds * 1000 + ((end - start) * text.length) / 2 / length;
     return touched.some(({ from, to }) => from <= middle && middle < to);

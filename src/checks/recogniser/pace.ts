@@ -44,7 +44,7 @@ export const paceTooSlow: Check = {
   reason: "A few words stretched over a long time mean that others are missing there, or that the times are wrong.",
   looks:
     "A cue of eight seconds or more with under 60 words a minute (news is read at 130 to 180). Common practice, no source.",
-  example: "Six words in a lump of 20 seconds.",
+  example: "Six words in a block of 20 seconds.",
   accept: "Somebody did speak so slowly, or the cue is held over a pause.",
   judge: (subject) =>
     spokenCues(subject).flatMap(({ cue, count, words }) => {
@@ -64,7 +64,7 @@ interface SpokenCue {
 
 const spokenCues = ({ spoken }: Subject): readonly SpokenCue[] =>
   [...spoken.inCue].map(([cue, words]) => {
-    return { cue, words, count: cue.parts.reduce((sum, part) => sum + countWords(part.words), 0) };
+    return { cue, words, count: cue.pieces.reduce((sum, piece) => sum + countWords(piece.words), 0) };
   });
 
 function tell({ from, to, cues }: Stretch, subject: Subject): readonly Doubt[] {

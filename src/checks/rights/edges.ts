@@ -14,7 +14,7 @@ export const heldEdgeGuessed: Check = {
   looks:
     `Segments whose words may not be given on the day, in an episode with \`times: guessed\`, or beside a proposed in point, without \`edges: heard\`. Until ` +
     `somebody has listened, captions within ${GUESS_MS / 1000} seconds of the segment are held back with it.`,
-  example: "A withheld agency item from 5:04 to 5:40, and a raw transcript in lumps of twenty seconds.",
+  example: "A withheld agency item from 5:04 to 5:40, and a raw transcript in blocks of twenty seconds.",
   accept: "What blocks can't be accepted: listen to both edges, and write `edges: heard` into the segment.",
   judge: ({ episode, day }) => {
     return episode.segments.flatMap((segment) => {

@@ -24,7 +24,7 @@ export function withdrawnTextsOf(
   const withdrawn = withdrawalsIn(episode.corrections);
   if (withdrawn.episode === null && withdrawn.segments.size === 0) return [];
   const corrections = episode.corrections.filter((own) => !does(own, "takes-away"));
-  const laid = layCorrections({ ...episode, corrections }, on, { settled: recorded.settled, withdrawn: [] });
+  const laid = layCorrections({ ...episode, corrections }, on, { reissued: recorded.reissued, withdrawn: [] });
   const credits = [...presenters, ...laid.segments.flatMap(({ by }) => by)];
   const lay = (withdrawal: Withdrawal): WithdrawnText => {
     const own = laid.segments.filter(({ slug }) => withdrawal.segment === null || slug === withdrawal.segment);
@@ -79,10 +79,10 @@ const sentencesOf = (cues: readonly LaidCue[], laid: LaidEpisode): readonly Sent
 
 /** A cue with the words as first published; itself where no correction replaced any. */
 function asPublished(cue: LaidCue): LaidCue {
-  if (cue.parts.every(({ runs }) => runs.every(({ mark }) => (mark?.was ?? null) === null))) return cue;
-  const parts = cue.parts.map((part) => {
-    const words = part.runs.map(({ text, mark }) => mark?.was ?? text).join("");
-    return { ...part, words, runs: [{ text: words, mark: null }] };
+  if (cue.pieces.every(({ runs }) => runs.every(({ mark }) => (mark?.was ?? null) === null))) return cue;
+  const pieces = cue.pieces.map((piece) => {
+    const words = piece.runs.map(({ text, mark }) => mark?.was ?? text).join("");
+    return { ...piece, words, runs: [{ text: words, mark: null }] };
   });
-  return { ...cue, parts };
+  return { ...cue, pieces };
 }

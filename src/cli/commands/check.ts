@@ -1,9 +1,8 @@
 import { resolve } from "node:path";
 import { type Command, Option } from "commander";
-import { blocks } from "../../model/finding.ts";
 import { UsageError } from "../../model/usageError.ts";
 import type { VttKind } from "../../webvtt/index.ts";
-import { FORMATS, type Format, formatted, sorted } from "../report.ts";
+import { FORMATS, type Format } from "../report.ts";
 import { type ContentFlags, contentOption, onOption, type Terminal } from "./shared.ts";
 
 interface CheckFlags extends ContentFlags {
@@ -45,16 +44,11 @@ export function addCheckCommands(program: Command, io: Terminal): void {
         const { orderTable } = await import("../orderTable.ts");
         return io.out(orderTable(flags.order, flags.content));
       }
-      if (flags.fix !== undefined) return fixEpisodes(episodes, flags);
-      const [{ checkContent }, { readingOf }, { progressTo }] = await Promise.all([
-        import("../../actions/check.ts"),
-        import("../reading.ts"),
-        import("../progress.ts"),
-      ]);
-      const progress = progressTo({ line: io.err, status: io.status, now: () => performance.now() }, false);
-      const findings = sorted(await checkContent({ ...options, episodes }, progress));
-      io.out(formatted(findings, flags.format, flags.content, readingOf(flags.content)));
-      io.exit(findings.some(blocks) ? 1 : 0);
+      const { check, fix } = await import("../check.ts");
+      if (flags.fix === undefined) return io.exit(await check({ ...options, episodes }, flags.format, io));
+      if (episodes.length === 0)
+        throw new UsageError("--fix names takes the episodes to be fixed, such as 2026-10-05.");
+      await fix({ ...options, episodes }, flags.dryRun === true, io);
     });
 
   async function explainRule(rule: string | true): Promise<void> {
@@ -62,19 +56,6 @@ export function addCheckCommands(program: Command, io: Terminal): void {
     const page = rule === true ? listOfChecks() : pageOf(rule);
     if (page === null) throw new UsageError(`There is no editorial rule ${rule}. --explain without a name lists them.`);
     io.out(page);
-  }
-
-  async function fixEpisodes(ids: readonly string[], flags: CheckFlags): Promise<void> {
-    if (ids.length === 0) throw new UsageError("--fix names takes the episodes to be fixed, such as 2026-10-05.");
-    const [{ fixNames }, { fixesText }] = await Promise.all([
-      import("../../actions/fixNames.ts"),
-      import("../fixesText.ts"),
-    ]);
-    const { dryRun = false } = flags;
-    for (const id of ids) {
-      const fixed = await fixNames({ id, content: flags.content, on: flags.on ?? null, now: io.now, dryRun });
-      io.out(fixesText(fixed, dryRun));
-    }
   }
 
   program

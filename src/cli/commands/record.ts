@@ -63,15 +63,11 @@ export function addRecordCommands(program: Command, io: Terminal): void {
     )
     .option("--dry-run", "show what would be entered, and write nothing")
     .action(async (episode: string, flags: PublishFlags) => {
-      const [{ publish }, { editorialChecks }] = await Promise.all([
-        import("../publish.ts"),
-        import("../../actions/editorial.ts"),
-      ]);
+      const { publish } = await import("../publish.ts");
       const reissue = flags.reissue ? { reason: flags.reason ?? "", earlier: flags.earlier ?? null } : null;
       const [repair, dryRun] = [flags.repair === true, flags.dryRun === true];
-      const checks = await editorialChecks(flags.content, io.now);
       const proposalsAreRight = flags.proposalsAreRight === true;
-      const options = { content: flags.content, episode, reissue, repair, dryRun, proposalsAreRight, checks };
+      const options = { content: flags.content, episode, reissue, repair, dryRun, proposalsAreRight };
       const merge = flags.merge === undefined ? {} : { merge: { record: flags.merge === true ? null : flags.merge } };
       end(
         await publish(

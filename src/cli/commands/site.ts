@@ -1,7 +1,5 @@
 import { type Command, Option } from "commander";
 import { UsageError } from "../../model/usageError.ts";
-import { OF_A_REPOSITORY } from "../../write/outFolder.ts";
-import { formatted, sorted } from "../report.ts";
 import { contentOption, onOption, outOption, type SiteFlags, type Terminal } from "./shared.ts";
 
 interface BuildFlags extends SiteFlags {
@@ -22,32 +20,17 @@ export function addSiteCommands(program: Command, io: Terminal): void {
     .option("--drafts", "also build what is not published, marked as draft")
     .option("--verify", "compare the last site with its checksum lists, and make it anew where a file is another")
     .addOption(
-      new Option("--years <years>", "only these, such as 1998-2003: a part, to be laid beside others").argParser(
-        yearsOf,
-      ),
+      new Option(
+        "--years <years>",
+        "only these, such as 1998-2003: a share of the site, to be laid beside others",
+      ).argParser(yearsOf),
     )
     .option("--verbose", "tell why each page was made anew")
     .action(async (flags: BuildFlags) => {
-      const [{ buildSite }, { draftsFolder }, { progressTo }] = await Promise.all([
-        import("../../build/build.ts"),
-        import("../../build/openOut.ts"),
-        import("../progress.ts"),
-      ]);
-      const { drafts = false, on = null, years = null, verbose = false, verify = false } = flags;
-      const out = flags.out ?? (drafts ? draftsFolder(flags.content, on) : "site");
-      const teller = { line: io.err, status: io.status, now: () => performance.now() };
-      const progress = progressTo(teller, verbose);
-      const { findings, site } = await buildSite({ ...flags, out, drafts, on, years, verify, now: io.now, progress });
-      if (findings.length > 0) io.err(formatted(sorted(findings), "text", flags.content));
-      if (site === null) {
-        io.err(`Nothing was written: ${out} is as it was. Mend the faults above and build again.`);
-        io.exit(1);
-        return;
-      }
-      const made = site.made === site.pages ? "" : `, ${site.made} of them anew`;
-      io.out(`${site.episodes} episodes, ${site.pages} pages in ${out}${made}`);
-      const guests = site.guests.filter((name) => !OF_A_REPOSITORY.includes(name));
-      if (guests.length > 0) io.out(`Kept there, as no build made it: ${guests.join(", ")}`);
+      const { build } = await import("../build.ts");
+      const { content, out = null, on = null, years = null } = flags;
+      const [drafts, verify, verbose] = [flags.drafts === true, flags.verify === true, flags.verbose === true];
+      io.exit(await build({ content, out, on, drafts, verify, years, verbose }, io));
     });
 
   program

@@ -1,5 +1,5 @@
 import type { SpokenWord } from "../../model/spoken.ts";
-import type { Span } from "../cutting/lending.ts";
+import type { Span } from "../captioning/lending.ts";
 import { alignBanded, type Move } from "./band.ts";
 import { type Change, changesOf } from "./changes.ts";
 import { COST, pairCosts } from "./costs.ts";

@@ -1,8 +1,8 @@
 import { addAll } from "../../model/addAll.ts";
-import type { Span } from "../cutting/lending.ts";
-import { type Room, roomBefore } from "../cutting/room.ts";
-import { endsSentence } from "../cutting/stops.ts";
-import { DRAWL, HASTE, pauseAfter, speechOf, spread } from "../cutting/wordTimes.ts";
+import type { Span } from "../captioning/lending.ts";
+import { type Room, roomBefore } from "../captioning/room.ts";
+import { endsSentence } from "../captioning/stops.ts";
+import { DRAWL, HASTE, pauseAfter, speechOf, spread } from "../captioning/wordTimes.ts";
 
 /** A word that is to have a time. */
 interface Written {

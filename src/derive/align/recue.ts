@@ -1,22 +1,22 @@
 import { addAll } from "../../model/addAll.ts";
-import type { CuePart } from "../../model/episode.ts";
+import type { CuePiece } from "../../model/episode.ts";
 import type { SpokenWord } from "../../model/spoken.ts";
-import { type CutCue, type Cutting, cutCues } from "../cutting/cut.ts";
-import type { Span } from "../cutting/lending.ts";
-import { type Room, roomOutside } from "../cutting/room.ts";
-import { HASTE } from "../cutting/wordTimes.ts";
+import { type Captioning, type MadeCue, makeCues } from "../captioning/cues.ts";
+import type { Span } from "../captioning/lending.ts";
+import { type Room, roomOutside } from "../captioning/room.ts";
+import { HASTE } from "../captioning/wordTimes.ts";
 import type { WrittenWord } from "./align.ts";
 import { layWords, lengthOf } from "./layWords.ts";
 
 /** A cue of speech as it stands in the transcript. Milliseconds. */
-export interface StandingCue extends Span {
-  readonly parts: readonly CuePart[];
+export interface ExistingCue extends Span {
+  readonly pieces: readonly CuePiece[];
 }
 
 /** New words for a transcript. Times in milliseconds of the episode's clock. */
 export interface Recuing {
   /** The cues of speech, in the order of the file. */
-  readonly cues: readonly StandingCue[];
+  readonly cues: readonly ExistingCue[];
   readonly written: readonly WrittenWord[];
   /** When each written word was heard; null: nobody knows. Rising. */
   readonly spans: readonly (Span | null)[];
@@ -27,7 +27,7 @@ export interface Recuing {
   readonly edges: readonly number[];
   /** All new cues stand inside it; those that stay may reach over its ends. */
   readonly whole: Span;
-  readonly cutting: Omit<Cutting, "edges">;
+  readonly captioning: Omit<Captioning, "edges">;
   /** What speaks for and against a seam of the room before a word: see `layWords`. */
   readonly clue?: (at: number, n: number) => number;
 }
@@ -35,7 +35,7 @@ export interface Recuing {
 export interface Recued {
   /** The cues that stay as they are, as numbers of `cues`. */
   readonly kept: ReadonlySet<number>;
-  readonly cues: readonly CutCue[];
+  readonly cues: readonly MadeCue[];
   /** Words had no room outside the silent stretches, and stand in them. */
   readonly crowded: boolean;
 }
@@ -92,8 +92,8 @@ const isSameVoice = (one: WrittenWord, other: WrittenWord | undefined): boolean 
   one.voice === other?.voice && (one.proposed === true) === (other.proposed === true);
 
 /** The words of a cue, each with its voice. */
-export const wordsIn = ({ parts }: Pick<StandingCue, "parts">): readonly WrittenWord[] =>
-  parts.flatMap(({ words, voice, proposed }) =>
+export const wordsIn = ({ pieces }: Pick<ExistingCue, "pieces">): readonly WrittenWord[] =>
+  pieces.flatMap(({ words, voice, proposed }) =>
     words
       .split(/\s+/)
       .filter((text) => text !== "")
@@ -105,9 +105,9 @@ function between(
   work: Recuing,
   kept: readonly Kept[],
 ):
-  | { readonly cues: readonly CutCue[]; readonly beside: readonly [] }
+  | { readonly cues: readonly MadeCue[]; readonly beside: readonly [] }
   | { readonly cues: null; readonly beside: readonly Kept[] } {
-  const cues: CutCue[] = [];
+  const cues: MadeCue[] = [];
   for (let n = 0; n <= kept.length; n++) {
     const [before, after] = [kept[n - 1], kept[n]];
     const [from, to] = [before?.to ?? 0, after?.from ?? work.written.length];
@@ -129,8 +129,8 @@ function between(
 const sizeOf = (room: Room): number => room.reduce((sum, { start, end }) => sum + end - start, 0);
 
 /** Words [from, to) as cues in some room; null where they have none. */
-function cutInto(work: Recuing, from: number, to: number, room: Room): readonly CutCue[] | null {
-  const { written, spans, cutting, clue = () => 0 } = work;
+function cutInto(work: Recuing, from: number, to: number, room: Room): readonly MadeCue[] | null {
+  const { written, spans, captioning, clue = () => 0 } = work;
   const laid = layWords(written.slice(from, to), spans.slice(from, to), {
     room,
     clue: (seam, n) => clue(room[seam]?.end ?? 0, from + n),
@@ -138,5 +138,5 @@ function cutInto(work: Recuing, from: number, to: number, room: Room): readonly 
   if (laid === null) return null;
   const edges = [...new Set(room.flatMap(({ start, end }) => [start, end]))].filter(Number.isFinite);
   const words: readonly SpokenWord[] = laid;
-  return cutCues(words, { ...cutting, edges });
+  return makeCues(words, { ...captioning, edges });
 }

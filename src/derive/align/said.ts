@@ -1,5 +1,5 @@
 import { toCardinal, toOrdinal } from "n2words/en-GB";
-import { pauseAfter } from "../cutting/wordTimes.ts";
+import { pauseAfter } from "../captioning/wordTimes.ts";
 
 /** A word as it is said, one of possibly several that a written word stands for. */
 export interface SaidWord {

@@ -28,7 +28,7 @@ export function programmeOf(names: readonly RegisteredName[], more: Partial<Prog
     posterAlt: "A harbour",
     about: "",
     names,
-    leaflets: [],
+    textPages: [],
     at: SOMEWHERE,
     ...more,
   };
@@ -94,7 +94,7 @@ export function episodeOf(turns: readonly Turn[], more: Partial<Episode> = {}): 
         id: "",
         start: clockMs(at),
         end: clockMs(end),
-        parts: [{ voice, language: null, words: own.join(" ") }],
+        pieces: [{ voice, language: null, words: own.join(" ") }],
         settings: "",
         at: place,
       });

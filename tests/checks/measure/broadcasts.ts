@@ -134,7 +134,7 @@ function measureAir(tally: Tally, folder: string, id: string, surroundings: Awai
       id: "",
       start: clockMs(Math.round(start * 1000)),
       end: clockMs(Math.round(end * 1000)),
-      parts: [{ voice: speaker, language: null, words: text }],
+      pieces: [{ voice: speaker, language: null, words: text }],
       settings: "",
       at: { file: "truth.vtt", line: 1, column: 1 },
     })),

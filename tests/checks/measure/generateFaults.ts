@@ -1,9 +1,9 @@
 import { checkEpisode } from "../../../src/checks/index.ts";
 import type { Episode } from "../../../src/model/episode.ts";
 import { clockMs } from "../../../src/model/units.ts";
+import { type Random, randomFrom } from "../../support/random.ts";
 import { around, episodeOf, programmeOf, subjectFrom, type Turn } from "./archive.ts";
 import { GROUP_RULES } from "./broadcasts.ts";
-import { type Random, randomFrom } from "./random.ts";
 import { type Speech, wordCount } from "./speeches.ts";
 import { emptyTally, type Planted, type Tally, tallyUp } from "./tally.ts";
 

@@ -1,9 +1,9 @@
 import { ToWords } from "to-words";
 import { checkEpisode } from "../../../src/checks/index.ts";
 import type { Episode } from "../../../src/model/episode.ts";
+import { type Random, randomFrom } from "../../support/random.ts";
 import { around, episodeOf, programmeOf, subjectFrom, type Turn } from "./archive.ts";
 import { GROUP_RULES } from "./broadcasts.ts";
-import { type Random, randomFrom } from "./random.ts";
 import type { Speech } from "./speeches.ts";
 import { STORIES } from "./stories.ts";
 import { emptyTally, type Tally, tallyUp } from "./tally.ts";

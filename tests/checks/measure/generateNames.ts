@@ -1,9 +1,9 @@
 import { checkEpisode } from "../../../src/checks/index.ts";
 import type { RegisteredName } from "../../../src/model/programme.ts";
+import { randomFrom } from "../../support/random.ts";
 import { around, episodeOf, programmeOf, SOMEWHERE, subjectFrom } from "./archive.ts";
 import { GROUP_RULES } from "./broadcasts.ts";
 import { invented, mutated } from "./mutate.ts";
-import { randomFrom } from "./random.ts";
 import type { Speech } from "./speeches.ts";
 import { emptyTally, type Tally, tallyUp } from "./tally.ts";
 

@@ -1,4 +1,4 @@
-import type { Random } from "./random.ts";
+import type { Random } from "../../support/random.ts";
 
 /** Spellings of one sound, as English has them. */
 const SOUNDS: readonly (readonly [string, string])[] = [

@@ -1,5 +1,5 @@
 import { DateTime } from "luxon";
-import type { Random } from "./random.ts";
+import type { Random } from "../../support/random.ts";
 
 /** What a story is told with. */
 export interface Telling {

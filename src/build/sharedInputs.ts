@@ -1,0 +1,113 @@
+import { createHash } from "node:crypto";
+import { existsSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { assetPath, NOTICES_PATH } from "../model/address.ts";
+import { blocks, type Finding } from "../model/finding.ts";
+import type { Programme } from "../model/programme.ts";
+import type { AssetPaths } from "../pages/site.ts";
+import { readProgrammeSources } from "../read/folder.ts";
+import type { parseProgramme } from "../read/programme.ts";
+import type { ProgrammeSources } from "../read/source.ts";
+import { type Asset, assetOf, readTemplateAssets } from "../write/assets.ts";
+import { compiled, digestBelow, programDigest } from "../write/compile.mjs";
+import { readKept, writeKept } from "../write/kept.ts";
+import { noticesText, readNotices } from "../write/notices.ts";
+import type { InputDigests } from "./state.ts";
+
+export const TEMPLATES = fileURLToPath(new URL("../../templates/", import.meta.url));
+
+/** What a build needs before it reads an episode. */
+export interface SharedInputs {
+  readonly programme: Programme;
+  /** The folder of the templates, and what they are compiled to: an address to import. */
+  readonly templates: string;
+  readonly documents: string;
+  readonly inputDigests: InputDigests;
+}
+
+/**
+ * Reads the programme, and digests all that a site depends on beside its episodes. Null where the programme can't be
+ * read. @param kept the folder of what is kept between builds: the programme as it was understood is there.
+ */
+export async function readSharedInputs(
+  content: string,
+  templates: string,
+  kept: string,
+): Promise<{ readonly sharedInputs: SharedInputs | null; readonly findings: readonly Finding[] }> {
+  const { sources, findings: found } = readProgrammeSources(content);
+  const program = programDigest();
+  const texts = digestOfTexts(sources);
+  const { programme, findings: own } = await understand(sources, [program, texts], kept);
+  const findings = [...found, ...own];
+  if (programme === null) return { sharedInputs: null, findings };
+  const hash = createHash("sha256").update(texts);
+  const poster = join(content, programme.poster);
+  if (!findings.some(blocks) && existsSync(poster)) hash.update(readFileSync(poster));
+  const inputDigests = { program, templates: digestBelow(templates, [""], ""), programme: hash.digest("base64url") };
+  const [documents = ""] = await compiled([join(templates, "documents.tsx")], program + inputDigests.templates);
+  return { sharedInputs: { programme, templates, documents, inputDigests }, findings };
+}
+
+function digestOfTexts({ programme, names, textPages }: ProgrammeSources): string {
+  const hash = createHash("sha256");
+  for (const { file, bytes } of [programme, ...names, ...textPages].filter((source) => source !== null))
+    hash.update(`${file}\0${bytes.length}\0`).update(bytes);
+  return hash.digest("base64url");
+}
+
+type Understood = ReturnType<typeof parseProgramme>;
+
+/** The programme from its texts. To load what reads them takes longer than all else in a build in which nothing changed. */
+async function understand(sources: ProgrammeSources, from: readonly string[], kept: string): Promise<Understood> {
+  const path = join(kept, "programme");
+  const key = [...from, ...sources.files.map(({ file }) => file)].join("\n");
+  const known = readKept<{ readonly key: string; readonly understood: Understood }>(path);
+  if (known?.key === key) return known.understood;
+  const { parseProgramme } = await import("../read/programme.ts");
+  const understood = parseProgramme(sources);
+  if (!understood.findings.some(blocks)) await writeKept(path, { key, understood });
+  return understood;
+}
+
+/** What every page loads. Its files are made only where they are asked for. */
+export interface Assets {
+  readonly paths: AssetPaths;
+  readFiles(): Promise<readonly Asset[]>;
+}
+
+/** Their paths are kept between builds: they carry digests, and to learn them the scripts must be bundled. */
+export async function readAssets(kept: string, { programme, templates, inputDigests }: SharedInputs): Promise<Assets> {
+  const path = join(kept, "assets");
+  const key = inputDigests.program + inputDigests.templates;
+  const known = readKept<{ readonly key: string; readonly paths: AssetPaths }>(path);
+  const poster = assetPath(programme.poster);
+  if (known?.key === key) {
+    return { paths: { ...known.paths, poster }, readFiles: async () => (await makeAssets(templates, poster)).files };
+  }
+  const { paths, files } = await makeAssets(templates, poster);
+  await writeKept(path, { key, paths });
+  return { paths, readFiles: async () => files };
+}
+
+async function makeAssets(
+  templates: string,
+  poster: string,
+): Promise<{ readonly paths: AssetPaths; readonly files: readonly Asset[] }> {
+  const { buildScripts } = await import("../write/scripts.ts");
+  const [own, scripts] = await Promise.all([readTemplateAssets(templates), buildScripts()]);
+  const notices = noticesText(await readNotices(templates, scripts.packages));
+  const player = assetOf("player", ".js", scripts.player);
+  const search = assetOf("search", ".js", scripts.search);
+  return {
+    files: [own.style, own.mark, ...own.fonts, player, search, { path: NOTICES_PATH, content: notices }],
+    paths: {
+      style: own.style.path,
+      mark: own.mark.path,
+      fonts: own.fonts.map((font) => font.path),
+      player: player.path,
+      search: search.path,
+      poster,
+    },
+  };
+}

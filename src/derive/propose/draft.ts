@@ -1,0 +1,217 @@
+import { CAPTION_FIGURES } from "../../model/captions.ts";
+import { formatClock } from "../../model/clock.ts";
+import type { DraftSegment, EpisodeDraft } from "../../model/draft.ts";
+import type { Finding, Place } from "../../model/finding.ts";
+import { MOST_SENTENCES } from "../../model/limits.ts";
+import type { Programme } from "../../model/programme.ts";
+import type { PlannedSegment, RawBlock, SpokenWord, Unplaced } from "../../model/spoken.ts";
+import { clockMs } from "../../model/units.ts";
+import { makeCues } from "../captioning/cues.ts";
+import { transcriptText } from "../captioning/transcriptText.ts";
+import { areTimesGuessed, timeWords } from "../captioning/wordTimes.ts";
+import { edgesOf } from "./cutEdges.ts";
+import { type LaidOut, layOut } from "./layOut.ts";
+import { areTooMany, type FoundSegment, findSegments } from "./segments.ts";
+import { type Cast, castOf, proposeVoices } from "./speakers.ts";
+
+/** What an episode is drafted from. Milliseconds. */
+export interface DraftFrom {
+  readonly title: string;
+  readonly aired: string;
+  /** The raw transcript; `at`: its first line. */
+  readonly rawBlocks: readonly RawBlock[];
+  readonly unplaced: readonly Unplaced[];
+  readonly at: Place;
+  readonly order: readonly PlannedSegment[];
+  readonly media: EpisodeDraft["media"];
+  /** Of the media file; null when nobody knows. */
+  readonly duration: number | null;
+  readonly clock: EpisodeDraft["clock"];
+  readonly cuts: EpisodeDraft["cuts"];
+  readonly programme: Programme;
+}
+
+export interface Drafted {
+  readonly draft: EpisodeDraft;
+  readonly transcript: string;
+  readonly cues: number;
+  readonly findings: readonly Finding[];
+}
+
+/** Words this much past the end are no fault of anybody's: durations and times are rounded. */
+const SLACK = 1500;
+
+/** An episode drafted from what there is the hour after the programme. All that it assumes is a finding. */
+export function draftEpisode(from: DraftFrom): Drafted {
+  const findings: Finding[] = [];
+  const told: Tell = (rule, says, mend) =>
+    findings.push({ rule, level: "warns", at: from.at, seconds: null, says, mend });
+  const { rawBlocks, order, clock, programme } = from;
+  const { names } = programme;
+  const given = endOf(from, from.duration, from.cuts);
+  const heard = timeWords(rawBlocks, { end: given });
+  if (order.length > 0 && areTooMany(heard)) {
+    told(
+      "segments-by-plan",
+      `This transcript has more than ${MOST_SENTENCES} sentences: the in points were put where the plan has them, unheard.`,
+      "Set each by ear; or begin an episode for each programme.",
+    );
+  }
+  const lastWord = heard.at(-1)?.end ?? 0;
+  const duration = from.duration ?? assumedDuration(lastWord, told);
+  const whole = Math.max(lastWord, given ?? duration);
+  const guess = () => findSegments({ words: heard, order, echoes: castOf(heard, names).echoes, end: whole });
+  const cuts = cutsFor(from, duration, lastWord, guess, told);
+  const end = endOf(from, duration, cuts) ?? duration;
+  const isAired = clock === "aired";
+  const missing = isAired ? cuts : [];
+  const measured = isAired ? from.cuts : [];
+  const laid = layOut({ rawBlocks, order, names, given, end: whole, cuts: missing, measured });
+  for (const one of laid.inside) tellInside(one, told);
+  const words = laid.words.filter(({ start }) => start < end);
+  const past = laid.words.slice(words.length);
+  if (past.length > 0) tellPast(past.length, lastWord, end, told);
+  const segments = segmentsOf(from, laid.found, end, told);
+  const voiced = withVoices(from, words, segments, end, castOf(words, names));
+  const cues = cuesOf(from, voiced, edgesOf(missing), end);
+  const { title, aired, media } = from;
+  return {
+    draft: { title, aired, duration, media, clock, timesGuessed: areTimesGuessed(rawBlocks), cuts, ...segments },
+    transcript: transcriptText(cues, notesOf(from, laid, past)),
+    cues: cues.length,
+    findings,
+  };
+}
+
+type Tell = (rule: string, says: string, mend: string) => void;
+
+function assumedDuration(lastWord: number, told: Tell): number {
+  const duration = Math.ceil(lastWord / 1000) * 1000;
+  const says = `How long the recording runs is not known: ${formatClock(duration)} was assumed, where the words end.`;
+  told("duration-assumed", says, "Write its length into episode.md, or give --duration.");
+  return duration;
+}
+
+function tellPast(words: number, lastWord: number, end: number, told: Tell): void {
+  const [to, at] = [formatClock(lastWord), formatClock(end)];
+  const says = `The transcript runs to ${to}, past the end of the recording at ${at}: ${words} words have no place.`;
+  const mend = "They are kept in a note. Give what was cut with --cut, or the recording's length with --duration.";
+  told("transcript-past-media", says, mend);
+}
+
+function tellInside({ span, words }: LaidOut["inside"][number], told: Tell): void {
+  const [from, to] = [formatClock(span.start), formatClock(span.end)];
+  const says = `${words.length} words were heard between ${from} and ${to}, which was cut as a break: they are the recogniser's own.`;
+  const mend = "They are kept in a note. Where somebody did speak there, correct --cut, or its reason.";
+  told("words-in-cut-break", says, mend);
+}
+
+const textOf = (words: readonly SpokenWord[]): string => words.map(({ text }) => text).join(" ");
+
+/** What had no place among the cues, to be kept as notes. */
+function notesOf({ unplaced }: DraftFrom, { inside }: LaidOut, past: readonly SpokenWord[]): readonly string[] {
+  const lost = [
+    ...unplaced.map(({ text, at }) => `Could not be placed (${at.file}, line ${at.line}): ${text}`),
+    ...inside.map(
+      ({ span, words }) =>
+        `Heard in the break, ${formatClock(span.start)} to ${formatClock(span.end)}: ${textOf(words)}`,
+    ),
+  ];
+  if (past.length === 0) return lost;
+  return [...lost, `Past the end of the recording: ${textOf(past)}`];
+}
+
+function cuesOf({ programme }: DraftFrom, words: readonly SpokenWord[], edges: readonly number[], end: number) {
+  const figures = programme.captions ?? CAPTION_FIGURES;
+  const cues = makeCues(words, { figures, names: programme.names.map(({ name }) => name), edges });
+  return cues.map((cue) => ({ ...cue, end: Math.max(cue.start + 1, Math.min(cue.end, end)) }));
+}
+
+/** Where the episode ends in its own clock. */
+function endOf({ clock }: DraftFrom, duration: number | null, cuts: DraftFrom["cuts"]): number | null {
+  if (duration === null) return null;
+  return duration + (clock === "aired" ? cuts.reduce((sum, { from, to }) => sum + to - from, 0) : 0);
+}
+
+/** How near the length of a found break must be to what the recording lacks, to be taken for it: milliseconds. */
+const LIKE = 8000;
+
+/** The cuts as given; where none are and the recording is too short by about its break, the break. */
+function cutsFor(
+  from: DraftFrom,
+  duration: number,
+  lastWord: number,
+  found: () => readonly FoundSegment[],
+  told: Tell,
+): DraftFrom["cuts"] {
+  const lacks = lastWord - duration;
+  if (from.clock !== "aired" || from.cuts.length > 0 || lacks <= SLACK) return from.cuts;
+  const gap = found().find(
+    ({ in: start, out }, k) => from.order[k]?.kind === "break" && Math.abs(out - start - lacks) <= LIKE,
+  );
+  if (gap === undefined) return from.cuts;
+  const [seconds, at] = [Math.round(lacks / 1000), formatClock(gap.in)];
+  const says = `The recording is ${seconds} s shorter than the transcript: the break at ${at} was taken to be cut from it.`;
+  told("cut-assumed", says, "Listen to both sides of the cut, and correct `cuts` in episode.md.");
+  return [{ from: clockMs(Math.round(gap.in)), to: clockMs(Math.round(gap.out)), why: "break", proposed: true }];
+}
+
+function segmentsOf(
+  from: DraftFrom,
+  found: readonly FoundSegment[],
+  end: number,
+  told: Tell,
+): Pick<EpisodeDraft, "segments" | "remarks"> {
+  if (from.order.length === 0) return wholeProgramme(from, told);
+  const spelled = new Map(from.programme.names.map(({ name }) => [name.toLowerCase(), name]));
+  let last = -1;
+  const all = from.order.map((segment, k): DraftSegment => {
+    const { slug, kind, title, planned, by } = segment;
+    const { in: start = 0, edgeState = "doubtful" } = found[k] ?? {};
+    last = Math.max(Math.round(start), last + 1);
+    const names = by.map((name) => spelled.get(name.toLowerCase()) ?? name);
+    return { slug, kind, title, in: last, planned, by: names, edgeState: k === 0 ? null : edgeState };
+  });
+  const late = all.filter((segment) => segment.in >= end);
+  if (late.length === 0) return { segments: all, remarks: [] };
+  const listed = late.map(({ slug }) => slug).join(", ");
+  const says = `These segments were found past the end of the recording, and left out: ${listed}.`;
+  const mend = "They stand in a remark in episode.md: give what was cut with --cut, or their in points there.";
+  told("segments-past-media", says, mend);
+  const remarks = late.map(
+    ({ slug, kind, title, in: start }) => `past the end: ${slug}, ${kind}, ${title}, in ${formatClock(start)}`,
+  );
+  return { segments: all.filter((segment) => segment.in < end), remarks };
+}
+
+function wholeProgramme({ title }: DraftFrom, told: Tell): Pick<EpisodeDraft, "segments" | "remarks"> {
+  const says = "There is no running order: the whole programme is one segment.";
+  told("order-missing", says, "Write its segments into episode.md.");
+  const whole: DraftSegment = {
+    slug: "programme",
+    kind: "round-up",
+    title,
+    in: 0,
+    planned: null,
+    by: [],
+    edgeState: null,
+  };
+  return { segments: [whole], remarks: [] };
+}
+
+/** The words with the voices that the transcript names; where it names none and there is a running order, proposals. */
+function withVoices(
+  { rawBlocks, order, programme }: DraftFrom,
+  words: readonly SpokenWord[],
+  { segments }: Pick<EpisodeDraft, "segments">,
+  end: number,
+  cast: Cast,
+): readonly SpokenWord[] {
+  const [presenter] = programme.presenters;
+  if (presenter === undefined || order.length === 0 || rawBlocks.some(({ voice }) => voice !== null)) return words;
+  const stretches = segments.map((segment, k) => ({ ...segment, out: segments[k + 1]?.in ?? end }));
+  const voices = proposeVoices(words, stretches, presenter, cast);
+  return voices.flatMap(({ from, to, voice }) =>
+    words.slice(from, to).map((word) => ({ ...word, voice, proposed: true as const })),
+  );
+}

@@ -1,0 +1,86 @@
+import { doubleMetaphone } from "double-metaphone";
+import { distance } from "fastest-levenshtein";
+import { nameWord } from "../captioning/stops.ts";
+
+/** A place in the words that sounds like a name. `from`, `to`: words. */
+export interface Echo {
+  readonly name: string;
+  readonly from: number;
+  readonly to: number;
+  /** 1: the same sounds; 0: none in common. */
+  readonly likeness: number;
+}
+
+/** A name that a transcript may have misheard. */
+export interface Sounded {
+  readonly name: string;
+  /** What the person is, to be heard nearby. */
+  readonly role: string | null;
+}
+
+/** Less than this is nobody's name. Chosen on the demo's three broadcasts; no source. */
+const LEAST = 0.7;
+/** What hearing the role beside it adds. */
+const ROLE = 0.12;
+
+const keyOf = (word: string): string => doubleMetaphone(word)[0];
+const ROLE_STOPS = new Set(["of", "the", "and", "for", "a"]);
+
+/** The words of a role that say something. */
+export const roleWordsOf = (role: string | null): ReadonlySet<string> =>
+  new Set(
+    (role ?? "")
+      .split(/[^\p{L}']+/u)
+      .map(nameWord)
+      .filter((word) => word.length > 2 && !ROLE_STOPS.has(word)),
+  );
+
+/**
+ * Where names sound through what was heard: a recogniser that does not know a name writes the nearest words that it
+ * does. Runs of as many words as the name has, one fewer or one more, are compared by their sounds (double metaphone),
+ * run together.
+ * @returns in the order of the words; of overlapping echoes the likest.
+ */
+export function findEchoes(words: readonly { readonly text: string }[], names: readonly Sounded[]): readonly Echo[] {
+  const folded = words.map(({ text }) => nameWord(text));
+  const known = new Map<string, string>();
+  const keys = folded.map((word) => {
+    const key = known.get(word) ?? keyOf(word);
+    known.set(word, key);
+    return key;
+  });
+  const found = names.flatMap((name) => echoesOf(name, folded, keys));
+  found.sort((a, b) => b.likeness - a.likeness || a.from - b.from);
+  const taken = new Set<number>();
+  const kept = found.filter(({ from, to }) => {
+    const own = Array.from({ length: to - from }, (_, n) => from + n);
+    if (own.some((n) => taken.has(n))) return false;
+    for (const n of own) taken.add(n);
+    return true;
+  });
+  return kept.sort((a, b) => a.from - b.from);
+}
+
+function echoesOf({ name, role }: Sounded, folded: readonly string[], keys: readonly string[]): readonly Echo[] {
+  const parts = name.split(/\s+/).map(nameWord);
+  const key = parts.map(keyOf).join("");
+  const letters = parts.join("");
+  const roleWords = roleWordsOf(role);
+  const echoes: Echo[] = [];
+  for (let from = 0; from < keys.length; from++) {
+    for (let to = from + Math.max(1, parts.length - 1); to <= Math.min(keys.length, from + parts.length + 1); to++) {
+      const heard = keys.slice(from, to).join("");
+      if (heard === "" || Math.abs(heard.length - key.length) > 2) continue;
+      const sound = 1 - distance(heard, key) / Math.max(heard.length, key.length);
+      if (0.6 * sound + 0.4 + ROLE < LEAST) continue;
+      const spelled = folded.slice(from, to).join("");
+      const spelling = 1 - distance(spelled, letters) / Math.max(spelled.length, letters.length);
+      const alone = 0.6 * sound + 0.4 * spelling;
+      if (alone + ROLE < LEAST) continue;
+      const near = folded.slice(Math.max(0, from - 4), to + 6).some((word) => roleWords.has(word));
+      const likeness = alone + (near ? ROLE : 0);
+      if (likeness >= LEAST) echoes.push({ name, from, to, likeness: Math.min(1, likeness) });
+    }
+  }
+  return echoes;
+}

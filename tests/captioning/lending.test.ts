@@ -1,0 +1,150 @@
+import { describe, expect, test } from "vitest";
+import { makeCues } from "../../src/derive/captioning/cues.ts";
+import { lendTime } from "../../src/derive/captioning/lending.ts";
+import { CAPTION_FIGURES } from "../../src/model/captions.ts";
+
+const cue = (start: number, end: number, last: number, words = 4) => ({ start, end, last, words });
+const lent = (cues: readonly ReturnType<typeof cue>[], edges: readonly number[] = []) =>
+  lendTime(cues, CAPTION_FIGURES, edges).map(({ start, end }) => [start, end]);
+
+describe("a short cue begins in the pause before it", () => {
+  test.each([
+    [
+      "what it lacks",
+      [cue(0, 3000, 2500), cue(3000, 4100, 4100)],
+      [],
+      [
+        [0, 2767],
+        [2767, 4100],
+      ],
+    ],
+    [
+      "no more than the pause",
+      [cue(0, 3000, 2900), cue(3000, 4100, 4100)],
+      [],
+      [
+        [0, 2900],
+        [2900, 4100],
+      ],
+    ],
+    [
+      "nothing from a cue that needs it itself",
+      [cue(0, 1400, 900), cue(1400, 2500, 2500)],
+      [],
+      [
+        [0, 1333],
+        [1333, 2500],
+      ],
+    ],
+    [
+      "nothing across a cut",
+      [cue(0, 3000, 2500), cue(3000, 4100, 4100)],
+      [3000],
+      [
+        [0, 3000],
+        [3000, 4100],
+      ],
+    ],
+    [
+      "nothing where it is long enough",
+      [cue(0, 3000, 2500), cue(3000, 4500, 4500)],
+      [],
+      [
+        [0, 3000],
+        [3000, 4500],
+      ],
+    ],
+    [
+      "a fast one too",
+      [cue(0, 3000, 2000), cue(3000, 5000, 5000, 9)],
+      [],
+      [
+        [0, 2600],
+        [2600, 5000],
+      ],
+    ],
+    [
+      "a gap too short for the guidelines is closed",
+      [cue(0, 3000, 3000), cue(3400, 6000, 6000)],
+      [],
+      [
+        [0, 3000],
+        [3000, 6000],
+      ],
+    ],
+    [
+      "a gap that is long enough stays",
+      [cue(0, 3000, 3000), cue(4000, 6000, 6000)],
+      [],
+      [
+        [0, 3000],
+        [4000, 6000],
+      ],
+    ],
+  ])("%s", (_why, cues, edges, wanted) => expect(lent(cues, edges)).toEqual(wanted));
+});
+
+describe("a short cue stands into the next one's time", () => {
+  test.each([
+    [
+      "what it lacks",
+      [cue(0, 1000, 1000), cue(1000, 4000, 4000)],
+      [],
+      [
+        [0, 1333],
+        [1333, 4000],
+      ],
+    ],
+    [
+      "no more than the next can spare",
+      [cue(0, 1000, 1000), cue(1000, 2500, 2500)],
+      [],
+      [
+        [0, 1167],
+        [1167, 2500],
+      ],
+    ],
+    [
+      "no more than a second",
+      [cue(0, 1000, 1000, 9), cue(1000, 6000, 6000)],
+      [],
+      [
+        [0, 2000],
+        [2000, 6000],
+      ],
+    ],
+    [
+      "nothing across a cut",
+      [cue(0, 1000, 1000), cue(1000, 4000, 4000)],
+      [1000],
+      [
+        [0, 1000],
+        [1000, 4000],
+      ],
+    ],
+    [
+      "nothing over a gap",
+      [cue(0, 1000, 1000), cue(2000, 4000, 4000)],
+      [],
+      [
+        [0, 1000],
+        [2000, 4000],
+      ],
+    ],
+  ])("%s", (_why, cues, edges, wanted) => expect(lent(cues, edges)).toEqual(wanted));
+});
+
+test("no cue stands across a cut", () => {
+  const words = Array.from({ length: 24 }, (_, n) => ({
+    text: "word",
+    start: n * 400,
+    end: n * 400 + 400,
+    voice: null,
+  }));
+  const cues = makeCues(words, { edges: [4100, 6200] });
+  for (const edge of [4100, 6200]) expect(cues.filter(({ start, end }) => start < edge && end > edge)).toEqual([]);
+  const counts = cues.map(({ pieces }) => pieces[0]?.words.split(/\s/).length ?? 0);
+  const before = (edge: number) =>
+    counts.reduce((sum, count, n) => sum + ((cues[n]?.start ?? 0) < edge ? count : 0), 0);
+  expect([before(4100), before(6200), before(99_999)]).toEqual([11, 16, 24]);
+});

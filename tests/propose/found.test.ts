@@ -1,0 +1,133 @@
+import { describe, expect, test } from "vitest";
+import { spread } from "../../src/derive/captioning/wordTimes.ts";
+import { findEchoes } from "../../src/derive/propose/echoes.ts";
+import { areTooMany, findSegments } from "../../src/derive/propose/segments.ts";
+import { castOf, proposeVoices } from "../../src/derive/propose/speakers.ts";
+import { MOST_SENTENCES } from "../../src/model/limits.ts";
+import { EVENING, orderOf, PEOPLE, quantile, rawWords, truthOf } from "../support/evening.ts";
+
+const truth = truthOf(EVENING);
+const end = truth.duration * 1000;
+const order = orderOf(EVENING);
+const heardIn = (file: string) => {
+  const words = rawWords(EVENING, file, end);
+  const { echoes } = castOf(words, PEOPLE);
+  return { words, found: findSegments({ words, order, echoes, end }) };
+};
+
+describe("names that were misheard", () => {
+  const echo = (text: string) =>
+    findEchoes(
+      text.split(" ").map((word) => ({ text: word })),
+      PEOPLE,
+    ).map(({ name, from, to }) => [name, from, to]);
+  test.each([
+    ["other words with its sounds", "our reporter wilson rain has been", [["Ilse Marrane", 2, 4]]],
+    ["near, with the role beside it", "saber neck in the operations director", [["Sabra Innick", 0, 2]]],
+    ["spelled otherwise", "this is Elsa Moraine", [["Ilse Marrane", 2, 4]]],
+    ["right", "Perpetua Wyle said that", [["Perpetua Wyle", 0, 2]]],
+    ["nobody's", "the ship has room for two hundred and twenty", []],
+  ])("%s", (_why, text, wanted) => expect(echo(text)).toEqual(wanted));
+});
+
+// Outside check: the in points of the broadcast as it was made.
+describe("the demo's segments, in the recogniser's words", () => {
+  test.each([
+    ["raw.words.json", 100, 500],
+    ["raw.vtt", 1500, 6000],
+    ["raw-noisy.txt", 1500, 6000],
+  ])("%s: half within %d ms, all within %d ms", (file, median, most) => {
+    const errors = heardIn(file).found.map((segment, n) => Math.abs(segment.in - (truth.segments[n]?.in ?? 0) * 1000));
+    expect(quantile(errors, 0.5)).toBeLessThan(median);
+    expect(Math.max(...errors)).toBeLessThan(most);
+  });
+
+  test("they touch, rise and end with the programme", () => {
+    const { found } = heardIn("raw.vtt");
+    expect(found).toHaveLength(order.length);
+    expect(found[0]?.in).toBe(0);
+    expect(found.at(-1)?.out).toBe(end);
+    found.slice(1).forEach((segment, n) => {
+      expect(segment.in).toBe(found[n]?.out);
+      expect(segment.in).toBeGreaterThan(found[n]?.in ?? 0);
+    });
+  });
+});
+
+describe("segments in little", () => {
+  const words = (text: string) =>
+    spread(
+      text.split(" ").map((word) => ({ text: word, voice: null })),
+      0,
+      60_000,
+    );
+  test("no running order, no segments", () => {
+    expect(findSegments({ words: words("Good evening."), order: [], echoes: [], end: 60_000 })).toEqual([]);
+  });
+  test("more segments than sentences stand where the plan has them, and all are doubtful", () => {
+    const found = findSegments({ words: words("Good evening."), order, echoes: [], end });
+    expect(found.map(({ in: start }) => Math.round(start / 1000))).toEqual([0, 39, 137, 221, 289, 319, 363, 417, 456]);
+    expect(found.every(({ edgeState }) => edgeState === "doubtful")).toBe(true);
+  });
+  test("of more sentences than are looked through, the plan alone says where segments are", () => {
+    const talk = (sentences: number) => words(Array.from({ length: sentences }, () => "Yes indeed.").join(" "));
+    expect(areTooMany(talk(100))).toBe(false);
+    const many = talk(MOST_SENTENCES + 1);
+    expect(areTooMany(many)).toBe(true);
+    const plan = order.slice(0, 2).map((segment) => ({ ...segment, planned: 20_000 }));
+    const found = findSegments({ words: many, order: plan, echoes: [], end: 60_000 });
+    expect(found.map(({ in: start, edgeState }) => [start, edgeState])).toEqual([
+      [0, "doubtful"],
+      [30_000, "doubtful"],
+    ]);
+  });
+
+  test("a silence holds a break with no words in it", () => {
+    const talk = "We begin with the boats and the islands. They ask why. After the break, football.";
+    const more = "Sport now, and the football. Sollen won again. That is the sport.";
+    const spoken = (text: string, from: number) =>
+      spread(
+        text.split(" ").map((word) => ({ text: word, voice: null })),
+        from,
+        from + 20_000,
+      );
+    const plan = ["reader", "break", "sport"].map((kind, n) => ({
+      ...order[n],
+      kind,
+      title: kind,
+      planned: 20_000,
+    })) as typeof order;
+    const found = findSegments({
+      words: [...spoken(talk, 0), ...spoken(more, 40_000)],
+      order: plan,
+      echoes: [],
+      end: 60_000,
+    });
+    expect(found.map(({ in: start, out }) => [Math.round(start / 1000), Math.round(out / 1000)])).toEqual([
+      [0, 20],
+      [20, 40],
+      [40, 60],
+    ]);
+  });
+});
+
+// Outside check: who really spoke.
+test("proposed speakers are right for five words in six", () => {
+  const { words, found } = heardIn("raw.vtt");
+  const stretches = found.map((segment, n) => ({
+    ...segment,
+    kind: order[n]?.kind ?? "reader",
+    by: order[n]?.by ?? [],
+  }));
+  const runs = proposeVoices(words, stretches, "Tamsin Hathersay", castOf(words, PEOPLE));
+  expect(runs.reduce((sum, { from, to }) => sum + to - from, 0)).toBe(words.length);
+  const trueTimes = rawWords(EVENING, "raw.words.json", end);
+  const judged = runs.flatMap(({ from, to, voice }) =>
+    trueTimes.slice(from, to).flatMap(({ start, end: stop }) => {
+      const middle = (start + stop) / 2000;
+      const said = truth.sentences.find((sentence) => sentence.start <= middle && middle <= sentence.end);
+      return said === undefined ? [] : [said.speaker === voice];
+    }),
+  );
+  expect(judged.filter(Boolean).length / judged.length).toBeGreaterThan(5 / 6);
+});
