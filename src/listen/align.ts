@@ -1,5 +1,5 @@
 import { sayWord } from "../derive/align/said.ts";
-import { pauseAfter } from "../derive/cutting/wordTimes.ts";
+import { pauseAfter } from "../derive/captioning/wordTimes.ts";
 import { FRAMES, featuresOf } from "./alignFeatures.ts";
 import { graphOf } from "./alignGraph.ts";
 import type { AcousticModel } from "./alignModel.ts";
@@ -29,7 +29,7 @@ export interface Alignment {
 
 export const ALIGN_COSTS: SearchCosts = {
   skip: 50,
-  skipMore: 3,
+  skipMore: 1.5,
   silence: 2,
   filler: 8,
   other: 10,
@@ -63,24 +63,26 @@ export function alignWords(
   const to = Int32Array.from(sought, (word) => frameAt(word.to + REACH_MS));
   for (let n = sought.length - 2; n >= 0; n--) from[n] = Math.min(from[n] ?? 0, from[n + 1] ?? 0);
   for (let n = 1; n < sought.length; n++) to[n] = Math.max(to[n] ?? 0, to[n - 1] ?? 0);
+  const [first, last] = [from[0] ?? 0, to.at(-1) ?? 0];
+  const features = featuresOf(frames);
   const found = search({
     graph: graphOf(sought, model),
     model,
     scores: scorer(model),
-    from,
-    to,
+    from: from.map((frame) => frame - first),
+    to: to.map((frame) => frame - first),
     inside: Uint8Array.from(sought, ({ of }, n) => {
       const before = sought[n - 1];
       return before !== undefined && (before.of === of || !before.stops) ? 1 : 0;
     }),
-    frames: count,
-    features: featuresOf(frames),
+    frames: last - first,
+    features: (frame, into) => features(first + frame, into),
     costs: options.costs ?? ALIGN_COSTS,
-    ...(options.progress === undefined ? {} : { progress: (frame) => options.progress?.(frame / count) }),
+    ...(options.progress === undefined ? {} : { progress: (frame) => options.progress?.(frame / (last - first)) }),
   });
   const words: (HeardWord | null)[] = rough.map(() => null);
   sought.forEach(({ of }, n) => {
-    words[of] = joined(words[of] ?? null, found[n] ?? null);
+    words[of] = joined(words[of] ?? null, found[n] ?? null, first);
   });
   return { words };
 }
@@ -88,8 +90,8 @@ export function alignWords(
 const MS = 1000 / FRAMES;
 
 /** The words that a numeral stands for, as one. */
-function joined(before: HeardWord | null, now: FoundWord | null): HeardWord | null {
+function joined(before: HeardWord | null, now: FoundWord | null, first: number): HeardWord | null {
   if (now === null) return before;
-  const own = { start: now.from * MS, end: now.to * MS, fit: now.fit };
+  const own = { start: (first + now.from) * MS, end: (first + now.to) * MS, fit: now.fit };
   return before === null ? own : { start: before.start, end: own.end, fit: Math.min(before.fit, own.fit) };
 }

@@ -41,6 +41,9 @@ const VARIANCE_FLOOR = 1e-4;
 /** States of a phone. */
 export const STATES = 3;
 
+/** Where Debian's package puts the model. */
+export const MODEL_FOLDER = "/usr/share/pocketsphinx/model/en-us/en-us";
+
 export interface ModelFiles {
   readonly mdef: Uint8Array;
   readonly means: Uint8Array;

@@ -1,9 +1,13 @@
 import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
-import { type AcousticModel, MODEL_FILES, type ModelFiles, parseModel } from "../../src/listen/alignModel.ts";
+import {
+  type AcousticModel,
+  MODEL_FILES,
+  MODEL_FOLDER,
+  type ModelFiles,
+  parseModel,
+} from "../../src/listen/alignModel.ts";
 
-/** Where Debian's package `pocketsphinx-en-us` puts the model. */
-export const MODEL_FOLDER = "/usr/share/pocketsphinx/model/en-us/en-us";
 /** Whether the model is there; tests that need it say so when they are skipped. */
 export const HAS_MODEL = existsSync(join(MODEL_FOLDER, "mdef"));
 
