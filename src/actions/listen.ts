@@ -3,7 +3,8 @@ import { readFile, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { cepstra, RATE } from "../listen/alignFeatures.ts";
 import { type AcousticModel, MODEL_FILES, parseModel } from "../listen/alignModel.ts";
-import { asMono, decode, UndecodableSound } from "../listen/decode.ts";
+import { asMono, type Decoded, decode, type Piece, UndecodableSound } from "../listen/decode.ts";
+import { type Hearing, hearing, type ToJudge } from "../listen/hear.ts";
 import type { HeardSpans, Listening } from "../listen/heardSpans.ts";
 import { findFfmpeg } from "../write/ffmpeg.ts";
 
@@ -18,8 +19,11 @@ export interface ListenOptions {
 
 /** What came of opening a recording: something to hold words against, or why there is none, as a sentence. */
 export type Opened =
-  | { readonly ok: true; readonly listening: Listening }
+  | { readonly ok: true; readonly listening: Listening; readonly sound: Sound | null }
   | { readonly ok: false; readonly says: string };
+
+/** What the recording is like; null where ffmpeg decoded it, and nothing but its words was heard. */
+export type Sound = Omit<ToJudge, "wanted">;
 
 const WITHOUT = "so the times of words were worked out from the text";
 /** Decoding takes about so much of the time. */
@@ -33,10 +37,12 @@ export async function openListening(files: readonly string[], options: ListenOpt
   if (file === undefined) return no(`The recording isn't on this machine, ${WITHOUT}.`);
   const model = await readModel(folder);
   if (typeof model === "string") return no(model);
-  const frames = await framesOf(file, options);
-  if (typeof frames === "string") return no(frames);
+  const opened = await framesOf(file, options);
+  if (typeof opened === "string") return no(opened);
+  const { frames, sound } = opened;
   return {
     ok: true,
+    sound,
     listening: {
       frames,
       model,
@@ -53,7 +59,9 @@ export function listenedText(opened: Opened, heard: Pick<HeardSpans, "sayable" |
   const missing = heard.sayable - heard.heard;
   const rest =
     missing === 0 ? "all words were heard" : `${missing} words were not heard, and stand between their neighbours`;
-  return `The times of words come from the recording: ${rest}.`;
+  const loudness = opened.sound?.heard.loudness ?? null;
+  const level = loudness === null ? "" : ` Its loudness is ${loudness.toFixed(1)} LUFS (ITU-R BS.1770).`;
+  return `The times of words come from the recording: ${rest}.${level}`;
 }
 
 const no = (says: string): Opened => ({ ok: false, says });
@@ -82,13 +90,21 @@ async function readModel(folder: string): Promise<AcousticModel | string> {
 }
 
 /** The cepstra of a recording; a sentence where it has no sound that can be heard. */
-async function framesOf(file: string, { ffmpeg: program, progress }: ListenOptions): Promise<Float32Array | string> {
+async function framesOf(
+  file: string,
+  { ffmpeg: program, progress }: ListenOptions,
+): Promise<{ readonly frames: Float32Array; readonly sound: Sound | null } | string> {
   const { size } = await stat(file);
   const own = cepstra();
   try {
     const bytes = told(createReadStream(file), (read) => progress?.((read / size) * DECODING));
-    for await (const samples of asMono(decode(bytes), RATE)) own.take(samples);
-    return own.frames();
+    const ears = hearing();
+    const sound = asMono(heardBy(ears, decode(bytes)), RATE);
+    for (;;) {
+      const { done, value } = await sound.next();
+      if (done === true) return { frames: own.frames(), sound: { ...value, heard: ears.heard() } };
+      own.take(value);
+    }
   } catch (error) {
     if (!(error instanceof UndecodableSound)) throw error;
     const ffmpeg = await findFfmpeg(program);
@@ -96,9 +112,8 @@ async function framesOf(file: string, { ffmpeg: program, progress }: ListenOptio
     const other = cepstra();
     const done = await ffmpeg.samples(file, RATE, (samples) => other.take(samples));
     const frames = other.frames();
-    return done.ok && frames.length > 0
-      ? frames
-      : `${file} can't be heard: ${error.says} ${WITHOUT.replace("so", "So")}.`;
+    if (done.ok && frames.length > 0) return { frames, sound: null };
+    return `${file} can't be heard: ${error.says} ${WITHOUT.replace("so", "So")}.`;
   }
 }
 
@@ -109,5 +124,15 @@ async function* told(bytes: AsyncIterable<Uint8Array>, tell: (read: number) => v
     read += chunk.length;
     tell(read);
     yield chunk;
+  }
+}
+
+/** The same pieces; `ears` hear each. */
+async function* heardBy(ears: Hearing, pieces: AsyncGenerator<Piece, Decoded>): AsyncGenerator<Piece, Decoded> {
+  for (;;) {
+    const { done, value } = await pieces.next();
+    if (done === true) return value;
+    ears.take(value);
+    yield value;
   }
 }

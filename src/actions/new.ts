@@ -2,6 +2,7 @@ import { readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import { DateTime } from "luxon";
 import { type Drafted, draftEpisode } from "../derive/propose/draft.ts";
+import { soundFaults } from "../listen/hear.ts";
 import { heardBlocks } from "../listen/heardSpans.ts";
 import { parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
@@ -67,7 +68,11 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
   const recordings = media.flatMap((one) => (one.ok ? [one.value] : []));
   const cuts = options.cut.map(cutOf);
   const duration = durationOf(options, recordings);
-  const { blocks: rawBlocks, listened } = await heardIn(raw.rawBlocks, recordings, { ...options, cuts, duration });
+  const {
+    blocks: rawBlocks,
+    listened,
+    faults,
+  } = await heardIn(raw.rawBlocks, recordings, { ...options, cuts, duration });
   const drafted = draftEpisode({
     title: options.title ?? titleFor(programme, id),
     aired: `${id.slice(0, 10)}T${programme.slot.at}:00`,
@@ -93,7 +98,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
       `${folder} is there already, and was left as it is. Choose another edition's name, like ${id.slice(0, 10)}-late.`,
     );
   return {
-    findings: [...findings, ...drafted.findings, ...assumed],
+    findings: [...findings, ...faults, ...drafted.findings, ...assumed],
     made: { folder, draft: drafted.draft, cues: drafted.cues, listened },
   };
 }
@@ -108,14 +113,25 @@ async function heardIn(
     cuts,
     duration,
   }: Pick<NewOptions, "listen" | "clock"> & Pick<EpisodeDraft, "cuts"> & { readonly duration: number | null },
-): Promise<{ readonly blocks: readonly RawBlock[]; readonly listened: string | null }> {
-  if (listen === null) return { blocks, listened: null };
+): Promise<{
+  readonly blocks: readonly RawBlock[];
+  readonly listened: string | null;
+  readonly faults: readonly Finding[];
+}> {
+  if (listen === null) return { blocks, listened: null, faults: [] };
   const files = recordings.flatMap(({ path }) => (path === null ? [] : [path]));
   const opened = await openListening(files, listen);
   const missing = clock === "aired" ? cuts.reduce((sum, { from, to }) => sum + (to - from), 0) : 0;
   const end = duration === null ? null : duration + missing;
   const heard = opened.ok ? heardBlocks(blocks, { clock, cuts }, end, opened.listening) : null;
-  return { blocks: heard?.blocks ?? blocks, listened: listenedText(opened, heard?.heard ?? null) };
+  const sound = opened.ok ? opened.sound : null;
+  const at = { file: basename(files[0] ?? ""), line: 1, column: 1 };
+  const faults = sound === null ? [] : soundFaults({ ...sound, wanted: duration });
+  return {
+    blocks: heard?.blocks ?? blocks,
+    listened: listenedText(opened, heard?.heard ?? null),
+    faults: faults.map(({ rule, says, mend }) => findingAt(at, "warns", rule, says, mend)),
+  };
 }
 
 /** A file that the call names; not being there is a fault of the call, and so is a size that no text has. */

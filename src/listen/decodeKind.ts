@@ -29,3 +29,15 @@ function isMpegFrame([first = 0, second = 0, third = 0]: Uint8Array): boolean {
   const isSync = first === 0xff && (second & 0xe0) === 0xe0 && ((second >> 3) & 3) !== 1;
   return isSync && (layer === 1 || layer === 2) && third >> 4 !== 15 && ((third >> 2) & 3) !== 3;
 }
+
+/**
+ * Whether an mp3 file has one channel, by its first frame; null where that is not among these bytes. The bytes begin the
+ * file. A tag of titles before it tells its own length, seven bits a byte (ID3v2, 3.1).
+ */
+export function isMonoMpeg(bytes: Uint8Array): boolean | null {
+  const size = [6, 7, 8, 9].reduce((sum, n) => sum * 128 + (bytes[n] ?? 0), 0);
+  const from = at(bytes, 0, "ID3") ? 10 + size : 0;
+  for (let n = from; n + 4 <= bytes.length; n++)
+    if (isMpegFrame(bytes.subarray(n, n + 4))) return (bytes[n + 3] ?? 0) >> 6 === 3;
+  return null;
+}

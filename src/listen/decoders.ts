@@ -2,7 +2,7 @@ import { FLACDecoder } from "@wasm-audio-decoders/flac";
 import { OggVorbisDecoder } from "@wasm-audio-decoders/ogg-vorbis";
 import { MPEGDecoder } from "mpg123-decoder";
 import { OggOpusDecoder } from "ogg-opus-decoder";
-import type { SoundKind } from "./decodeKind.ts";
+import { isMonoMpeg, type SoundKind } from "./decodeKind.ts";
 import type { Decoder, Piece } from "./decodePiece.ts";
 import { wavDecoder } from "./decodeWav.ts";
 
@@ -23,7 +23,24 @@ interface Packaged {
 
 /** @param tell is told, as a sentence's end, of each fault that the decoder went past. */
 export async function decoderFor(kind: Exclude<SoundKind, "other">, tell: (says: string) => void): Promise<Decoder> {
-  return kind === "wav" ? wavDecoder(tell) : packaged(packageFor(kind), tell);
+  if (kind === "wav") return wavDecoder(tell);
+  const own = await packaged(packageFor(kind), tell);
+  return kind === "mp3" ? withoutCopy(own) : own;
+}
+
+/** The package gives a sound of one channel twice. */
+function withoutCopy(decoder: Decoder): Decoder {
+  let isMono: boolean | null = null;
+  const own = (piece: Piece | null): Piece | null =>
+    piece === null || isMono !== true ? piece : { ...piece, channels: piece.channels.slice(0, 1) };
+  return {
+    ...decoder,
+    take: async (bytes) => {
+      isMono ??= isMonoMpeg(bytes) ?? false;
+      return own(await decoder.take(bytes));
+    },
+    end: async () => own(await decoder.end()),
+  };
 }
 
 function packageFor(kind: "mp3" | "opus" | "vorbis" | "flac"): Packaged {

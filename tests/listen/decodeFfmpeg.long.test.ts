@@ -1,9 +1,11 @@
 import { spawnSync } from "node:child_process";
-import { mkdtempSync, rmSync } from "node:fs";
+import { createReadStream, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
-import { byFfmpeg, HAS_FFMPEG, likenessDb, monoOf } from "../support/sounds.ts";
+import { decode } from "../../src/listen/decode.ts";
+import { hearing } from "../../src/listen/hear.ts";
+import { byFfmpeg, collected, HAS_FFMPEG, likenessDb, monoOf } from "../support/sounds.ts";
 
 /** The demo's recording, encoded by ffmpeg in other ways and decoded by it again: the outside judge of our decoding. */
 const SOURCE = join(import.meta.dirname, "../../content/episodes/2026/2026-10-05/web.mp3");
@@ -40,6 +42,16 @@ describe.skipIf(!HAS_FFMPEG)("sounds are decoded as ffmpeg decodes them", () => 
   test("and brought to another rate as it does, but for the edge of the band", async () => {
     const { samples } = await monoOf(SOURCE, 16_000);
     expect(likenessDb(samples, byFfmpeg(SOURCE, 16_000, 1))).toBeGreaterThan(34);
+  });
+
+  test("with as many channels, and as loud as ffmpeg's own meter says", async () => {
+    const { all, end } = await collected(decode(createReadStream(SOURCE)));
+    const ears = hearing();
+    for (const piece of all) ears.take(piece);
+    const { stderr } = spawnSync("ffmpeg", ["-nostats", "-i", SOURCE, "-af", "ebur128", "-f", "null", "-"]);
+    const [, judge = ""] = /Integrated loudness:\s+I:\s+(-?[\d.]+) LUFS/.exec(stderr.toString()) ?? [];
+    expect(end.channels).toBe(1);
+    expect(Math.abs((ears.heard().loudness ?? 0) - Number(judge))).toBeLessThan(0.1);
   });
 
   test("raw MPEG frames without a header of their encoder are read too", async () => {
