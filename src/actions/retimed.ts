@@ -51,7 +51,7 @@ export interface RetimedText extends Pick<Aligned, "changes" | "errors" | "isLea
   readonly present: number;
   readonly gone: number;
   /** What was heard of the words in the recording; null where nobody listened, or it seems to be another one. */
-  readonly heard: Pick<HeardSpans, "sayable" | "heard"> | null;
+  readonly heard: Omit<HeardSpans, "spans"> | null;
   /** The first cue that stands where nobody speaks, because the words have no other room. */
   readonly crowded: ExistingCue | null;
 }

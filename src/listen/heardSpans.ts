@@ -21,7 +21,19 @@ export interface HeardSpans {
   /** Words that have letters and so could be heard, and those that were. */
   readonly sayable: number;
   readonly heard: number;
+  /** Runs of words that were not heard, long enough to be more than a slip of the search. */
+  readonly missing: readonly MissingWords[];
 }
+
+/** Words that are in the text and not in the recording. */
+export interface MissingWords {
+  readonly text: string;
+  /** Where the word before them ends, in milliseconds of the episode's clock. */
+  readonly at: number;
+}
+
+/** Fewer words in a row may be said too indistinctly to be found. Common practice, no source. */
+const A_RUN = 4;
 
 /** Fewer of the words heard than this, and the recording is taken for another one. Common practice, no source. */
 const LEAST = 0.5;
@@ -57,9 +69,32 @@ export function heardSpans(
     if (word !== null) spans[n] = spanIn(word, timed);
   });
   const heard = spans.filter((span) => span !== null).length;
+  const missing = missingIn(texts, spans, (n) => !inCut(n, -OFF));
   keepCut(spans, (n) => (inCut(n, -OFF) ? (rough[n] ?? null) : null));
   const sayable = texts.filter((text, n) => /[\p{L}\p{N}]/u.test(text) && (spans[n] === null || !inCut(n, 0))).length;
-  return heard < sayable * LEAST ? null : { spans, sayable, heard: Math.min(heard, sayable) };
+  return heard < sayable * LEAST ? null : { spans, sayable, heard: Math.min(heard, sayable), missing };
+}
+
+/** @param isThere whether a word may be in the recording at all. */
+function missingIn(
+  texts: readonly string[],
+  spans: readonly (Span | null)[],
+  isThere: (n: number) => boolean,
+): readonly MissingWords[] {
+  const runs: MissingWords[] = [];
+  let [run, at]: [string[], number] = [[], 0];
+  const close = () => {
+    if (run.length >= A_RUN) runs.push({ text: run.join(" "), at });
+    run = [];
+  };
+  texts.forEach((text, n) => {
+    const span = spans[n] ?? null;
+    if (span !== null || !isThere(n)) close();
+    else run.push(text);
+    at = span?.end ?? at;
+  });
+  close();
+  return runs;
 }
 
 /** So far off a rough time may be: a word nearer than this to a cut's edge may be in the recording or not. Milliseconds. */

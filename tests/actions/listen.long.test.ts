@@ -72,6 +72,20 @@ describe.skipIf(!HAS_MODEL)("with the recording and the model", () => {
     const again = await retimeEpisode({ content, id: ID, text, inPoints: false, dryRun: false, yes: true, listen });
     expect(again.made?.listened).toMatch(/^The times of words come from the recording/);
     expect(median(await farFromVoice())).toBeLessThan(60);
+    const invented = "Subtitles were provided by the transcription service of another channel.";
+    await writeFile(text, (await readFile(text, "utf8")).replace("\n\n", `\n\nTAMSIN HATHERSAY: ${invented}\n\n`));
+    const { findings } = await retimeEpisode({
+      content,
+      id: ID,
+      text,
+      inPoints: false,
+      dryRun: true,
+      yes: true,
+      listen,
+    });
+    const told = findings.filter(({ rule }) => rule === "words-not-heard").map(({ says }) => says);
+    expect(told).toHaveLength(1);
+    expect(told[0]).toContain("provided by the transcription service of another");
     await rm(join(content, "episodes"), { recursive: true });
   });
 
