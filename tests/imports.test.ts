@@ -7,6 +7,7 @@ const UP_TO_WRITE = [
   "webvtt",
   "read",
   "derive",
+  "listen",
   "record",
   "scan",
   "checks",
@@ -21,6 +22,8 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   webvtt: ["model"],
   read: ["model", "webvtt"],
   derive: ["model", "webvtt"],
+  // What a recording sounds like: hears, and knows nothing of the record.
+  listen: ["model", "webvtt", "derive"],
   record: ["model", "derive"],
   scan: ["model"],
   checks: ["model", "derive", "record"],

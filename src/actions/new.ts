@@ -2,12 +2,14 @@ import { readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import { DateTime } from "luxon";
 import { type Drafted, draftEpisode } from "../derive/propose/draft.ts";
+import { soundFaults } from "../listen/hear.ts";
+import { heardBlocks } from "../listen/heardSpans.ts";
 import { parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { MOST_BYTES } from "../model/limits.ts";
 import type { Programme } from "../model/programme.ts";
-import type { PlannedSegment } from "../model/spoken.ts";
+import type { PlannedSegment, RawBlock } from "../model/spoken.ts";
 import { type Clock, clockMs } from "../model/units.ts";
 import { UsageError } from "../model/usageError.ts";
 import { isDay } from "../read/dates.ts";
@@ -18,6 +20,7 @@ import { parseRawTranscript } from "../read/incoming/transcript.ts";
 import { openProgramme } from "../read/index.ts";
 import { episodeText } from "../write/episodeText.ts";
 import { writeNewFolder } from "../write/scaffold.ts";
+import { type ListenOptions, listenedText, openListening } from "./listen.ts";
 
 export interface NewOptions {
   readonly content: string;
@@ -32,12 +35,20 @@ export interface NewOptions {
   readonly cut: readonly string[];
   readonly clock: Clock;
   readonly title?: string;
+  /** How to listen to the recording; without it nobody does. */
+  readonly listen?: ListenOptions | null;
 }
 
 export interface NewEpisode {
   readonly findings: readonly Finding[];
   /** Null where nothing was written. */
-  readonly made: (Pick<Drafted, "draft" | "cues"> & { readonly folder: string }) | null;
+  readonly made:
+    | (Pick<Drafted, "draft" | "cues"> & {
+        readonly folder: string;
+        /** Where the times come from, as a sentence; null where nobody was asked to listen. */
+        readonly listened: string | null;
+      })
+    | null;
 }
 
 /** `afterair new`: an episode's folder from a raw transcript, a running order and a recording. */
@@ -55,17 +66,24 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
   const findings = [...order.findings, ...media.flatMap((one) => one.findings), ...raw.findings];
   if (findings.some(blocks)) return { findings, made: null };
   const recordings = media.flatMap((one) => (one.ok ? [one.value] : []));
+  const cuts = options.cut.map(cutOf);
+  const duration = durationOf(options, recordings);
+  const {
+    blocks: rawBlocks,
+    listened,
+    faults,
+  } = await heardIn(raw.rawBlocks, recordings, { ...options, cuts, duration });
   const drafted = draftEpisode({
     title: options.title ?? titleFor(programme, id),
     aired: `${id.slice(0, 10)}T${programme.slot.at}:00`,
-    rawBlocks: raw.rawBlocks,
+    rawBlocks,
     unplaced: raw.unplaced,
     at: { file: basename(options.transcript), line: 1, column: 1 },
     order: order.segments,
     media: recordings.map(({ src, type, bytes }) => ({ src, type, bytes })),
-    duration: durationOf(options, recordings),
+    duration,
     clock: options.clock,
-    cuts: options.cut.map(cutOf),
+    cuts,
     programme,
   });
   const assumed = assumptions(options, programme, edition);
@@ -80,8 +98,39 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
       `${folder} is there already, and was left as it is. Choose another edition's name, like ${id.slice(0, 10)}-late.`,
     );
   return {
-    findings: [...findings, ...drafted.findings, ...assumed],
-    made: { folder, draft: drafted.draft, cues: drafted.cues },
+    findings: [...findings, ...faults, ...drafted.findings, ...assumed],
+    made: { folder, draft: drafted.draft, cues: drafted.cues, listened },
+  };
+}
+
+/** The raw transcript with the times of its words from the recording, where somebody may listen and can. */
+async function heardIn(
+  blocks: readonly RawBlock[],
+  recordings: readonly ProbedMedia[],
+  {
+    listen = null,
+    clock,
+    cuts,
+    duration,
+  }: Pick<NewOptions, "listen" | "clock"> & Pick<EpisodeDraft, "cuts"> & { readonly duration: number | null },
+): Promise<{
+  readonly blocks: readonly RawBlock[];
+  readonly listened: string | null;
+  readonly faults: readonly Finding[];
+}> {
+  if (listen === null) return { blocks, listened: null, faults: [] };
+  const files = recordings.flatMap(({ path }) => (path === null ? [] : [path]));
+  const opened = await openListening(files, listen);
+  const missing = clock === "aired" ? cuts.reduce((sum, { from, to }) => sum + (to - from), 0) : 0;
+  const end = duration === null ? null : duration + missing;
+  const heard = opened.ok ? heardBlocks(blocks, { clock, cuts }, end, opened.listening) : null;
+  const sound = opened.ok ? opened.sound : null;
+  const at = { file: basename(files[0] ?? ""), line: 1, column: 1 };
+  const faults = sound === null ? [] : soundFaults({ ...sound, wanted: duration });
+  return {
+    blocks: heard?.blocks ?? blocks,
+    listened: listenedText(opened, heard?.heard ?? null),
+    faults: faults.map(({ rule, says, mend }) => findingAt(at, "warns", rule, says, mend)),
   };
 }
 

@@ -1,6 +1,6 @@
 import { join } from "node:path";
 import { possiblePoints } from "../derive/propose/again.ts";
-import type { TranscriptCue } from "../model/episode.ts";
+import type { Episode, TranscriptCue } from "../model/episode.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { UsageError } from "../model/usageError.ts";
 import { parseEdited } from "../read/incoming/edited.ts";
@@ -11,6 +11,7 @@ import { isPublished } from "../record/entry.ts";
 import { withInPoints } from "../write/episodeText.ts";
 import { changeRecord, type NewFile, nodeFiles } from "../write/record.ts";
 import { keptTexts, replacedTexts } from "../write/replaced.ts";
+import { type ListenOptions, listenedText, openListening } from "./listen.ts";
 import { sourceOf } from "./new.ts";
 import { type Content, readContent, stretchOf } from "./retimeContent.ts";
 import { type RetimedText, retimed } from "./retimed.ts";
@@ -28,6 +29,8 @@ export interface RetimeOptions {
   readonly segment?: string;
   /** Write better in points, where those of episode.md are proposals. */
   readonly inPoints: boolean;
+  /** How to listen to the recording; without it nobody does. */
+  readonly listen?: ListenOptions | null;
   /** Only tell what would change. */
   readonly dryRun: boolean;
   /** Whatever would go, it is right. */
@@ -44,6 +47,8 @@ export interface Made extends Omit<RetimedText, "text"> {
   readonly kept: string | null;
   /** Whether anything changed, or would. */
   readonly changed: boolean;
+  /** Where the times come from, as a sentence; null where nobody was asked to listen. */
+  readonly listened: string | null;
 }
 
 export interface RetimedEpisode {
@@ -80,7 +85,8 @@ export async function retimeEpisode(options: RetimeOptions, read = sourceOf): Pr
     ...(scope?.findings ?? []),
   ];
   if (findings.some(blocks)) return { findings, made: null, toConfirm: null };
-  const { inPoints } = options;
+  const { inPoints, listen = null } = options;
+  const opened = listen === null ? null : await openListening(recordingsOf(options, sources, episode), listen);
   const stretch = scope?.stretch ?? null;
   const work = {
     bytes: transcript.bytes,
@@ -91,6 +97,7 @@ export async function retimeEpisode(options: RetimeOptions, read = sourceOf): Pr
     raw: raw?.rawBlocks ?? null,
     stretch,
     inPoints,
+    listening: opened?.ok === true ? opened.listening : null,
   };
   const done = retimed(work);
   if (done === null)
@@ -102,10 +109,23 @@ export async function retimeEpisode(options: RetimeOptions, read = sourceOf): Pr
   const written = await write(done, options, { sources, transcript, episode });
   return {
     findings: [...findings, ...told(done, transcript.file)],
-    made: { ...done, ...written, file: transcript.file },
+    made: {
+      ...done,
+      ...written,
+      file: transcript.file,
+      listened: opened === null ? null : listenedText(opened, done.heard),
+    },
     toConfirm: null,
   };
 }
+
+/** The episode's recordings that are files of this machine. */
+const recordingsOf = (
+  { content }: RetimeOptions,
+  { folder }: EpisodeSources,
+  episode: Episode | null,
+): readonly string[] =>
+  (episode?.media ?? []).flatMap(({ src }) => (/^[a-z][a-z0-9+.-]*:/i.test(src) ? [] : [join(content, folder, src)]));
 
 const voicesOf = (cues: readonly TranscriptCue[]): readonly string[] => [
   ...new Set(cues.flatMap(({ pieces }) => pieces.flatMap(({ voice }) => (voice === null ? [] : [voice])))),

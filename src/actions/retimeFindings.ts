@@ -32,16 +32,22 @@ export function noRoom(segment: string | undefined, file: string): Finding {
 }
 
 /** What a person should look at in the new transcript. */
-export function told({ text, unplaced, isLeast, crowded }: RetimedText, file: string): readonly Finding[] {
+export function told({ text, unplaced, isLeast, crowded, heard }: RetimedText, file: string): readonly Finding[] {
   const at = { file, line: 1, column: 1 };
   const sounds = unplaced.map(({ text: sound, from }) => {
     const says = `There is no room between the words for [${sound}].`;
     return findingAt(at, "warns", "sound-unplaced", says, "It is kept in a note: put it in by hand.", from / 1000);
   });
+  const missing = (heard?.missing ?? []).map(({ text: words, at: after }) => {
+    const says = `“${shortened(words, 70)}” is not heard in the recording, after ${formatClock(after)}.`;
+    const mend = "Listen there: take the words out, or leave them if they are said too faintly to be found.";
+    return findingAt(at, "warns", "words-not-heard", says, mend, after / 1000);
+  });
   const unsure = "The two texts are too long to be sure that no better alignment of them exists.";
   const drift = "Look at a few captions towards the end; where they drift, retime the text in parts.";
   return [
     ...sounds,
+    ...missing,
     ...(isLeast ? [] : [findingAt(at, "warns", "alignment-unsure", unsure, drift)]),
     ...(crowded === null ? [] : [crowdedFinding(crowded, text, file)]),
   ];

@@ -10,6 +10,7 @@ import { edgesOf, seamClues, silentSpans } from "../derive/propose/cutEdges.ts";
 import { castOf } from "../derive/propose/speakers.ts";
 import { programmeEnd } from "../derive/timeMap.ts";
 import { soundIn } from "../derive/turns.ts";
+import { type HeardSpans, heardSpans, type Listening } from "../listen/heardSpans.ts";
 import { CAPTION_FIGURES, type CaptionFigures } from "../model/captions.ts";
 import { formatClock } from "../model/clock.ts";
 import type { Episode, TranscriptCue } from "../model/episode.ts";
@@ -33,6 +34,8 @@ export interface ToRetime {
   readonly stretch: { readonly cues: ReadonlySet<number>; readonly whole: Span } | null;
   /** Proposed in points will move: a break among them holds no words up. */
   readonly inPoints: boolean;
+  /** The recording; null: nobody listens, and all times come from the transcript. */
+  readonly listening: Listening | null;
 }
 
 /** The transcript with the words in it, and what became of those that were there. */
@@ -47,6 +50,8 @@ export interface RetimedText extends Pick<Aligned, "changes" | "errors" | "isLea
   /** Words that were there, and how many of them are not in the new text. */
   readonly present: number;
   readonly gone: number;
+  /** What was heard of the words in the recording; null where nobody listened, or it seems to be another one. */
+  readonly heard: Omit<HeardSpans, "spans"> | null;
   /** The first cue that stands where nobody speaks, because the words have no other room. */
   readonly crowded: ExistingCue | null;
 }
@@ -64,15 +69,16 @@ export function retimed(from: ToRetime): RetimedText | null {
   const own = align(present, from.edited.words);
   const written = withVoices(from.edited.words, scope.flatMap(wordsIn), own.same);
   const rest = all.filter((cue) => !scope.includes(cue));
+  const heard = listenTo(from, scope, own, written);
   const make = (isOpen: boolean) => {
-    const done = recued(from, { scope, own, written, isOpen });
+    const done = recued(from, { scope, own, written, isOpen, heard });
     if (done === null) return null;
     const kept = scope.filter((_, i) => done.kept.has(i));
     return { done, kept, spoken: [...rest, ...kept, ...done.cues].sort((a, b) => a.start - b.start) };
   };
   const { episode, programme, inPoints } = from;
   const points = (spoken: readonly ExistingCue[]) =>
-    episode === null || from.stretch !== null ? null : findAgain(episode, programme.names, spoken);
+    episode === null || from.stretch !== null ? null : findAgain(episode, programme.names, spoken, heard?.spans);
   let made = make(inPoints);
   let found = made === null ? null : points(made.spoken);
   if (inPoints && found?.isQuiet === false) {
@@ -90,6 +96,7 @@ export function retimed(from: ToRetime): RetimedText | null {
     errors,
     isLeast,
     points: found?.points ?? null,
+    heard,
     present: present.length,
     gone: changes.reduce((sum, { kind, words }) => sum + (kind === "deleted" ? words : 0), 0),
     crowded: done.crowded ? (done.cues.find((cue) => overlaps(cue, quietIn(from, false).silent)) ?? null) : null,
@@ -129,28 +136,72 @@ interface Work {
   readonly own: Aligned;
   readonly written: readonly WrittenWord[];
   readonly isOpen: boolean;
+  readonly heard: HeardSpans | null;
 }
 
-function recued(from: ToRetime, { scope, own, written, isOpen }: Work): Recued | null {
+function recued(from: ToRetime, { scope, own, written, isOpen, heard: sound }: Work): Recued | null {
   const { raw, stretch, programme } = from;
   const { silent, edges } = quietIn(from, isOpen);
   const rawBlocks = raw ?? rawBlocksOf(scope);
   const whole = stretch?.whole ?? wholeOf(from, scope);
   const { words, inside } = heardOutside(rawBlocks, { end: null }, silent);
   const heard = stretch === null ? words : words.filter(({ start }) => whole.start <= start && start < whole.end);
-  const spans = raw === null && inside.length === 0 ? own.spans : align(heard, written).spans;
+  const rough = raw === null && inside.length === 0 ? own.spans : align(heard, written).spans;
+  const spans = sound?.spans ?? rough;
   const names = programme.names.map(({ name }) => name);
   return recue({
     cues: scope,
     written,
     spans,
-    same: raw === null ? own.same : written.map(() => null),
+    same: raw !== null ? written.map(() => null) : sound === null ? own.same : inTime(own.same, scope, sound.spans),
     silent,
     edges,
     whole,
     captioning: { figures: programme.captions ?? CAPTION_FIGURES, names },
     clue: stretch === null && silent.length + edges.length > 0 ? clueFor(from, written, spans, silent) : () => 0,
   });
+}
+
+/** The words in the recording, near the times that the transcript gives them. */
+function listenTo(
+  from: ToRetime,
+  scope: readonly Numbered[],
+  own: Aligned,
+  written: readonly WrittenWord[],
+): HeardSpans | null {
+  const { listening, episode, raw } = from;
+  if (listening === null || episode === null) return null;
+  const rough = raw === null ? own.spans : align(timeWords(raw, { end: null }), written).spans;
+  const { end } = from.stretch?.whole ?? wholeOf(from, scope);
+  return heardSpans(
+    written.map(({ text }) => text),
+    rough,
+    episode,
+    end,
+    listening,
+  );
+}
+
+/** A cue that begins this far from its voice is made anew. Milliseconds; common practice, no source. */
+const NEAR = 200;
+
+/** Which words are those of the cues, without the cues that don't begin with their voice. */
+function inTime(
+  same: readonly (number | null)[],
+  cues: readonly Numbered[],
+  spans: readonly (Span | null)[],
+): readonly (number | null)[] {
+  const placeOf = new Map(same.flatMap((old, n) => (old === null ? [] : [[old, n] as const])));
+  const out = new Set<number>();
+  let first = 0;
+  for (const cue of cues) {
+    const count = wordsIn(cue).length;
+    const heard = spans[placeOf.get(first) ?? -1] ?? null;
+    if (heard !== null && Math.abs(heard.start - cue.start) > NEAR)
+      for (let n = first; n < first + count; n++) out.add(n);
+    first += count;
+  }
+  return same.map((old) => (old !== null && out.has(old) ? null : old));
 }
 
 /** The time of the episode: to the end of the recording, or of what stands past it; without end where nobody knows. */

@@ -2,10 +2,11 @@ import type { NewEpisode } from "../actions/new.ts";
 import { formatClock } from "../model/clock.ts";
 
 /** What was made, for people: a line an in point, and whether it is only proposed. */
-export function madeText({ folder, draft, cues }: NonNullable<NewEpisode["made"]>): string {
+export function madeText({ folder, draft, cues, listened }: NonNullable<NewEpisode["made"]>): string {
   const lines = draft.segments.map(({ in: start, edgeState, kind, title }) => {
     const mark = edgeState === null ? "" : `proposed, ${edgeState}`;
     return `${formatClock(start).padStart(8)}  ${mark.padEnd(18)}  ${kind.padEnd(9)}  ${title}`;
   });
-  return [`${folder}: ${cues} cues, ${draft.segments.length} segments. In points:`, ...lines].join("\n");
+  const head = `${folder}: ${cues} cues, ${draft.segments.length} segments. In points:`;
+  return [...(listened === null ? [] : [listened]), head, ...lines].join("\n");
 }

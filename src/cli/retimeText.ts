@@ -9,12 +9,13 @@ const A_LINE = 4;
 
 /** What was made, for people. */
 export function retimedText(made: Made, dryRun: boolean): string {
-  const { file, changes, errors, words, cues, points, kept, changed } = made;
+  const { file, changes, errors, words, cues, points, kept, changed, listened } = made;
   const told = changes.filter((change) => change.words >= A_LINE);
   const few = changes.length - told.length;
   const state = dryRun ? " (not written)" : changed ? "" : " (as it was: nothing was written)";
   return [
     `${file}: ${words} words in ${cues} cues${state}.`,
+    ...(listened === null ? [] : [listened]),
     errorsText(errors),
     ...told.map(changeText),
     ...pointTexts(points),

@@ -2,10 +2,12 @@ import type { Cut, Episode } from "../model/episode.ts";
 import { type ClockMs, clockMs, type MediaMs, mediaMs } from "../model/units.ts";
 
 /** What the time map needs of an episode. */
-export type Timed = Pick<Episode, "clock" | "cuts">;
+export interface Timed extends Pick<Episode, "clock"> {
+  readonly cuts: readonly Omit<Cut, "at">[];
+}
 
 /** The stretches missing from the media, in the episode's clock; none where that clock is the media's own. */
-function missing({ clock, cuts }: Timed): readonly Cut[] {
+function missing({ clock, cuts }: Timed): Timed["cuts"] {
   return clock === "aired" ? cuts : [];
 }
 
@@ -59,7 +61,7 @@ export function mediaSpan(from: ClockMs, to: ClockMs, timed: Timed): MediaSpan |
 }
 
 /** Where the programme ends, in the episode's clock: its media and what was cut from it. */
-export function programmeEnd(episode: Pick<Episode, "clock" | "cuts" | "duration">): ClockMs {
+export function programmeEnd(episode: Timed & Pick<Episode, "duration">): ClockMs {
   const cut = missing(episode).reduce((sum, { from, to }) => sum + (to - from), 0);
   return clockMs(episode.duration + cut);
 }

@@ -27,6 +27,8 @@ export interface Ffmpeg {
   readonly version: string;
   /** Decodes a file's sound to one channel, at `rate` samples a second. */
   listen(file: string, rate: number, wanted: readonly Wanted[]): Promise<Done<Heard>>;
+  /** The same, whole, as it comes. */
+  samples(file: string, rate: number, take: (samples: Float32Array) => void): Promise<Done<null>>;
   /** Makes a recording whole or not at all, and never over another file. `progress`: milliseconds made so far. */
   make(making: Making, progress: (ms: number) => void): Promise<Done<null>>;
 }
@@ -42,6 +44,10 @@ export async function findFfmpeg(program: string): Promise<Ffmpeg | null> {
   return {
     version,
     listen: (file, rate, wanted) => listen(program, file, rate, wanted),
+    samples: (file, rate, take) => {
+      const stream = sampleStream();
+      return run(program, decodingArgs(file, rate), (bytes) => take(stream(bytes)));
+    },
     make: (making, progress) => make(program, making, progress),
   };
 }

@@ -4,7 +4,7 @@ import { type Aligned, align, type WrittenWord } from "../../src/derive/align/al
 import { layWords } from "../../src/derive/align/layWords.ts";
 import { ALWAYS } from "../../src/derive/captioning/room.ts";
 import { timeWords } from "../../src/derive/captioning/wordTimes.ts";
-import type { PlannedSegment, SpokenWord } from "../../src/model/spoken.ts";
+import type { PlannedSegment, RawBlock, SpokenWord } from "../../src/model/spoken.ts";
 import { parseEdited } from "../../src/read/incoming/edited.ts";
 import { parseRunningOrder } from "../../src/read/incoming/runningOrder.ts";
 import { parseRawTranscript } from "../../src/read/incoming/transcript.ts";
@@ -54,8 +54,11 @@ const bytesOf = (folder: string, file: string) => ({ file, bytes: new Uint8Array
 
 export const truthOf = (folder: string): Truth => JSON.parse(readFileSync(join(folder, "truth.json"), "utf8"));
 
+export const rawBlocksIn = (folder: string, file: string): readonly RawBlock[] =>
+  parseRawTranscript(bytesOf(folder, file)).rawBlocks;
+
 export function rawWords(folder: string, file: string, end: number | null): readonly SpokenWord[] {
-  return timeWords(parseRawTranscript(bytesOf(folder, file)).rawBlocks, { end });
+  return timeWords(rawBlocksIn(folder, file), { end });
 }
 
 export const editedText = (folder: string) =>

@@ -1,4 +1,5 @@
 import { type Command, Option } from "commander";
+import { MODEL_FOLDER } from "../../listen/alignModel.ts";
 import { blocks, type Finding } from "../../model/finding.ts";
 import type { Clock } from "../../model/units.ts";
 import { UsageError } from "../../model/usageError.ts";
@@ -14,6 +15,8 @@ interface NewFlags {
   readonly cut?: readonly string[];
   readonly clock: Clock;
   readonly title?: string;
+  readonly listen: boolean;
+  readonly acousticModel: string;
 }
 interface RetimeFlags {
   readonly content: string;
@@ -24,7 +27,27 @@ interface RetimeFlags {
   readonly yes?: boolean;
   readonly inPoints?: boolean;
   readonly dryRun?: boolean;
+  readonly listen: boolean;
+  readonly acousticModel: string;
 }
+
+/** How to listen, with what share of it is done told on a line; null where nobody is to. */
+const listening = (
+  { listen, acousticModel }: Pick<NewFlags, "listen" | "acousticModel">,
+  { status, ffmpeg }: Terminal,
+) =>
+  listen
+    ? {
+        model: acousticModel,
+        ffmpeg,
+        progress: (share: number) => status?.(share < 1 ? `Listening: ${Math.floor(share * 100)} %` : ""),
+      }
+    : null;
+
+const noListenOption = (): Option =>
+  new Option("--no-listen", "work the times of words out from the text alone, without the recording");
+const modelOption = (): Option =>
+  new Option("--acoustic-model <folder>", "the acoustic model to listen with").default(MODEL_FOLDER);
 
 /** `new` and `retime`. */
 export function addTranscriptCommands(program: Command, io: Terminal): void {
@@ -44,13 +67,15 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
       new Option("--clock <clock>", "what the transcript's times count").choices(["aired", "media"]).default("aired"),
     )
     .option("--title <text>", "the episode's title")
+    .addOption(noListenOption())
+    .addOption(modelOption())
     .addOption(contentOption())
     .action(async (id: string, flags: NewFlags) => {
       const [{ newEpisode }, { madeText }] = await Promise.all([
         import("../../actions/new.ts"),
         import("../newText.ts"),
       ]);
-      const { findings, made } = await newEpisode({ ...flags, id, cut: flags.cut ?? [] });
+      const { findings, made } = await newEpisode({ ...flags, id, cut: flags.cut ?? [], listen: listening(flags, io) });
       if (findings.length > 0) io.err(formatted(sorted(findings), "text", ""));
       if (made === null) io.exit(1);
       else io.out(madeText(made));
@@ -67,6 +92,8 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
     .option("--yes", "don't ask where more than a fifth of the words that are there would go")
     .option("--undo", "put back what the last retiming replaced; undone twice, it is as it was")
     .option("--dry-run", "tell what would change, and write nothing")
+    .addOption(noListenOption())
+    .addOption(modelOption())
     .addOption(contentOption())
     .action(async (id: string, { text, undo = false, ...flags }: RetimeFlags) => {
       const { retime, retimedText, undo: putBack } = await import("../retime.ts");
@@ -82,7 +109,10 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
       }
       const [dryRun, inPoints] = [flags.dryRun === true, flags.inPoints === true];
       const ask = io.asks ? (await import("../ask.ts")).terminalAsk : null;
-      const { findings, made } = await retime({ ...flags, text, id, dryRun, inPoints }, ask);
+      const { findings, made } = await retime(
+        { ...flags, text, id, dryRun, inPoints, listen: listening(flags, io) },
+        ask,
+      );
       if (made !== null) io.out(retimedText(made, dryRun));
       end(findings);
     });

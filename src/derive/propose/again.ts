@@ -2,6 +2,7 @@ import type { Episode } from "../../model/episode.ts";
 import type { RegisteredName } from "../../model/programme.ts";
 import type { SpokenWord } from "../../model/spoken.ts";
 import { type ExistingCue, wordsIn } from "../align/recue.ts";
+import type { Span } from "../captioning/lending.ts";
 import { timeWords } from "../captioning/wordTimes.ts";
 import { programmeEnd } from "../timeMap.ts";
 import { fitToCuts, isSilent, quietBreaks } from "./cutEdges.ts";
@@ -30,16 +31,17 @@ export const rawBlocksOf = (cues: readonly ExistingCue[]) =>
 
 /**
  * The segments of an episode found again in its cues of speech, which an editor has been over. Depends on nothing else:
- * the same cues give the same points.
+ * the same cues give the same points. @param spans when the cues' words were heard, by word; left out or null: nobody knows.
  * @returns `isQuiet` false where a break has no pause between the cues that it could stand in.
  */
 export function findAgain(
   episode: Episode,
   names: readonly RegisteredName[],
   cues: readonly ExistingCue[],
+  spans: readonly (Span | null)[] = [],
 ): { readonly points: Points; readonly isQuiet: boolean } {
   const { segments, cuts, clock } = episode;
-  const words = timedWords(cues);
+  const words = timedWords(cues).map((word, n) => ({ ...word, ...spans[n] }));
   const order = segments.map((segment) => ({ ...segment, in: null }));
   const { echoes } = castOf(words, names);
   const kinds = segments.map(({ kind }) => kind);
