@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { publish } from "../../src/cli/publish.ts";
 import { blocks } from "../../src/model/finding.ts";
 import { nodeFiles } from "../../src/write/files.ts";
-import { DEMO } from "../support/site.ts";
+import { DEMO, withoutOwn } from "../support/site.ts";
 
 export const MOVES = [
   "transcript",
@@ -232,7 +232,7 @@ async function copyProgramme(content: string): Promise<void> {
     await cp(join(DEMO, name), join(content, name), { recursive: true });
   const file = join(content, "programme.md");
   const hosts = "mediahosts: [https://media.example.org]\nframerate:";
-  await writeFile(file, (await readFile(file, "utf8")).replace("framerate:", hosts));
+  await writeFile(file, withoutOwn(await readFile(file, "utf8")).replace("framerate:", hosts));
 }
 
 function begun(rights: readonly number[], phrase: (length: number) => string[]): State {

@@ -118,29 +118,24 @@ export const ADDRESSES: readonly Fault[] = [
   ],
 ];
 
+const ITEM = /^An episode has no `titel`\.$/;
 const EPISODE = /^`episode` has no `titel`\.$/;
 const TITLE = /^Did you mean `title`\?$/;
 const NOT_IN_FRAME = /^A template around pages can't have `(?:collections|archive)`/;
 export const NAMES: readonly Fault[] = [
-  [
-    "a field, in Nunjucks",
-    { "bad.njk": page("\n{{ collections.episodes[0].titel }}") },
-    "bad.njk:5:28",
-    EPISODE,
-    TITLE,
-  ],
+  ["a field, in Nunjucks", { "bad.njk": page("\n{{ collections.episodes[0].titel }}") }, "bad.njk:5:28", ITEM, TITLE],
   [
     "a field, in Liquid",
     { "bad.liquid": page("\n{{ collections.episodes[0].titel }}") },
     "bad.liquid:5:28",
-    EPISODE,
+    ITEM,
     TITLE,
   ],
   [
     "a field, in TypeScript",
     { "bad.11ty.jsx": "export default ({ collections }) => (\n  <p>{collections.episodes[0].titel}</p>\n);\n" },
     "bad.11ty.jsx:2:31",
-    EPISODE,
+    ITEM,
     TITLE,
   ],
   [

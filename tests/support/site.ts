@@ -12,11 +12,14 @@ import type { SiteFolder } from "../../src/write/siteFolder.ts";
 
 export const DEMO = resolve(import.meta.dirname, "../../content");
 
+/** programme.md without the station's own templates. */
+export const withoutOwn = (programme: string): string => programme.replace(/^own: .*\n/m, "");
+
 /** A copy of the demo to change, without the station's own templates, which are not in the content. */
 export function copyDemo(to: string): void {
   cpSync(DEMO, to, { recursive: true });
   const file = join(to, "programme.md");
-  writeFileSync(file, readFileSync(file, "utf8").replace(/^own: .*\n/m, ""));
+  writeFileSync(file, withoutOwn(readFileSync(file, "utf8")));
 }
 /** The evening that the demo stands at: after its corrections, before a withheld item may be shown. */
 export const DEMO_DAY = "2026-10-12";
