@@ -97,6 +97,7 @@ async function buildOrThrow(options: BuildOptions): Promise<Built> {
     );
     if (sharedInputs === null) return { findings, site: null, base: "/", mediaHosts: [], station: null };
     const { programme } = sharedInputs;
+    requireApart(folder.serves, sharedInputs.station?.folder ?? null);
     requireOwnSite(options.out, folder.serves, markOf(programme, options.drafts));
     const day = dayFor(options, sharedInputs);
     const assets = await readAssets(folder.kept, sharedInputs);
@@ -119,6 +120,14 @@ async function buildOrThrow(options: BuildOptions): Promise<Built> {
     progress.end();
     await folder.close();
   }
+}
+
+/** A site in the station's own folder would be taken for pages of the station's by the next build. */
+function requireApart(site: string, station: string | null): void {
+  if (station === null || !`${site}${sep}`.startsWith(`${station}${sep}`)) return;
+  throw new UsageError(
+    `Not built: ${site} is in ${station}, and its pages would be taken for the station's own. Name another folder with --out.`,
+  );
 }
 
 interface Build {

@@ -1,3 +1,4 @@
+import { existsSync } from "node:fs";
 import { mkdir, writeFile } from "node:fs/promises";
 import { dirname, join, resolve } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
@@ -29,4 +30,13 @@ test.each([
   expect(finding?.says).toBe(`\`${name}\` has no \`titel\`.`);
   expect(finding?.mend).toBe("Did you mean `title`?");
   expect(finding?.at.file).toBe(join(own, file));
+});
+
+test("a site is not built into the station's own folder", async () => {
+  const own = join(top, "own");
+  await mkdir(own);
+  await writeFile(join(own, "latest.md"), "# The latest");
+  const options = { content: SMALL, out: join(own, "site"), own, on: null, drafts: false };
+  await expect(buildSite({ ...options, now: new Date("2026-12-01T12:00:00Z") })).rejects.toThrow(/Name another folder/);
+  expect(existsSync(join(own, "site"))).toBe(false);
 });
