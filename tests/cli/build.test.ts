@@ -4,14 +4,18 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Episode } from "../../src/model/episode.ts";
 import { readArchive } from "../support/readArchive.ts";
 import { build, copyDemo, DEMO, digestOf, newFolder, readTree, removeFolder, textOf } from "../support/site.ts";
+import { SMALL } from "../support/station.ts";
 
 const FILES = ["index.html", "transcript.vtt", "transcript.txt", "chapters.vtt", "chapters.json", "episode.json"];
 
 let folder: string;
+let demo: string;
 let site: ReadonlyMap<string, Buffer>;
 beforeAll(async () => {
   folder = await newFolder();
-  const { findings } = await build(DEMO, join(folder, "site"));
+  demo = join(folder, "demo");
+  copyDemo(demo);
+  const { findings } = await build(demo, join(folder, "site"));
   expect(findings).toEqual([]);
   site = await readTree(join(folder, "site"));
 }, 60_000);
@@ -45,7 +49,7 @@ describe("the demo's site", () => {
   });
 
   test("is the same, byte for byte, when it is built again", async () => {
-    await build(DEMO, join(folder, "again"));
+    await build(demo, join(folder, "again"));
     const again = await readTree(join(folder, "again"));
     expect([...again.keys()]).toEqual([...site.keys()]);
     for (const [path, bytes] of site) expect(digestOf(again.get(path) ?? Buffer.from("")), path).toBe(digestOf(bytes));
@@ -133,7 +137,7 @@ describe("what may not be given is nowhere", () => {
   });
 
   test("the withheld item is back on its day", async () => {
-    await build(DEMO, join(folder, "later"), "2026-10-14");
+    await build(demo, join(folder, "later"), "2026-10-14");
     const later = await readFile(join(folder, "later/2026-10-07/bank-deal/index.html"), "utf8");
     expect(page("2026-10-07/bank-deal/index.html")).toContain("Withheld until");
     expect(later).not.toContain("Withheld");
@@ -141,7 +145,7 @@ describe("what may not be given is nowhere", () => {
   });
 
   test("an edition is not there before it was aired", async () => {
-    await build(DEMO, join(folder, "earlier"), "2026-10-06");
+    await build(demo, join(folder, "earlier"), "2026-10-06");
     expect(await readdir(join(folder, "earlier"))).toEqual(expect.arrayContaining(["2026-10-05", "2026-10-06"]));
     expect(await readdir(join(folder, "earlier"))).not.toContain("2026-10-07");
   });
@@ -201,7 +205,7 @@ describe("a fault leaves the site as it is", () => {
     const out = join(folder, "ignored");
     await mkdir(out);
     await writeFile(join(out, ".gitignore"), "*\n");
-    await build(DEMO, out);
+    await build(join(SMALL, "content"), out, "2026-12-01");
     expect(await readFile(join(out, ".gitignore"), "utf8")).toBe("*\n");
   });
 
