@@ -110,6 +110,7 @@ describe("no word is lost", () => {
     ["raw.words.json", true],
     ["raw.vtt", true],
     ["raw.vtt", false],
+    ["raw.srt", true],
     ["raw.txt", true],
     ["raw-noisy.txt", true],
   ])("%s, the cuts declared, in points moved: %s; put in twice", async (transcript, inPoints) => {
