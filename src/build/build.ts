@@ -153,6 +153,9 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
   if (found.some(blocks)) return { found, site: null };
   const isKnown = seen.isKnown && strange.findings.length === 0;
   const known = isKnown ? seen : forgotten(seen, purpose);
+  // Something happened, or may have: what sets pages gets ready while that is looked at.
+  if (!options.years && !(isKnown && known.years.every(({ isAtRest }) => isAtRest)))
+    workers.get(1)[0]?.warm(context.framing === null ? "set" : "set and jobs");
   const plan = within(await planJobs(known, context), options.years ?? null);
   addAll(found, goneFindings(seen, plan, folder.serves));
   if (found.some(blocks)) return { found, site: null };
@@ -162,8 +165,6 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
     begun = true;
   };
   if (plan.touched.size > 0) begin();
-  // What all years share will have changed too: what sets it gets ready meanwhile.
-  if (plan.touched.size > 0 && !options.years) workers.get(1)[0]?.warm();
   progress.begin(plan.due.reduce((sum, { episodes }) => sum + episodes.length, 0));
   const builder = yearBuilder({ plan, surveyed: known.years, inputDigests, folder, progress });
   await builder.takeAway();

@@ -4,7 +4,10 @@ import type { Job, JobResult } from "./jobData.ts";
 import type { SetRequest, SetResult } from "./setPages.ts";
 
 /** What a process is asked to do: a job, pages to set by the site engine, or to be ready for these. */
-export type Asked = { readonly job: Job } | { readonly set: SetRequest } | { readonly warm: true };
+export type Asked = { readonly job: Job } | { readonly set: SetRequest } | { readonly warm: Warm };
+
+/** What a process is to have ready: what sets pages in a run, or jobs too. */
+export type Warm = "set" | "set and jobs";
 
 /**
  * What it says: episodes done since the last time, what a station's templates are at work on, what they
@@ -45,7 +48,7 @@ process.on("message", async (asked: Asked) => {
     } else if ("set" in asked) {
       const { setPages } = await import("./setPages.ts");
       say({ set: await setPages(asked.set, at) });
-    } else await Promise.all([import("./setPages.ts"), import("./job.ts")]);
+    } else await Promise.all([import("./setPages.ts"), ...(asked.warm === "set" ? [] : [import("./job.ts")])]);
   } catch (error) {
     if (error instanceof WriteFault) return say({ failed: error.message, isTold: true });
     const { code, path } = error as Partial<NodeJS.ErrnoException>;

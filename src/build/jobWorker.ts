@@ -5,14 +5,14 @@ import type { Finding } from "../model/finding.ts";
 import { StationFault } from "../station/stationFault.ts";
 import { WriteFault } from "../write/files.ts";
 import type { Job, JobResult } from "./jobData.ts";
-import type { Asked, Said } from "./jobProcess.ts";
+import type { Asked, Said, Warm } from "./jobProcess.ts";
 import type { SetRequest, SetResult } from "./setPages.ts";
 
 /** A process of a build's. It does one thing after the other. */
 export interface Worker {
   readonly isAlive: () => boolean;
   /** Has it load what sets pages, while others work. */
-  warm(): void;
+  warm(what: Warm): void;
   make(job: Job, progress: (episodes: number) => void): Promise<JobResult>;
   /** @throws StationFault where a template hangs. */
   set(request: SetRequest): Promise<SetResult>;
@@ -40,7 +40,7 @@ export function startWorker(folder: string, zone: string, hangsAfter = HANGS_MS)
     ask(child, asked, name, { station: folder, hangsAfter }, answer);
   return {
     isAlive: () => child.connected,
-    warm: () => void child.send({ warm: true } satisfies Asked, () => undefined),
+    warm: (what) => void child.send({ warm: what } satisfies Asked, () => undefined),
     make: (job, progress) =>
       asking({ job }, job.name, (said) => {
         if ("done" in said) progress(said.done);

@@ -52,7 +52,7 @@ export function spareWorker(): Spare {
     refill(folder, zone) {
       if (waiting !== null || ended) return;
       const worker = startWorker(folder, zone);
-      worker.warm();
+      worker.warm("set and jobs");
       waiting = { of: `${folder}\n${zone}`, worker };
     },
     end() {

@@ -28,10 +28,13 @@ import { archivePage, yearFile, yearSheet } from "../pages/year.ts";
 import type { Listing } from "./episodePlan.ts";
 import { keyOf } from "./state.ts";
 
-/** A file that belongs to no single episode: a page, a text, bytes, or a copy of a file of the content. */
+/**
+ * A file that belongs to no single episode: a page, a text or bytes, or a copy of a file of the content. Texts are made
+ * after all pages are planned, while a process sets these.
+ */
 export type Output =
   | { readonly path: string; readonly page: Page }
-  | { readonly path: string; readonly text: string | Uint8Array }
+  | { readonly path: string; text(): string | Uint8Array }
   | { readonly path: string; readonly file: string };
 
 /** Files that depend on the same things. @property key what they depend on: with the same key, they are the same. */
@@ -79,7 +82,7 @@ export function planCommon(site: PlannedSite): readonly Group[] {
       key: keyOf([entries, corrections, entries.length === 0 ? facts.at(-1)?.newest : null]),
       async make() {
         const since = facts.at(-1)?.newest ?? null;
-        const text = correctionsFeed(corrections, since, feedOf(context));
+        const text = () => correctionsFeed(corrections, since, feedOf(context));
         return [...correctionLog(entries, context).map(pageOutput), { path: CORRECTIONS_FEED, text }];
       },
     },
@@ -90,10 +93,11 @@ export function planCommon(site: PlannedSite): readonly Group[] {
         const newest = newestListings(years);
         const summaries = newest.map(({ summary }) => summary);
         const index = { folder: SEARCH_INDEX, tiers: site.tiers };
-        const feed = episodesFeed(
-          newest.flatMap((listing) => listing.feed ?? []),
-          feedOf(context),
-        );
+        const feed = () =>
+          episodesFeed(
+            newest.flatMap((listing) => listing.feed ?? []),
+            feedOf(context),
+          );
         return [
           pageOutput(homePage(summaries, entries, facts, context)),
           pageOutput(searchPage(facts, index, context)),
@@ -131,7 +135,7 @@ function yearGroup(year: PlannedYear, { context, years }: PlannedSite): Group {
       return [
         { path: yearFile(facts.year), page: { kind: "year", path: yearFile(facts.year), page } },
         ...(isNewest ? [pageOutput(archivePage(page))] : []),
-        ...(addresses.length === 0 ? [] : [{ path: sitemapPath(facts.year), text: sitemap(addresses) }]),
+        ...(addresses.length === 0 ? [] : [{ path: sitemapPath(facts.year), text: () => sitemap(addresses) }]),
       ];
     },
   };
@@ -163,8 +167,8 @@ export function sitemapGroup(paths: readonly string[], { addresses }: PageContex
     name: "the sitemaps",
     key: keyOf([own, names]),
     make: async () => [
-      { path: sitemapPath("site"), text: sitemap(own) },
-      { path: SITEMAPS_PATH, text: sitemapIndex(names, addresses.url) },
+      { path: sitemapPath("site"), text: () => sitemap(own) },
+      { path: SITEMAPS_PATH, text: () => sitemapIndex(names, addresses.url) },
     ],
   };
 }

@@ -18,6 +18,7 @@ import { archiveOf, claimsOfOurs, dueTemplates, filesAfter, OWN_GROUP, readsNow,
 import { type Group, type Output, type PlannedYear, planCommon, sharedClaims, sitemapGroup } from "./plan.ts";
 import type { Progress } from "./progress.ts";
 import { filesIn, isOfContent, notListed, ownWords, scanDigests } from "./scan.ts";
+import type { SetResult } from "./setPages.ts";
 import type { Assets, SharedInputs } from "./sharedInputs.ts";
 import {
   type CommonState,
@@ -71,11 +72,17 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
     ...engineGroup(tiers, common),
   ];
   const work: Work = { common, groups: {}, due: [], written: [], digests: new Map(), station: null, made: 0 };
-  for (const group of groups) await makeGroup(group, work);
+  const due: PlannedGroup[] = [];
+  for (const group of groups) due.push(...(await planGroup(group, work)));
   const paths = () => Object.values(work.groups).flatMap(({ files }) => files.map(({ path }) => path));
-  const faults = await setWaiting(work, context, new Set(paths()));
+  const ours = new Set(paths());
+  const set = setWaiting(work, context);
+  // It is waited for below, after what is written meanwhile.
+  set.catch(() => undefined);
+  for (const group of due) await writeGroup(group, work);
+  const faults = await takeSet(await set, ours, work);
   if (faults.length > 0) return { findings: [...findings, ...faults], path: "", pages: 0, made: 0 };
-  await makeGroup(sitemapGroup(paths(), context), work);
+  for (const group of await planGroup(sitemapGroup(paths(), context), work)) await writeGroup(group, work);
   const leaks = leaksIn(work, paths());
   if (leaks.length > 0) return { findings: [...findings, ...leaks], path: "", pages: 0, made: 0 };
   const now = new Set(paths());
@@ -138,7 +145,7 @@ function assetGroups({ assets, sharedInputs, content }: Common): readonly Group[
     {
       name: "what pages load",
       key: inputDigests.program + inputDigests.templates,
-      make: async () => (await assets.readFiles()).map(({ path, content: text }) => ({ path, text })),
+      make: async () => (await assets.readFiles()).map(({ path, content }) => ({ path, text: () => content })),
     },
     {
       name: "the poster",
@@ -153,7 +160,7 @@ function engineGroup(tiers: readonly string[], { sharedInputs: { programme } }: 
   if (tiers.length === 0) return [];
   const make = async () => {
     const files = await searchEngine(programme.language);
-    return files.map(({ path, content }) => ({ path: SEARCH_INDEX + path, text: content }));
+    return files.map(({ path, content }) => ({ path: SEARCH_INDEX + path, text: () => content }));
   };
   return [{ name: "the search engine", key: "", make }];
 }
@@ -171,27 +178,34 @@ interface Work {
   made: number;
 }
 
-/** Plans a group where what it depends on changed, and of it writes what came out otherwise; pages wait to be set together. */
-async function makeGroup(group: Group, work: Work): Promise<void> {
+/** A group that something changed of, with what is known of its files. */
+interface PlannedGroup {
+  readonly name: string;
+  readonly key: string;
+  readonly outputs: readonly Output[];
+  readonly before: ReadonlyMap<string, KnownFile>;
+}
+
+/** Plans a group where what it depends on changed; those of its pages that came out otherwise wait to be set together. */
+async function planGroup(group: Group, work: Work): Promise<readonly PlannedGroup[]> {
   const { known, sharedInputs } = work.common;
   const { program, templates, programme, frame } = sharedInputs.inputDigests;
   const key = keyOf([group.key, program, templates, programme]);
   const old = isSameFrame(work.common) ? known?.groups[group.name] : undefined;
   if (old?.key === key) {
     work.groups[group.name] = old;
-    return;
+    return [];
   }
   const before = new Map((old?.files ?? []).map((file) => [file.path, file]));
-  const outputs = (await group.make()).map((output) => ({ output, key: outputKey(output, programme, frame) }));
-  await write(
-    group.name,
-    outputs.flatMap(({ output, key: own }) => (before.get(output.path)?.key === own ? [] : [output])),
-    work,
-  );
-  const files = outputs.map(({ output: { path }, key: own }): KnownFile => {
-    return { path, key: own, digest: before.get(path)?.digest ?? "" };
+  const outputs = await group.make();
+  const files = outputs.map((output): KnownFile => {
+    const known = before.get(output.path);
+    const own = "page" in output ? keyOf([output.page, frame]) : "";
+    if ("page" in output && known?.key !== own) work.due.push({ page: output.page, group: group.name });
+    return { path: output.path, key: own, digest: known?.digest ?? "" };
   });
   work.groups[group.name] = { key, files };
+  return [{ name: group.name, key, outputs, before }];
 }
 
 /** Whether a page that was set before would come out the same now from the same data. What another program kept is not known. */
@@ -201,34 +215,47 @@ function isSameFrame({ known, sharedInputs: { inputDigests } }: Common): boolean
   return templates === inputDigests.templates && frame === inputDigests.frame;
 }
 
-function outputKey(output: Output, programme: string, frame: string): string {
-  if ("page" in output) return keyOf([output.page, frame]);
-  if ("file" in output) return programme;
-  return createHash("sha256").update(output.text).digest("base64url");
-}
+type Made = { readonly path: string; readonly key: string } & (
+  | { readonly text: string | Uint8Array }
+  | { readonly file: string }
+);
 
-/** Writes texts and copies of a group, and notes its pages to be set. */
-async function write(group: string, outputs: readonly Output[], work: Work): Promise<void> {
-  const { folder, begin, progress } = work.common;
-  const rest = outputs.flatMap((output) => ("page" in output ? [] : [output]));
-  for (const output of outputs) if ("page" in output) work.due.push({ page: output.page, group });
-  if (rest.length === 0) return;
+/** Writes the texts and copies of a group that came out otherwise. */
+async function writeGroup({ name, key, outputs, before }: PlannedGroup, work: Work): Promise<void> {
+  const { folder, begin, progress, sharedInputs } = work.common;
+  const { programme } = sharedInputs.inputDigests;
+  const made = outputs.flatMap((output): readonly Made[] => {
+    if ("page" in output) return [];
+    if ("file" in output) return [{ ...output, key: programme }];
+    const text = output.text();
+    return [{ path: output.path, text, key: createHash("sha256").update(text).digest("base64url") }];
+  });
+  if (made.length === 0) return;
+  const keys = new Map(made.map((own) => [own.path, own.key]));
+  const files = (work.groups[name]?.files ?? []).map((file) => ({ ...file, key: keys.get(file.path) ?? file.key }));
+  work.groups[name] = { key, files };
+  const changed = made.filter((own) => before.get(own.path)?.key !== own.key);
+  if (changed.length === 0) return;
   begin();
-  await folder.renew(rest.map(({ path }) => path));
-  for (const output of rest) {
+  await folder.renew(changed.map(({ path }) => path));
+  for (const output of changed) {
     const { path } = output;
     const { digest } = "text" in output ? folder.write(path, output.text) : await folder.copy(path, output.file);
     work.digests.set(path, digest);
     work.written.push(path);
-    progress.made(path, pagesIn([path]), `${group} changed`);
+    progress.made(path, pagesIn([path]), `${name} changed`);
   }
 }
 
-/**
- * Has the pages that wait set, and with them those of the station's folder that are due, in a run of the site engine.
- * @param ours the paths of all other files that all years share. @returns what was found.
- */
-async function setWaiting(work: Work, context: PageContext, ours: ReadonlySet<string>): Promise<readonly Finding[]> {
+/** What a run of the site engine set; null: nothing was due. */
+interface SetFiles extends SetResult {
+  readonly out: string;
+  readonly own: "all" | readonly string[];
+  readonly knownStation: KnownStation | null;
+}
+
+/** Has the pages that wait set, and with them those of the station's folder that are due, in a run of the site engine. */
+async function setWaiting(work: Work, context: PageContext): Promise<SetFiles | null> {
   const { common, due } = work;
   const { folder, known, sharedInputs, workers, years } = common;
   const { station, documents } = sharedInputs;
@@ -239,14 +266,24 @@ async function setWaiting(work: Work, context: PageContext, ours: ReadonlySet<st
   const own = dueTemplates(knownStation, station, readsNow(archive));
   if (station !== null) work.groups[OWN_GROUP] = { key: "", files: before };
   work.station = station === null ? null : knownStation;
-  if (due.length === 0 && own.length === 0) return [];
+  if (due.length === 0 && own.length === 0) return null;
   const setup = await engineSetup(sharedInputs, folder.kept);
   await rm(setup.out, { recursive: true, force: true });
   const [worker] = workers.get(1);
   if (worker === undefined) throw new Error("There is no process to set pages in.");
   const pages = due.map(({ page }) => page);
-  const { ran, findings } = await worker.set({ setup, documents, pages, site, addresses, archive, due: own });
+  const set = await worker.set({ setup, documents, pages, site, addresses, archive, due: own });
+  return { ...set, out: setup.out, own, knownStation };
+}
+
+/** Takes into the site what was set. @param ours the paths of all other files that all years share. @returns what was found. */
+async function takeSet(set: SetFiles | null, ours: ReadonlySet<string>, work: Work): Promise<readonly Finding[]> {
+  if (set === null) return [];
+  const { ran, findings, out, own, knownStation } = set;
   if (ran === null || findings.length > 0) return findings;
+  const { common, due } = work;
+  const { station } = common.sharedInputs;
+  const before = common.known?.groups[OWN_GROUP]?.files ?? [];
   const groupOf = new Map(due.map(({ page, group }) => [page.path, group] as const));
   const ofStation = ran.files.filter(({ path, by }) => !groupOf.has(path) && (own === "all" || by !== null));
   const copied = ran.files.filter(({ path, isCopied }) => isCopied && groupOf.has(path));
@@ -254,7 +291,7 @@ async function setWaiting(work: Work, context: PageContext, ours: ReadonlySet<st
   if (claims.length > 0) return claims;
   const files = [...ran.files.filter(({ path }) => groupOf.has(path)), ...ofStation];
   await takeIn(files, ({ path }) => groupOf.get(path) ?? OWN_GROUP, work);
-  await rm(setup.out, { recursive: true, force: true });
+  await rm(out, { recursive: true, force: true });
   if (station === null) return [];
   const made = ofStation.map(
     ({ path, by }): KnownFile => ({ path, key: by ?? "", digest: work.digests.get(path) ?? "" }),
