@@ -9,6 +9,7 @@ import { castOf, proposeVoices } from "../../src/derive/propose/speakers.ts";
 import { CAPTION_FIGURES } from "../../src/model/captions.ts";
 import type { SpokenWord } from "../../src/model/spoken.ts";
 import { clockMs } from "../../src/model/units.ts";
+import { broadcastsIn } from "../support/broadcasts.ts";
 import {
   EVENING,
   editedText,
@@ -29,9 +30,7 @@ const FORMATS = ["raw.words.json", "raw.vtt", "raw.txt", "raw-noisy.txt", "raw-n
  * @param folder broadcasts as `<id>/raw.vtt`, `truth.json` and so on; without one, the excerpt in the fixtures.
  */
 export function benchCaptions(folder?: string): void {
-  const ids = ["2026-10-05", "2026-10-06", "2026-10-07"];
-  const broadcasts =
-    folder === undefined ? [EVENING] : ids.map((id) => join(folder, id)).filter((path) => existsSync(path));
+  const broadcasts = folder === undefined ? [EVENING] : broadcastsIn(folder).map((id) => join(folder, id));
   printErrors(broadcasts);
   const formats = FORMATS.filter((file) => broadcasts.every((path) => existsSync(join(path, file))));
   for (const file of formats) printFormat(file, broadcasts);

@@ -1,5 +1,7 @@
 /** `npm run bench` measures everything; `npm run bench -- NAME [ARGUMENT…]` one part. Figures are ratios within one run. */
 
+import { NothingMeasured } from "../support/broadcasts.ts";
+
 const BENCHES: Readonly<Record<string, (args: readonly string[]) => Promise<void>>> = {
   webvtt: async () => (await import("./webvtt.ts")).benchWebvtt(),
   captions: async ([folder]) => (await import("./captions.ts")).benchCaptions(folder),
@@ -18,6 +20,11 @@ if (name !== undefined && BENCHES[name] === undefined) {
   process.exitCode = 2;
 } else {
   for (const [own, bench] of Object.entries(BENCHES)) {
-    if (name === undefined || own === name) await bench(args);
+    if (name !== undefined && own !== name) continue;
+    await bench(args).catch((error: unknown) => {
+      if (!(error instanceof NothingMeasured)) throw error;
+      console.error(error.message);
+      process.exitCode = 1;
+    });
   }
 }

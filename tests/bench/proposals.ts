@@ -14,6 +14,7 @@ import {
   speakerKindIn,
   type Tally,
 } from "../../src/model/proposal.ts";
+import { broadcastsIn } from "../support/broadcasts.ts";
 import { EVENING, sentencesOf, type Truth, truthOf } from "../support/evening.ts";
 import { readArchive } from "../support/readArchive.ts";
 import { DEMO } from "../support/site.ts";
@@ -112,7 +113,6 @@ function speakersIn({ id, segments, cues }: Episode, truth: Truth): Outcomes["sp
   });
 }
 
-const IDS = ["2026-10-05", "2026-10-06", "2026-10-07"];
 const say = (text: string) => process.stdout.write(`${text}\n`);
 const tallyText = ({ right, of }: Tally) => `${right} of ${of}`.padEnd(11);
 
@@ -126,7 +126,7 @@ export async function benchProposals(folder?: string): Promise<void> {
   const broadcasts =
     folder === undefined
       ? [FIXTURE]
-      : IDS.map((id) => ({ id, folder: join(folder, id), cuts: cutsOf(join(folder, id)) }));
+      : broadcastsIn(folder).map((id) => ({ id, folder: join(folder, id), cuts: cutsOf(join(folder, id)) }));
   const all: Outcomes[] = [];
   for (const broadcast of broadcasts) all.push(await outcomesOf(broadcast));
   const outcomes = { points: all.flatMap(({ points }) => points), speakers: all.flatMap(({ speakers }) => speakers) };

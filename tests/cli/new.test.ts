@@ -61,29 +61,26 @@ const file = (name: string, id = ID) => readFile(join(content, "episodes", id.sl
 const faults = async () => readArchive(content).findings.filter(blocks);
 
 describe("an episode from a raw transcript, a running order and a recording", () => {
-  test.each(["raw.vtt", "raw-noisy.txt"])(
-    "%s: new, then retime; both conform",
-    async (name) => {
-      const { made, findings } = await newEpisode(await options({ transcript: join(EVENING, name) }));
-      expect(findings.filter(blocks)).toEqual([]);
-      expect(made?.draft.segments).toHaveLength(9);
-      expect(await faults()).toEqual([]);
-      expect(await file("transcript.vtt")).toContain("<v.proposed Ilse Marrane>");
-      expect(rulesOf(readArchive(content).findings)).toContain("speakers-proposed");
-      const retimed = await retimeEpisode({
-        content,
-        id: ID,
-        text: join(EVENING, "truth.txt"),
-        inPoints: true,
-        dryRun: false,
-      });
-      expect(retimed.findings.filter(blocks)).toEqual([]);
-      expect(await faults()).toEqual([]);
-      const text = await file("transcript.vtt");
-      expect(text).not.toContain("v.proposed");
-      expect(text).toContain("<v Sabra Innick>We looked at every boat,\nevery day, for two years.</v>");
-    },
-  );
+  test.each(["raw.vtt", "raw-noisy.txt"])("%s: new, then retime; both conform", async (name) => {
+    const { made, findings } = await newEpisode(await options({ transcript: join(EVENING, name) }));
+    expect(findings.filter(blocks)).toEqual([]);
+    expect(made?.draft.segments).toHaveLength(9);
+    expect(await faults()).toEqual([]);
+    expect(await file("transcript.vtt")).toContain("<v.proposed Ilse Marrane>");
+    expect(rulesOf(readArchive(content).findings)).toContain("speakers-proposed");
+    const retimed = await retimeEpisode({
+      content,
+      id: ID,
+      text: join(EVENING, "truth.txt"),
+      inPoints: true,
+      dryRun: false,
+    });
+    expect(retimed.findings.filter(blocks)).toEqual([]);
+    expect(await faults()).toEqual([]);
+    const text = await file("transcript.vtt");
+    expect(text).not.toContain("v.proposed");
+    expect(text).toContain("<v Sabra Innick>We looked at every boat,\nevery day, for two years.</v>");
+  });
 
   test("what it writes, and what it says", async () => {
     const { made, findings } = await newEpisode(await options({ title: "Fewer ferries" }));

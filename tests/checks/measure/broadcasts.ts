@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { FIGURE_CHECKS } from "../../../src/checks/figures/index.ts";
 import { checkEpisode } from "../../../src/checks/index.ts";
@@ -6,6 +6,7 @@ import { NAME_CHECKS } from "../../../src/checks/names/index.ts";
 import { RECOGNISER_CHECKS } from "../../../src/checks/recogniser/index.ts";
 import type { Finding } from "../../../src/model/finding.ts";
 import { clockMs } from "../../../src/model/units.ts";
+import { broadcastsIn } from "../../support/broadcasts.ts";
 import { around, broadcastOf, programmeOf, registerFrom, subjectFrom } from "./archive.ts";
 import { emptyTally, type Planted, type Tally, tallyUp } from "./tally.ts";
 
@@ -75,9 +76,9 @@ function isAtPlace({ kind, places, until, really_until }: Fault): (finding: Find
 
 /** The noisy transcripts of a folder of broadcasts against the faults that were put into them. */
 export async function measureBroadcasts(folder: string): Promise<Measured> {
+  const ids = broadcastsIn(folder, "faults.json");
   const measured = { recogniser: emptyTally(), names: emptyTally(), figures: emptyTally() };
   const names = registerFrom(readFileSync(join(folder, "names.csv"), "utf8"));
-  const ids = readdirSync(folder).filter((name) => /^\d{4}-\d\d-\d\d$/.test(name));
   for (const id of ids) {
     const own = join(folder, id);
     const faults: readonly Fault[] = JSON.parse(readFileSync(join(own, "faults.json"), "utf8")).faults;
