@@ -40,7 +40,7 @@ export async function benchHuman(model: AcousticModel): Promise<void> {
   }
 }
 
-function fetched(folder: string, name: string): string {
+export function fetched(folder: string, name: string): string {
   const download = spawnSync("apt-get", ["download", name], { cwd: folder });
   const file = readdirSync(folder).find((own) => own.startsWith(`${name}_`));
   if (file === undefined)
@@ -51,7 +51,7 @@ function fetched(folder: string, name: string): string {
   return out;
 }
 
-async function readingsIn(root: string): Promise<readonly Spoken[]> {
+export async function readingsIn(root: string): Promise<readonly Spoken[]> {
   const data = join(root, "usr/share/pocketsphinx/test/data");
   const all = ["librivox/transcription", "cards/cards.transcription"].flatMap((list) => {
     const lines = readFileSync(join(data, list), "utf8").split("\n");
@@ -87,7 +87,7 @@ const spokenIn = (files: readonly { readonly path: string; readonly text: string
   Promise.all(files.map(async ({ path, text }) => ({ text, samples: trimmed((await monoOf(path, RATE)).samples) })));
 
 /** Without what is quiet at both ends: 35 dB below the loudest tenth of a second. */
-function trimmed(samples: Float32Array): Float32Array {
+export function trimmed(samples: Float32Array): Float32Array {
   const piece = RATE / 100;
   const energies = Array.from({ length: Math.floor(samples.length / piece) }, (_, n) =>
     samples.subarray(n * piece, (n + 1) * piece).reduce((sum, sample) => sum + sample * sample, 0),
