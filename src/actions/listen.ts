@@ -6,6 +6,8 @@ import { type AcousticModel, MODEL_FILES, parseModel } from "../listen/alignMode
 import { asMono, type Decoded, decode, type Piece, UndecodableSound } from "../listen/decode.ts";
 import { type Hearing, hearing, type ToJudge } from "../listen/hear.ts";
 import type { HeardSpans, Listening } from "../listen/heardSpans.ts";
+import { kindFrames } from "../listen/kindFrames.ts";
+import { type Division, divide } from "../listen/kinds.ts";
 import { findFfmpeg } from "../write/ffmpeg.ts";
 
 export interface ListenOptions {
@@ -39,13 +41,14 @@ export async function openListening(files: readonly string[], options: ListenOpt
   if (typeof model === "string") return no(model);
   const opened = await framesOf(file, options);
   if (typeof opened === "string") return no(opened);
-  const { frames, sound } = opened;
+  const { frames, division, sound } = opened;
   return {
     ok: true,
     sound,
     listening: {
       frames,
       model,
+      division,
       ...(progress === undefined ? {} : { progress: (share) => progress(DECODING + share * (1 - DECODING)) }),
     },
   };
@@ -89,30 +92,45 @@ async function readModel(folder: string): Promise<AcousticModel | string> {
   }
 }
 
-/** The cepstra of a recording; a sentence where it has no sound that can be heard. */
+/** What both the search for words and the division hear, as it comes. */
+function bothEars() {
+  const [words, kinds] = [cepstra(), kindFrames()];
+  return {
+    take: (samples: Float32Array): void => {
+      words.take(samples);
+      kinds.take(samples);
+    },
+    heard: (): { readonly frames: Float32Array; readonly division: Division } => ({
+      frames: words.frames(),
+      division: divide(kinds.frames()),
+    }),
+  };
+}
+
+/** The cepstra of a recording and its division; a sentence where it has no sound that can be heard. */
 async function framesOf(
   file: string,
   { ffmpeg: program, progress }: ListenOptions,
-): Promise<{ readonly frames: Float32Array; readonly sound: Sound | null } | string> {
+): Promise<(Pick<Listening, "frames" | "division"> & { readonly sound: Sound | null }) | string> {
   const { size } = await stat(file);
-  const own = cepstra();
+  const own = bothEars();
   try {
     const bytes = told(createReadStream(file), (read) => progress?.((read / size) * DECODING));
     const ears = hearing();
     const sound = asMono(heardBy(ears, decode(bytes)), RATE);
     for (;;) {
       const { done, value } = await sound.next();
-      if (done === true) return { frames: own.frames(), sound: { ...value, heard: ears.heard() } };
+      if (done === true) return { ...own.heard(), sound: { ...value, heard: ears.heard() } };
       own.take(value);
     }
   } catch (error) {
     if (!(error instanceof UndecodableSound)) throw error;
     const ffmpeg = await findFfmpeg(program);
     if (ffmpeg === null) return `${file} can't be heard: ${error.says} With ffmpeg installed it may be; ${WITHOUT}.`;
-    const other = cepstra();
+    const other = bothEars();
     const done = await ffmpeg.samples(file, RATE, (samples) => other.take(samples));
-    const frames = other.frames();
-    if (done.ok && frames.length > 0) return { frames, sound: null };
+    const heard = other.heard();
+    if (done.ok && heard.frames.length > 0) return { ...heard, sound: null };
     return `${file} can't be heard: ${error.says} ${WITHOUT.replace("so", "So")}.`;
   }
 }

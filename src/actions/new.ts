@@ -4,6 +4,8 @@ import { DateTime } from "luxon";
 import { type Drafted, draftEpisode } from "../derive/propose/draft.ts";
 import { soundFaults } from "../listen/hear.ts";
 import { heardBlocks } from "../listen/heardSpans.ts";
+import { breaksAgainst } from "../listen/heldAgainst.ts";
+import type { Division } from "../listen/kinds.ts";
 import { parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
 import { blocks, type Finding } from "../model/finding.ts";
@@ -21,6 +23,7 @@ import { openProgramme } from "../read/index.ts";
 import { episodeText } from "../write/episodeText.ts";
 import { writeNewFolder } from "../write/scaffold.ts";
 import { type ListenOptions, listenedText, openListening } from "./listen.ts";
+import { againstFindings } from "./retimeFindings.ts";
 
 export interface NewOptions {
   readonly content: string;
@@ -72,6 +75,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     blocks: rawBlocks,
     listened,
     faults,
+    division,
   } = await heardIn(raw.rawBlocks, recordings, { ...options, cuts, duration });
   const drafted = draftEpisode({
     title: options.title ?? titleFor(programme, id),
@@ -98,7 +102,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
       `${folder} is there already, and was left as it is. Choose another edition's name, like ${id.slice(0, 10)}-late.`,
     );
   return {
-    findings: [...findings, ...faults, ...drafted.findings, ...assumed],
+    findings: [...findings, ...faults, ...drafted.findings, ...breakFindings(drafted.draft, division), ...assumed],
     made: { folder, draft: drafted.draft, cues: drafted.cues, listened },
   };
 }
@@ -117,8 +121,9 @@ async function heardIn(
   readonly blocks: readonly RawBlock[];
   readonly listened: string | null;
   readonly faults: readonly Finding[];
+  readonly division: Division | null;
 }> {
-  if (listen === null) return { blocks, listened: null, faults: [] };
+  if (listen === null) return { blocks, listened: null, faults: [], division: null };
   const files = recordings.flatMap(({ path }) => (path === null ? [] : [path]));
   const opened = await openListening(files, listen);
   const missing = clock === "aired" ? cuts.reduce((sum, { from, to }) => sum + (to - from), 0) : 0;
@@ -127,11 +132,27 @@ async function heardIn(
   const sound = opened.ok ? opened.sound : null;
   const at = { file: basename(files[0] ?? ""), line: 1, column: 1 };
   const faults = sound === null ? [] : soundFaults({ ...sound, wanted: duration });
+  const [first] = blocks;
   return {
     blocks: heard?.blocks ?? blocks,
     listened: listenedText(opened, heard?.heard ?? null),
-    faults: faults.map(({ rule, says, mend }) => findingAt(at, "warns", rule, says, mend)),
+    faults: [
+      ...faults.map(({ rule, says, mend }) => findingAt(at, "warns", rule, says, mend)),
+      ...againstFindings(heard?.heard.against ?? [], { ...(first?.at ?? at), line: 1, column: 1 }),
+    ],
+    division: opened.ok ? opened.listening.division : null,
   };
+}
+
+/** Breaks that the recording has elsewhere than they were proposed. */
+function breakFindings(draft: EpisodeDraft, division: Division | null): readonly Finding[] {
+  if (division === null) return [];
+  const { segments } = draft;
+  const breaks = segments.flatMap(({ kind, slug, in: start }, n) => {
+    const end = segments[n + 1]?.in;
+    return kind === "break" && end !== undefined ? [{ slug, start, end }] : [];
+  });
+  return againstFindings(breaksAgainst(breaks, division, draft), { file: "episode.md", line: 1, column: 1 });
 }
 
 /** A file that the call names; not being there is a fault of the call, and so is a size that no text has. */

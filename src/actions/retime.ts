@@ -1,5 +1,7 @@
 import { join } from "node:path";
 import { possiblePoints } from "../derive/propose/again.ts";
+import { breaksAgainst } from "../listen/heldAgainst.ts";
+import type { Division } from "../listen/kinds.ts";
 import type { Episode, TranscriptCue } from "../model/episode.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { UsageError } from "../model/usageError.ts";
@@ -15,7 +17,7 @@ import { type ListenOptions, listenedText, openListening } from "./listen.ts";
 import { sourceOf } from "./new.ts";
 import { type Content, readContent, stretchOf } from "./retimeContent.ts";
 import { type RetimedText, retimed } from "./retimed.ts";
-import { noRoom, told, wordsWouldGo } from "./retimeFindings.ts";
+import { againstFindings, noRoom, told, wordsWouldGo } from "./retimeFindings.ts";
 import { digestOfTexts } from "./texts.ts";
 
 export interface RetimeOptions {
@@ -108,7 +110,11 @@ export async function retimeEpisode(options: RetimeOptions, read = sourceOf): Pr
   if (would !== null && blocks(would)) return { findings, made: null, toConfirm: { says: would.says, digest } };
   const written = await write(done, options, { sources, transcript, episode });
   return {
-    findings: [...findings, ...told(done, transcript.file)],
+    findings: [
+      ...findings,
+      ...told(done, transcript.file),
+      ...(opened?.ok === true && episode !== null ? breakFindings(opened.listening.division, episode, sources) : []),
+    ],
     made: {
       ...done,
       ...written,
@@ -117,6 +123,13 @@ export async function retimeEpisode(options: RetimeOptions, read = sourceOf): Pr
     },
     toConfirm: null,
   };
+}
+
+/** Breaks that the recording has elsewhere. Points that are only proposed are for people to set. */
+function breakFindings(division: Division, episode: Episode, { episode: file }: EpisodeSources): readonly Finding[] {
+  const breaks = episode.segments.filter(({ kind, proposed }) => kind === "break" && proposed === undefined);
+  const said = breaks.map(({ slug, in: start, out: end }) => ({ slug, start, end }));
+  return againstFindings(breaksAgainst(said, division, episode), { file: file?.file ?? "", line: 1, column: 1 });
 }
 
 /** The episode's recordings that are files of this machine. */

@@ -1,7 +1,8 @@
 import type { Change } from "../derive/align/changes.ts";
+import type { HeardFault } from "../listen/heldAgainst.ts";
 import { formatClock } from "../model/clock.ts";
 import { shortened } from "../model/excerpt.ts";
-import type { Finding } from "../model/finding.ts";
+import type { Finding, Place } from "../model/finding.ts";
 import { blocking, findingAt } from "../read/findings.ts";
 import { parseVtt, wholeMs } from "../webvtt/index.ts";
 import type { RetimedText } from "./retimed.ts";
@@ -48,10 +49,15 @@ export function told({ text, unplaced, isLeast, crowded, heard }: RetimedText, f
   return [
     ...sounds,
     ...missing,
+    ...againstFindings(heard?.against ?? [], at),
     ...(isLeast ? [] : [findingAt(at, "warns", "alignment-unsure", unsure, drift)]),
     ...(crowded === null ? [] : [crowdedFinding(crowded, text, file)]),
   ];
 }
+
+/** Where words and sound disagree. @param at the first place of the transcript. */
+export const againstFindings = (against: readonly HeardFault[], at: Place): readonly Finding[] =>
+  against.map(({ rule, says, mend, at: ms }) => findingAt(at, "warns", rule, says, mend, ms / 1000));
 
 function crowdedFinding({ start, pieces }: NonNullable<RetimedText["crowded"]>, text: string, file: string): Finding {
   const words = pieces.map((piece) => piece.words.replace(/\s+/g, " ")).join(" ");

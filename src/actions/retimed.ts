@@ -172,13 +172,14 @@ function listenTo(
   const { listening, episode, raw } = from;
   if (listening === null || episode === null) return null;
   const rough = raw === null ? own.spans : align(timeWords(raw, { end: null }), written).spans;
-  const { end } = from.stretch?.whole ?? wholeOf(from, scope);
+  const { start, end } = from.stretch?.whole ?? wholeOf(from, scope);
   return heardSpans(
     written.map(({ text }) => text),
     rough,
     episode,
     end,
     listening,
+    start,
   );
 }
 

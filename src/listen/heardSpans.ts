@@ -5,12 +5,16 @@ import type { RawBlock } from "../model/spoken.ts";
 import { clockMs, mediaMs } from "../model/units.ts";
 import { alignWords, type RoughWord } from "./align.ts";
 import type { AcousticModel } from "./alignModel.ts";
+import { type HeardFault, heldAgainst } from "./heldAgainst.ts";
+import type { Division } from "./kinds.ts";
 
 /** A recording that was listened to, and what words are held against. */
 export interface Listening {
   /** The cepstra of the whole recording (`alignFeatures.ts`). */
   readonly frames: Float32Array;
   readonly model: AcousticModel;
+  /** What is heard when. */
+  readonly division: Division;
   readonly progress?: (done: number) => void;
 }
 
@@ -23,6 +27,8 @@ export interface HeardSpans {
   readonly heard: number;
   /** Runs of words that were not heard, long enough to be more than a slip of the search. */
   readonly missing: readonly MissingWords[];
+  /** Where the words and the sound disagree. */
+  readonly against: readonly HeardFault[];
 }
 
 /** Words that are in the text and not in the recording. */
@@ -42,14 +48,15 @@ const LEAST = 0.5;
  * The times of words from the sound, near the times that are known roughly. Null where so few are heard that the
  * recording, or its cuts, must be others: then the rough times are the better ones.
  * @param rough by word, milliseconds of the episode's clock; null: somewhere between its neighbours.
- * @param end where the programme ends.
+ * @param end where the programme ends. @param begin where the words begin that are asked for.
  */
 export function heardSpans(
   texts: readonly string[],
   rough: readonly (Span | null)[],
   timed: Timed,
   end: number,
-  { frames, model, progress }: Listening,
+  { frames, model, division, progress }: Listening,
+  begin = 0,
 ): HeardSpans | null {
   const around = filled(rough, end);
   const cuts = timed.clock === "aired" ? timed.cuts : [];
@@ -69,11 +76,23 @@ export function heardSpans(
     if (word !== null) spans[n] = spanIn(word, timed);
   });
   const heard = spans.filter((span) => span !== null).length;
-  const missing = missingIn(texts, spans, (n) => !inCut(n, -OFF));
+  const against = heldAgainst(
+    sought.map(({ text }, k) => ({ text, heard: found[k] ?? null })),
+    division,
+    { start: inMedia(begin), end: Math.min(inMedia(end), division.stretches.at(-1)?.end ?? 0) },
+    timed,
+  );
+  const unspoken = against.filter(({ rule }) => rule === "words-unspoken");
+  const missing = missingIn(texts, spans, (n) => !inCut(n, -OFF)).filter(
+    ({ at }) => !unspoken.some(({ around }) => around.start - ROUNDED <= at && at <= around.end),
+  );
   keepCut(spans, (n) => (inCut(n, -OFF) ? (rough[n] ?? null) : null));
   const sayable = texts.filter((text, n) => /[\p{L}\p{N}]/u.test(text) && (spans[n] === null || !inCut(n, 0))).length;
-  return heard < sayable * LEAST ? null : { spans, sayable, heard: Math.min(heard, sayable), missing };
+  return heard < sayable * LEAST ? null : { spans, sayable, heard: Math.min(heard, sayable), missing, against };
 }
+
+/** Times are in whole milliseconds in the one place, and not in the other. */
+const ROUNDED = 2;
 
 /** @param isThere whether a word may be in the recording at all. */
 function missingIn(
@@ -152,7 +171,7 @@ export function heardBlocks(
   timed: Timed,
   end: number | null,
   listening: Listening,
-): { readonly blocks: readonly RawBlock[]; readonly heard: Pick<HeardSpans, "sayable" | "heard"> } | null {
+): { readonly blocks: readonly RawBlock[]; readonly heard: Pick<HeardSpans, "sayable" | "heard" | "against"> } | null {
   const rough = timeWords(blocks, { end });
   const texts = rough.map(({ text }) => text);
   const heard = heardSpans(texts, rough, timed, end ?? rough.at(-1)?.end ?? 0, listening);

@@ -48,8 +48,9 @@ const EDGE = 15;
  * Divides a recording by what is heard, from the frames that `kindFrames` made of it. Speech is known by how syllables
  * change the energy some four times a second (Houtgast and Steeneken 1985; Scheirer and Slaney 1997), here in every band;
  * music by notes that stand still in the spectrum (after Seyerlehner et al. 2007). The cheapest whole is taken (Viterbi).
+ * @param least how much speech changes every band's level, in decibels.
  */
-export function divide(frames: Float32Array): Division {
+export function divide(frames: Float32Array, least: number = SPEECH.changes): Division {
   const count = Math.floor(frames.length / VALUES);
   if (count === 0) return { stretches: [], pauses: [] };
   const levels = Float64Array.from({ length: count }, (_, n) =>
@@ -62,7 +63,7 @@ export function divide(frames: Float32Array): Division {
   const kinds: SoundKind[] = Array.from({ length: count }, () => "silence");
   let from = 0;
   for (const silence of [...silences, { start: count, end: count }]) {
-    if (silence.start > from) label(kinds, { frames, levels, bands, from, to: silence.start });
+    if (silence.start > from) label(kinds, { frames, levels, bands, changes: least, from, to: silence.start });
     from = silence.end;
   }
   const pauses = runsOf(
@@ -119,6 +120,8 @@ interface ToLabel {
   readonly frames: Float32Array;
   readonly levels: Float64Array;
   readonly bands: Bands;
+  /** What speech is known by. */
+  readonly changes: number;
   readonly from: number;
   readonly to: number;
 }
@@ -128,7 +131,7 @@ function label(kinds: SoundKind[], work: ToLabel): void {
   const { levels, from, to, bands } = work;
   const changes = changesOf(work);
   const { steady, single, spread } = stillnessOf(work);
-  const least = SPEECH.changes * Math.max(SPEECH.leastRoom, bands.room);
+  const least = work.changes * Math.max(SPEECH.leastRoom, bands.room);
   const { stillFrom, stillTo, still } = SPEECH;
   const costs = Array.from({ length: to - from }, (_, n): readonly number[] => {
     const notes = Math.min(stillTo, Math.max(stillFrom, steady[n] ?? 0)) - stillFrom;

@@ -9,7 +9,7 @@ import { castOf } from "../../src/derive/propose/speakers.ts";
 import { cepstra, RATE } from "../../src/listen/alignFeatures.ts";
 import type { AcousticModel } from "../../src/listen/alignModel.ts";
 import { asMono, decode } from "../../src/listen/decode.ts";
-import { heardBlocks, heardSpans } from "../../src/listen/heardSpans.ts";
+import { heardBlocks, heardSpans, type Listening } from "../../src/listen/heardSpans.ts";
 import type { SpokenWord } from "../../src/model/spoken.ts";
 import {
   editedText,
@@ -24,6 +24,7 @@ import {
 } from "../support/evening.ts";
 import { debianModel, HAS_MODEL } from "../support/listening.ts";
 import { benchHuman } from "./listenHuman.ts";
+import { benchHeld, benchKinds } from "./listenKinds.ts";
 
 const IDS = ["2026-10-05", "2026-10-06", "2026-10-07"];
 const FORMATS = ["raw.txt", "raw-noisy.txt"];
@@ -42,9 +43,12 @@ export async function benchListen(folder?: string, human?: string): Promise<void
       `Nothing was measured: there is no ${IDS.join("/aired.mp3, ")}/aired.mp3 in ${folder ?? "a folder that was named"}.`,
     );
   const model = debianModel();
+  await benchKinds(folder, ids);
+  await benchHeld(folder, ids, model);
   for (const id of ids) {
     const frames = await framesOf(join(folder, id, "aired.mp3"), id);
-    for (const format of FORMATS) await measure(join(folder, id), id, format, { frames, model });
+    for (const format of FORMATS)
+      await measure(join(folder, id), id, format, { frames, division: { stretches: [], pauses: [] }, model });
   }
   say(`The most memory at one time: ${Math.round(process.resourceUsage().maxRSS / 1024)} MB`);
   if (human === "human") await benchHuman(model);
@@ -72,8 +76,7 @@ async function framesOf(file: string, id: string): Promise<Float32Array> {
   return value;
 }
 
-interface Sound {
-  readonly frames: Float32Array;
+interface Sound extends Pick<Listening, "frames" | "division"> {
   readonly model: AcousticModel;
 }
 
