@@ -89,6 +89,22 @@ describe.skipIf(!HAS_MODEL)("with the recording and the model", () => {
     await rm(join(content, "episodes"), { recursive: true });
   });
 
+  test("words that a recogniser made up over music are told, and speech that it left out", {
+    timeout: 400_000,
+  }, async () => {
+    const left = sentences.filter(({ start }) => start < 8 || start > 20);
+    const text = `[0:00] Subtitles by the Caption Circle.\n\n[0:05] ${left.map((own) => own.text).join(" ")}`;
+    await writeFile(join(content, "faulty.txt"), text);
+    const { findings } = await newEpisode({ ...options(), transcript: join(content, "faulty.txt"), listen });
+    const told = findings.filter(({ rule }) => /^(words-unspoken|speech-without-words)$/.test(rule));
+    expect(told.map(({ rule }) => rule)).toEqual(["words-unspoken", "speech-without-words"]);
+    expect(told[0]?.says).toContain("Subtitles by the Caption Circle.");
+    expect(told[0]?.at.file).toBe("faulty.txt");
+    const gone = sentences.find((own) => !left.includes(own));
+    expect(Math.abs((told[1]?.seconds ?? 0) - (gone?.start ?? 0))).toBeLessThan(2);
+    await rm(join(content, "episodes"), { recursive: true });
+  });
+
   test("a recording of something else is told, and the text's own times stay", { timeout: 400_000 }, async () => {
     const { samples } = await monoOf(join(DEMO, "episodes/2026/2026-10-07/web.mp3"), 16_000);
     const file = join(content, "other.wav");
