@@ -1,15 +1,14 @@
 import { readdirSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { KIND_RATE } from "../../src/listen/kindFrames.ts";
+import type { SoundKind } from "../../src/listen/kinds.ts";
 import { monoOf, noise, sine } from "../support/sounds.ts";
-import { trimmed } from "./listenHuman.ts";
-
-export type Kind = "speech" | "music" | "tone" | "silence";
+import { trimmed } from "./trimmed.ts";
 
 /** Sound that was put together, and what it is when: seconds. */
 export interface Mixed {
   readonly samples: Float32Array;
-  readonly truth: readonly { readonly kind: Kind; readonly from: number; readonly to: number }[];
+  readonly truth: readonly { readonly kind: SoundKind; readonly from: number; readonly to: number }[];
 }
 
 /** What there is to mix: sayings of people, and pieces of music; one channel at `KIND_RATE`, of like level. */
@@ -18,35 +17,35 @@ export interface Stock {
   readonly music: readonly Float32Array[];
 }
 
-/** Prompts that are longer than a word, and music on hold, from folders of Debian's packages. */
-export async function stockIn(prompts: string, music: string): Promise<Stock> {
-  const voice = join(prompts, "usr/share/asterisk/sounds/en_US_f_Allison");
-  const tunes = join(music, "usr/share/asterisk/moh");
-  const wavs = (folder: string, least: number) =>
-    readdirSync(folder)
-      .filter((name) => name.endsWith(".wav") && statSync(join(folder, name)).size > least)
-      .sort()
-      .map((name) => join(folder, name));
-  const load = async (files: readonly string[]) => {
+/** No more of a piece of music is held. Seconds. */
+const A_PIECE = 200;
+
+/** Prompts that are longer than a word, and pieces of music, from two folders. */
+export async function stockIn(prompts: string, tunes: string): Promise<Stock> {
+  const load = async (folder: string, least: number) => {
+    const files = readdirSync(folder).filter(
+      (name) => /\.(wav|mp3)$/.test(name) && statSync(join(folder, name)).size > least,
+    );
     const all: Float32Array[] = [];
-    for (const file of files) all.push((await monoOf(file, KIND_RATE)).samples);
+    for (const file of files.sort()) all.push((await monoOf(join(folder, file), KIND_RATE)).samples);
     return all;
   };
-  const sayings = (await load(wavs(voice, 24_000))).map((own) => leveled(trimmed(own)));
-  return { sayings, music: (await load(wavs(tunes, 0))).map(leveled) };
+  const sayings = (await load(prompts, 24_000)).map((own) => leveled(trimmed(own)));
+  const music = (await load(tunes, 0)).map((own) => leveled(own.subarray(0, A_PIECE * KIND_RATE)));
+  return { sayings, music };
 }
 
 const energyOf = (samples: Float32Array): number => samples.reduce((sum, own) => sum + own * own, 0) / samples.length;
 
 /** So loud that its RMS is 0.1: 20 dB below full scale. */
-export function leveled(samples: Float32Array): Float32Array {
+function leveled(samples: Float32Array): Float32Array {
   const gain = 0.1 / Math.sqrt(energyOf(samples) + 1e-12);
   return samples.map((own) => own * gain);
 }
 
 /** Rounds of speech, music, silence, tone and speech over music, of changing lengths. */
 export function mix({ sayings, music }: Stock, rounds: number): Mixed {
-  const parts: { readonly kind: Kind; readonly samples: Float32Array }[] = [];
+  const parts: { readonly kind: SoundKind; readonly samples: Float32Array }[] = [];
   let said = 0;
   const talk = (seconds: number): Float32Array => {
     const all = new Float32Array(Math.round(seconds * KIND_RATE));

@@ -5,8 +5,12 @@ import { join } from "node:path";
 import { alignWords } from "../../src/listen/align.ts";
 import { cepstra, RATE } from "../../src/listen/alignFeatures.ts";
 import type { AcousticModel } from "../../src/listen/alignModel.ts";
+import { divide } from "../../src/listen/kinds.ts";
 import { quantile } from "../support/evening.ts";
 import { monoOf, noise } from "../support/sounds.ts";
+import { mix, type Stock, stockIn, withNoise } from "./kindsMixed.ts";
+import { framesFrom, kindsText } from "./listenKinds.ts";
+import { trimmed } from "./trimmed.ts";
 
 /** A recording of somebody, and the words that it has. */
 interface Spoken {
@@ -26,7 +30,8 @@ export async function benchHuman(model: AcousticModel): Promise<void> {
   const folder = mkdtempSync(join(tmpdir(), "afterair-human-"));
   try {
     const readings = await readingsIn(fetched(folder, "pocketsphinx-testdata"));
-    const prompts = await promptsIn(fetched(folder, "asterisk-core-sounds-en-wav"));
+    const voice = fetched(folder, "asterisk-core-sounds-en-wav");
+    const prompts = await promptsIn(voice);
     if (readings.length === 0 || prompts.length === 0)
       throw new Error("Nothing was measured: the packages have no recordings.");
     for (const [name, spoken] of [
@@ -35,12 +40,39 @@ export async function benchHuman(model: AcousticModel): Promise<void> {
     ] as const) {
       for (const db of [null, 15, 5]) measure(name, spoken, db, model);
     }
+    const tunes = (name: string, path: string) => join(fetched(folder, name), path);
+    const sounds = (root: string, own: string) => join(root, "usr/share/asterisk/sounds", own);
+    measureKinds(
+      "English prompts, music on hold (the figures were chosen on them)",
+      await stockIn(sounds(voice, "en_US_f_Allison"), tunes("asterisk-moh-opsound-wav", "usr/share/asterisk/moh")),
+    );
+    measureKinds(
+      "Russian prompts, a game's music (nothing was chosen on them)",
+      await stockIn(
+        sounds(fetched(folder, "asterisk-core-sounds-ru-wav"), "ru_RU_f_IvrvoiceRU"),
+        tunes("asc-music", "usr/share/games/asc/music"),
+      ),
+    );
   } finally {
     rmSync(folder, { recursive: true });
   }
 }
 
-export function fetched(folder: string, name: string): string {
+/** What is heard when, in prompts, music, tones and silences put together. */
+function measureKinds(what: string, stock: Stock): void {
+  const clean = mix(stock, 20);
+  for (const [name, { samples, truth }] of [
+    ["as they are", clean],
+    ["noise at 15 dB", withNoise(clean, 15)],
+  ] as const) {
+    const division = divide(framesFrom(samples));
+    process.stdout.write(
+      `${what}, tones and silences, ${name}: ${kindsText(truth, division, samples.length / RATE)}\n`,
+    );
+  }
+}
+
+function fetched(folder: string, name: string): string {
   const download = spawnSync("apt-get", ["download", name], { cwd: folder });
   const file = readdirSync(folder).find((own) => own.startsWith(`${name}_`));
   if (file === undefined)
@@ -51,7 +83,7 @@ export function fetched(folder: string, name: string): string {
   return out;
 }
 
-export async function readingsIn(root: string): Promise<readonly Spoken[]> {
+async function readingsIn(root: string): Promise<readonly Spoken[]> {
   const data = join(root, "usr/share/pocketsphinx/test/data");
   const all = ["librivox/transcription", "cards/cards.transcription"].flatMap((list) => {
     const lines = readFileSync(join(data, list), "utf8").split("\n");
@@ -85,17 +117,6 @@ async function promptsIn(root: string): Promise<readonly Spoken[]> {
 
 const spokenIn = (files: readonly { readonly path: string; readonly text: string }[]): Promise<readonly Spoken[]> =>
   Promise.all(files.map(async ({ path, text }) => ({ text, samples: trimmed((await monoOf(path, RATE)).samples) })));
-
-/** Without what is quiet at both ends: 35 dB below the loudest tenth of a second. */
-export function trimmed(samples: Float32Array): Float32Array {
-  const piece = RATE / 100;
-  const energies = Array.from({ length: Math.floor(samples.length / piece) }, (_, n) =>
-    samples.subarray(n * piece, (n + 1) * piece).reduce((sum, sample) => sum + sample * sample, 0),
-  );
-  const least = Math.max(...energies) * 10 ** -3.5;
-  const [first, last] = [energies.findIndex((own) => own > least), energies.findLastIndex((own) => own > least)];
-  return samples.subarray(Math.max(0, first) * piece, (last + 1) * piece);
-}
 
 function measure(name: string, spoken: readonly Spoken[], db: number | null, model: AcousticModel): void {
   const starts: number[] = [];
