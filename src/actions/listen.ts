@@ -8,6 +8,7 @@ import { type Hearing, hearing, type ToJudge } from "../listen/hear.ts";
 import type { HeardSpans, Listening } from "../listen/heardSpans.ts";
 import { kindFrames } from "../listen/kindFrames.ts";
 import { type Division, divide } from "../listen/kinds.ts";
+import { waveform } from "../listen/waveform.ts";
 import { findFfmpeg } from "../write/ffmpeg.ts";
 
 export interface ListenOptions {
@@ -21,7 +22,7 @@ export interface ListenOptions {
 
 /** What came of opening a recording: something to hold words against, or why there is none, as a sentence. */
 export type Opened =
-  | { readonly ok: true; readonly listening: Listening; readonly sound: Sound | null }
+  | { readonly ok: true; readonly listening: Listening; readonly sound: Sound | null; readonly peaks: Uint8Array }
   | { readonly ok: false; readonly says: string };
 
 /** What the recording is like; null where ffmpeg decoded it, and nothing but its words was heard. */
@@ -41,10 +42,11 @@ export async function openListening(files: readonly string[], options: ListenOpt
   if (typeof model === "string") return no(model);
   const opened = await framesOf(file, options);
   if (typeof opened === "string") return no(opened);
-  const { frames, division, sound } = opened;
+  const { frames, division, peaks, sound } = opened;
   return {
     ok: true,
     sound,
+    peaks,
     listening: {
       frames,
       model,
@@ -92,17 +94,26 @@ async function readModel(folder: string): Promise<AcousticModel | string> {
   }
 }
 
-/** What both the search for words and the division hear, as it comes. */
-function bothEars() {
-  const [words, kinds] = [cepstra(), kindFrames()];
+interface OneListening {
+  readonly frames: Float32Array;
+  readonly division: Division;
+  /** The waveform (`waveform.ts`). */
+  readonly peaks: Uint8Array;
+}
+
+/** What the search for words, the division and the waveform are made from, as it comes. */
+function allEars() {
+  const [words, kinds, outline] = [cepstra(), kindFrames(), waveform()];
   return {
     take: (samples: Float32Array): void => {
       words.take(samples);
       kinds.take(samples);
+      outline.take(samples);
     },
-    heard: (): { readonly frames: Float32Array; readonly division: Division } => ({
+    heard: (): OneListening => ({
       frames: words.frames(),
       division: divide(kinds.frames()),
+      peaks: outline.peaks(),
     }),
   };
 }
@@ -111,9 +122,9 @@ function bothEars() {
 async function framesOf(
   file: string,
   { ffmpeg: program, progress }: ListenOptions,
-): Promise<(Pick<Listening, "frames" | "division"> & { readonly sound: Sound | null }) | string> {
+): Promise<(OneListening & { readonly sound: Sound | null }) | string> {
   const { size } = await stat(file);
-  const own = bothEars();
+  const own = allEars();
   try {
     const bytes = told(createReadStream(file), (read) => progress?.((read / size) * DECODING));
     const ears = hearing();
@@ -127,7 +138,7 @@ async function framesOf(
     if (!(error instanceof UndecodableSound)) throw error;
     const ffmpeg = await findFfmpeg(program);
     if (ffmpeg === null) return `${file} can't be heard: ${error.says} With ffmpeg installed it may be; ${WITHOUT}.`;
-    const other = bothEars();
+    const other = allEars();
     const done = await ffmpeg.samples(file, RATE, (samples) => other.take(samples));
     const heard = other.heard();
     if (done.ok && heard.frames.length > 0) return { ...heard, sound: null };
