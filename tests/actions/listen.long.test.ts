@@ -73,7 +73,9 @@ describe.skipIf(!HAS_MODEL)("with the recording and the model", () => {
     expect(again.made?.listened).toMatch(/^The times of words come from the recording/);
     expect(median(await farFromVoice())).toBeLessThan(60);
     const invented = "Subtitles were provided by the transcription service of another channel.";
-    await writeFile(text, (await readFile(text, "utf8")).replace("\n\n", `\n\nTAMSIN HATHERSAY: ${invented}\n\n`));
+    const credit = "Subtitles by the Caption Circle, volunteers of the islands.";
+    const written = (await readFile(text, "utf8")).replace("\n\n", `\n\nTAMSIN HATHERSAY: ${invented}\n\n`);
+    await writeFile(text, `TAMSIN HATHERSAY: ${credit}\n\n${written}`);
     const { findings } = await retimeEpisode({
       content,
       id: ID,
@@ -86,6 +88,10 @@ describe.skipIf(!HAS_MODEL)("with the recording and the model", () => {
     const told = findings.filter(({ rule }) => rule === "words-not-heard").map(({ says }) => says);
     expect(told).toHaveLength(1);
     expect(told[0]).toContain("provided by the transcription service of another");
+    // What is told to stand in music is not told a second time.
+    const unspoken = findings.filter(({ rule }) => rule === "words-unspoken").map(({ says }) => says);
+    expect(unspoken).toHaveLength(1);
+    expect(unspoken[0]).toContain("Subtitles by the Caption Circle");
     await rm(join(content, "episodes"), { recursive: true });
   });
 

@@ -66,7 +66,7 @@ describe("words held against the sound", () => {
     ["punctuation is no word", [...full(5.5), ...words("– …", null), ...full(18.5)], evening, 33, []],
     [
       "one that the search finds in music is none",
-      [...words("Subtitles by", null), ...words("the", 2), ...words("Circle.", null), ...full(5.5), ...full(18.5)],
+      [...words("Subtitles", null), ...words("the", 2), ...words("Circle.", null), ...full(5.5), ...full(18.5)],
       evening,
       33,
       [["words-unspoken", 0]],
