@@ -43,26 +43,29 @@ export function levelOfShare(levels: Float64Array, share: number): number {
   return LOWEST;
 }
 
-/** The states of the cheapest way through all frames (Viterbi 1967), where each change of state costs as much. */
-export function cheapestPath(costs: readonly (readonly number[])[], change: number): Uint8Array {
-  const states = costs[0]?.length ?? 0;
-  const from = new Uint8Array(costs.length * states);
+/**
+ * The states of the cheapest way through all frames (Viterbi 1967), where each change of state costs as much.
+ * @param costs those of a frame's states, frame after frame.
+ */
+export function cheapestPath(costs: Float32Array, states: number, change: number): Uint8Array {
+  const from = new Uint8Array(costs.length);
+  const count = costs.length / states;
   let sums = new Float64Array(states);
-  costs.forEach((own, n) => {
-    let best = 0;
-    for (let s = 1; s < states; s++) if ((sums[s] ?? 0) < (sums[best] ?? 0)) best = s;
-    const next = new Float64Array(states);
+  let next = new Float64Array(states);
+  const least = () => sums.reduce((best, sum, s) => (sum < (sums[best] ?? 0) ? s : best), 0);
+  for (let n = 0; n < count; n++) {
+    const best = least();
+    const changed = (sums[best] ?? 0) + change;
     for (let s = 0; s < states; s++) {
-      const stays = n === 0 || (sums[s] ?? 0) <= (sums[best] ?? 0) + change;
+      const stays = n === 0 || (sums[s] ?? 0) <= changed;
       from[n * states + s] = stays ? s : best;
-      next[s] = (stays ? (sums[s] ?? 0) : (sums[best] ?? 0) + change) + (own[s] ?? 0);
+      next[s] = (stays ? (sums[s] ?? 0) : changed) + (costs[n * states + s] ?? 0);
     }
-    sums = next;
-  });
-  const path = new Uint8Array(costs.length);
-  let state = 0;
-  for (let s = 1; s < states; s++) if ((sums[s] ?? 0) < (sums[state] ?? 0)) state = s;
-  for (let n = costs.length - 1; n >= 0; n--) {
+    [sums, next] = [next, sums];
+  }
+  const path = new Uint8Array(count);
+  let state = least();
+  for (let n = count - 1; n >= 0; n--) {
     path[n] = state;
     state = from[n * states + state] ?? 0;
   }

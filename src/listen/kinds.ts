@@ -126,6 +126,9 @@ interface ToLabel {
   readonly to: number;
 }
 
+/** What there is between silences. */
+const HEARD = ["speech", "music", "tone"] as const;
+
 /** Says what each frame between two silences is. */
 function label(kinds: SoundKind[], work: ToLabel): void {
   const { levels, from, to, bands } = work;
@@ -133,15 +136,15 @@ function label(kinds: SoundKind[], work: ToLabel): void {
   const { steady, single, spread } = stillnessOf(work);
   const least = work.changes * Math.max(SPEECH.leastRoom, bands.room);
   const { stillFrom, stillTo, still } = SPEECH;
-  const costs = Array.from({ length: to - from }, (_, n): readonly number[] => {
+  const costs = new Float32Array((to - from) * HEARD.length);
+  for (let n = 0; n < to - from; n++) {
     const notes = Math.min(stillTo, Math.max(stillFrom, steady[n] ?? 0)) - stillFrom;
     const sure = Math.min(SURE, Math.max(-SURE, GAIN * ((changes[n] ?? 0) - still * notes - least)));
     const isTone = (single[n] ?? 0) >= TONE.single && (spread[n] ?? 0) < TONE.still;
-    return [-sure, sure, isTone ? -SURE - 1 : SURE];
-  });
-  const path = cheapestPath(costs, CHANGE);
-  const names = ["speech", "music", "tone"] as const;
-  for (let n = 0; n < path.length; n++) kinds[from + n] = names[path[n] ?? 0] ?? "speech";
+    costs.set([-sure, sure, isTone ? -SURE - 1 : SURE], n * HEARD.length);
+  }
+  const path = cheapestPath(costs, HEARD.length, CHANGE);
+  for (let n = 0; n < path.length; n++) kinds[from + n] = HEARD[path[n] ?? 0] ?? "speech";
   for (let n = from + 1; n < to; n++) {
     if (kinds[n] === kinds[n - 1]) continue;
     let edge = n;
