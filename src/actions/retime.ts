@@ -1,10 +1,11 @@
 import { join } from "node:path";
 import { possiblePoints } from "../derive/propose/again.ts";
+import { soundFaults } from "../listen/hear.ts";
 import { breaksAgainst } from "../listen/heldAgainst.ts";
-import type { Division } from "../listen/kinds.ts";
 import type { Episode, TranscriptCue } from "../model/episode.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { UsageError } from "../model/usageError.ts";
+import { findingAt } from "../read/findings.ts";
 import { parseEdited } from "../read/incoming/edited.ts";
 import { parseRawTranscript } from "../read/incoming/transcript.ts";
 import { type EpisodeSources, parseTranscript, type Source } from "../read/index.ts";
@@ -13,7 +14,7 @@ import { isPublished } from "../record/entry.ts";
 import { withInPoints } from "../write/episodeText.ts";
 import { changeRecord, type NewFile, nodeFiles } from "../write/record.ts";
 import { keptTexts, replacedTexts } from "../write/replaced.ts";
-import { type ListenOptions, listenedText, openListening } from "./listen.ts";
+import { type ListenOptions, listenedText, type Opened, openListening } from "./listen.ts";
 import { sourceOf } from "./new.ts";
 import { type Content, readContent, stretchOf } from "./retimeContent.ts";
 import { type RetimedText, retimed } from "./retimed.ts";
@@ -113,7 +114,7 @@ export async function retimeEpisode(options: RetimeOptions, read = sourceOf): Pr
     findings: [
       ...findings,
       ...told(done, transcript.file),
-      ...(opened?.ok === true && episode !== null ? breakFindings(opened.listening.division, episode, sources) : []),
+      ...(opened === null || episode === null ? [] : soundFindings(opened, episode, sources)),
     ],
     made: {
       ...done,
@@ -125,11 +126,18 @@ export async function retimeEpisode(options: RetimeOptions, read = sourceOf): Pr
   };
 }
 
-/** Breaks that the recording has elsewhere. Points that are only proposed are for people to set. */
-function breakFindings(division: Division, episode: Episode, { episode: file }: EpisodeSources): readonly Finding[] {
+/** What is wrong with the recording, and breaks that it has elsewhere. Points that are only proposed are for people to set. */
+function soundFindings(opened: Opened, episode: Episode, { episode: file }: EpisodeSources): readonly Finding[] {
+  if (!opened.ok) return [];
+  const at = { file: file?.file ?? "", line: 1, column: 1 };
+  const { sound, listening } = opened;
+  const faults = sound === null ? [] : soundFaults({ ...sound, wanted: episode.duration });
   const breaks = episode.segments.filter(({ kind, proposed }) => kind === "break" && proposed === undefined);
   const said = breaks.map(({ slug, in: start, out: end }) => ({ slug, start, end }));
-  return againstFindings(breaksAgainst(said, division, episode), { file: file?.file ?? "", line: 1, column: 1 });
+  return [
+    ...faults.map(({ rule, says, mend }) => findingAt(at, "warns", rule, says, mend)),
+    ...againstFindings(breaksAgainst(said, listening.division, episode), at),
+  ];
 }
 
 /** The episode's recordings that are files of this machine. */

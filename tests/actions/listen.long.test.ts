@@ -72,6 +72,9 @@ describe.skipIf(!HAS_MODEL)("with the recording and the model", () => {
     const again = await retimeEpisode({ content, id: ID, text, inPoints: false, dryRun: false, yes: true, listen });
     expect(again.made?.listened).toMatch(/^The times of words come from the recording/);
     expect(median(await farFromVoice())).toBeLessThan(60);
+    expect(again.findings.filter(({ rule }) => rule.startsWith("sound-"))).toEqual([]);
+    const episode = join(content, `episodes/2027/${ID}/episode.md`);
+    await writeFile(episode, (await readFile(episode, "utf8")).replace(/^duration: .*$/m, 'duration: "1:30"'));
     const invented = "Subtitles were provided by the transcription service of another channel.";
     const credit = "Subtitles by the Caption Circle, volunteers of the islands.";
     const written = (await readFile(text, "utf8")).replace("\n\n", `\n\nTAMSIN HATHERSAY: ${invented}\n\n`);
@@ -88,6 +91,7 @@ describe.skipIf(!HAS_MODEL)("with the recording and the model", () => {
     const told = findings.filter(({ rule }) => rule === "words-not-heard").map(({ says }) => says);
     expect(told).toHaveLength(1);
     expect(told[0]).toContain("provided by the transcription service of another");
+    expect(findings.map(({ rule }) => rule)).toContain("sound-length");
     // What is told to stand in music is not told a second time.
     const unspoken = findings.filter(({ rule }) => rule === "words-unspoken").map(({ says }) => says);
     expect(unspoken).toHaveLength(1);
