@@ -2,7 +2,7 @@ import { createReadStream } from "node:fs";
 import { readFile, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { cepstra, RATE } from "../listen/alignFeatures.ts";
-import { type AcousticModel, MODEL_FILES, parseModel } from "../listen/alignModel.ts";
+import { MODEL_FILES, type ModelFiles, parseModel } from "../listen/alignModel.ts";
 import { asMono, type Decoded, decode, type Piece, UndecodableSound } from "../listen/decode.ts";
 import { type Hearing, hearing, type ToJudge } from "../listen/hear.ts";
 import type { HeardSpans, Listening } from "../listen/heardSpans.ts";
@@ -10,6 +10,7 @@ import { kindFrames } from "../listen/kindFrames.ts";
 import { type Division, divide } from "../listen/kinds.ts";
 import { waveform } from "../listen/waveform.ts";
 import { findFfmpeg } from "../write/ffmpeg.ts";
+import { alignerInThreads } from "./alignThreads.ts";
 
 export interface ListenOptions {
   /** The folder of the acoustic model. */
@@ -48,8 +49,7 @@ export async function openListening(files: readonly string[], options: ListenOpt
     sound,
     peaks,
     listening: {
-      frames,
-      model,
+      align: alignerInThreads(frames, model),
       division,
       ...(progress === undefined ? {} : { progress: (share) => progress(DECODING + share * (1 - DECODING)) }),
     },
@@ -77,8 +77,8 @@ const isFile = (path: string): Promise<boolean> =>
     () => false,
   );
 
-/** The model in a folder; a sentence where there is none. */
-async function readModel(folder: string): Promise<AcousticModel | string> {
+/** The files of the model in a folder; a sentence where there is none that can be used. */
+async function readModel(folder: string): Promise<ModelFiles | string> {
   const entries = await Promise.all(
     Object.values(MODEL_FILES).map((name) => readFile(join(folder, name)).catch(() => null)),
   );
@@ -87,8 +87,10 @@ async function readModel(folder: string): Promise<AcousticModel | string> {
   );
   if (!mdef || !means || !variances || !transitions || !sendump)
     return `There is no acoustic model in ${folder} (Debian's package pocketsphinx-en-us has one), ${WITHOUT}.`;
+  const files = { mdef, means, variances, transitions, sendump };
   try {
-    return parseModel({ mdef, means, variances, transitions, sendump });
+    parseModel(files);
+    return files;
   } catch (error) {
     return `The acoustic model in ${folder} can't be used: ${error instanceof Error ? error.message : String(error)}; ${WITHOUT}.`;
   }

@@ -128,7 +128,7 @@ async function heardIn(
   const opened = await openListening(files, listen);
   const missing = clock === "aired" ? cuts.reduce((sum, { from, to }) => sum + (to - from), 0) : 0;
   const end = duration === null ? null : duration + missing;
-  const heard = opened.ok ? heardBlocks(blocks, { clock, cuts }, end, opened.listening) : null;
+  const heard = opened.ok ? await heardBlocks(blocks, { clock, cuts }, end, opened.listening) : null;
   const sound = opened.ok ? opened.sound : null;
   const at = { file: basename(files[0] ?? ""), line: 1, column: 1 };
   const faults = sound === null ? [] : soundFaults({ ...sound, wanted: duration });

@@ -102,7 +102,7 @@ export async function retimeEpisode(options: RetimeOptions, read = sourceOf): Pr
     inPoints,
     listening: opened?.ok === true ? opened.listening : null,
   };
-  const done = retimed(work);
+  const done = await retimed(work);
   if (done === null)
     return { findings: [...findings, noRoom(options.segment, transcript.file)], made: null, toConfirm: null };
   const isRight = options.yes === true || options.confirmed !== undefined;

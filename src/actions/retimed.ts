@@ -62,14 +62,14 @@ interface Numbered extends TranscriptCue {
 }
 
 /** Puts an editor's words into a transcript, with the times that are known. Null where a part has no room for them. */
-export function retimed(from: ToRetime): RetimedText | null {
+export async function retimed(from: ToRetime): Promise<RetimedText | null> {
   const all = from.cues.map((cue, n): Numbered => ({ ...cue, n })).filter((cue) => soundIn(cue) === null);
   const scope = from.stretch === null ? all : all.filter(({ n }) => from.stretch?.cues.has(n));
   const present = timedWords(scope);
   const own = align(present, from.edited.words);
   const written = withVoices(from.edited.words, scope.flatMap(wordsIn), own.same);
   const rest = all.filter((cue) => !scope.includes(cue));
-  const heard = listenTo(from, scope, own, written);
+  const heard = await listenTo(from, scope, own, written);
   const make = (isOpen: boolean) => {
     const done = recued(from, { scope, own, written, isOpen, heard });
     if (done === null) return null;
@@ -163,12 +163,12 @@ function recued(from: ToRetime, { scope, own, written, isOpen, heard: sound }: W
 }
 
 /** The words in the recording, near the times that the transcript gives them. */
-function listenTo(
+async function listenTo(
   from: ToRetime,
   scope: readonly Numbered[],
   own: Aligned,
   written: readonly WrittenWord[],
-): HeardSpans | null {
+): Promise<HeardSpans | null> {
   const { listening, episode, raw } = from;
   if (listening === null || episode === null) return null;
   const rough = raw === null ? own.spans : align(timeWords(raw, { end: null }), written).spans;

@@ -3,7 +3,7 @@ import module from "node:module";
 import { fileURLToPath } from "node:url";
 import { compiled, programDigest } from "../write/compile.mjs";
 
-const ENTRIES = ["cli/main", "build/jobProcess", "station/eleventy"];
+const ENTRIES = ["cli/main", "build/jobProcess", "station/eleventy", "actions/alignThread"];
 const SRC = fileURLToPath(new URL("../", import.meta.url));
 
 /** Where a program of ours stands compiled. All are compiled together. @param name one of `ENTRIES`. */

@@ -27,6 +27,12 @@ export interface Alignment {
   readonly words: readonly (HeardWord | null)[];
 }
 
+/** Finds words in one recording. `progress` is told what share is done. */
+export type Aligner = (
+  rough: readonly RoughWord[],
+  progress?: (share: number) => void,
+) => Alignment | Promise<Alignment>;
+
 export const ALIGN_COSTS: SearchCosts = {
   skip: 50,
   skipMore: 1.5,
@@ -86,6 +92,12 @@ export function alignWords(
   });
   return { words };
 }
+
+/** What finds words in a recording. @param frames its cepstra, from its beginning. */
+export const alignerFor =
+  (frames: Float32Array, model: AcousticModel): Aligner =>
+  (rough, progress) =>
+    alignWords(rough, frames, model, progress === undefined ? {} : { progress });
 
 const MS = 1000 / FRAMES;
 

@@ -3,16 +3,13 @@ import { timeWords } from "../derive/captioning/wordTimes.ts";
 import { type Timed, toEpisode, toMediaEdge } from "../derive/timeMap.ts";
 import type { RawBlock } from "../model/spoken.ts";
 import { clockMs, mediaMs } from "../model/units.ts";
-import { alignWords, type RoughWord } from "./align.ts";
-import type { AcousticModel } from "./alignModel.ts";
+import type { Aligner, RoughWord } from "./align.ts";
 import { type HeardFault, heldAgainst } from "./heldAgainst.ts";
 import type { Division } from "./kinds.ts";
 
 /** A recording that was listened to, and what words are held against. */
 export interface Listening {
-  /** The cepstra of the whole recording (`alignFeatures.ts`). */
-  readonly frames: Float32Array;
-  readonly model: AcousticModel;
+  readonly align: Aligner;
   /** What is heard when. */
   readonly division: Division;
   readonly progress?: (done: number) => void;
@@ -50,14 +47,14 @@ const LEAST = 0.5;
  * @param rough by word, milliseconds of the episode's clock; null: somewhere between its neighbours.
  * @param end where the programme ends. @param begin where the words begin that are asked for.
  */
-export function heardSpans(
+export async function heardSpans(
   texts: readonly string[],
   rough: readonly (Span | null)[],
   timed: Timed,
   end: number,
-  { frames, model, division, progress }: Listening,
+  { align, division, progress }: Listening,
   begin = 0,
-): HeardSpans | null {
+): Promise<HeardSpans | null> {
   const around = filled(rough, end);
   const cuts = timed.clock === "aired" ? timed.cuts : [];
   const inCut = (n: number, within: number): boolean => {
@@ -69,7 +66,10 @@ export function heardSpans(
     const { start, end: to } = around[n] ?? { start: 0, end };
     return inCut(n, OFF) ? [] : [{ text, n, from: inMedia(start), to: inMedia(to) }];
   });
-  const { words: found } = alignWords(sought, frames, model, progress === undefined ? {} : { progress });
+  const { words: found } = await align(
+    sought.map(({ text, from, to }) => ({ text, from, to })),
+    progress,
+  );
   const spans: (Span | null)[] = texts.map(() => null);
   sought.forEach(({ n }, k) => {
     const word = found[k] ?? null;
@@ -166,15 +166,18 @@ function filled(rough: readonly (Span | null)[], end: number): readonly Span[] {
  * and stands behind the word before it. Null where the recording seems to be another one.
  * @param end how long the recording runs, in the transcript's clock; null: nobody knows.
  */
-export function heardBlocks(
+export async function heardBlocks(
   blocks: readonly RawBlock[],
   timed: Timed,
   end: number | null,
   listening: Listening,
-): { readonly blocks: readonly RawBlock[]; readonly heard: Pick<HeardSpans, "sayable" | "heard" | "against"> } | null {
+): Promise<{
+  readonly blocks: readonly RawBlock[];
+  readonly heard: Pick<HeardSpans, "sayable" | "heard" | "against">;
+} | null> {
   const rough = timeWords(blocks, { end });
   const texts = rough.map(({ text }) => text);
-  const heard = heardSpans(texts, rough, timed, end ?? rough.at(-1)?.end ?? 0, listening);
+  const heard = await heardSpans(texts, rough, timed, end ?? rough.at(-1)?.end ?? 0, listening);
   if (heard === null) return null;
   const sources = blocks.flatMap((block) => block.text.split(" ").map(() => block));
   const words = sources.flatMap(({ voice, at }, n): readonly RawBlock[] => {

@@ -6,8 +6,8 @@ import { ALWAYS } from "../../src/derive/captioning/room.ts";
 import { timeWords } from "../../src/derive/captioning/wordTimes.ts";
 import { findSegments } from "../../src/derive/propose/segments.ts";
 import { castOf } from "../../src/derive/propose/speakers.ts";
+import { alignerFor } from "../../src/listen/align.ts";
 import { cepstra, RATE } from "../../src/listen/alignFeatures.ts";
-import type { AcousticModel } from "../../src/listen/alignModel.ts";
 import { asMono, decode } from "../../src/listen/decode.ts";
 import { heardBlocks, heardSpans, type Listening } from "../../src/listen/heardSpans.ts";
 import type { SpokenWord } from "../../src/model/spoken.ts";
@@ -48,7 +48,10 @@ export async function benchListen(folder?: string, human?: string): Promise<void
   for (const id of ids) {
     const frames = await framesOf(join(folder, id, "aired.mp3"), id);
     for (const format of FORMATS)
-      await measure(join(folder, id), id, format, { frames, division: { stretches: [], pauses: [] }, model });
+      await measure(join(folder, id), id, format, {
+        align: alignerFor(frames, model),
+        division: { stretches: [], pauses: [] },
+      });
   }
   say(`The most memory at one time: ${Math.round(process.resourceUsage().maxRSS / 1024)} MB`);
   if (human === "human") await benchHuman(model);
@@ -76,11 +79,7 @@ async function framesOf(file: string, id: string): Promise<Float32Array> {
   return value;
 }
 
-interface Sound extends Pick<Listening, "frames" | "division"> {
-  readonly model: AcousticModel;
-}
-
-async function measure(folder: string, id: string, format: string, sound: Sound): Promise<void> {
+async function measure(folder: string, id: string, format: string, sound: Listening): Promise<void> {
   const truth = truthOf(folder);
   const end = truth.duration * 1000;
   const timed = { clock: "media" as const, cuts: [] };
@@ -90,7 +89,7 @@ async function measure(folder: string, id: string, format: string, sound: Sound)
   const { value: heard, seconds } = await worked(() => heardSpans(texts, without.words, timed, end, sound));
   if (heard === null) throw new Error(`${id}, ${format}: the words were not found in the recording.`);
   const withSound = layWords(written, heard.spans, { room: [ALWAYS] }) ?? [];
-  const blocks = heardBlocks(rawBlocksIn(folder, format), timed, end, sound);
+  const blocks = await heardBlocks(rawBlocksIn(folder, format), timed, end, sound);
   const fresh = blocks === null ? [] : timeWords(blocks.blocks, { end });
   say(`${id}, ${format}: median, 95 % and all within`);
   say(

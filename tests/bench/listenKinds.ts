@@ -1,5 +1,6 @@
 import { createReadStream } from "node:fs";
 import { join } from "node:path";
+import { alignerFor } from "../../src/listen/align.ts";
 import { cepstra } from "../../src/listen/alignFeatures.ts";
 import type { AcousticModel } from "../../src/listen/alignModel.ts";
 import { asMono, decode } from "../../src/listen/decode.ts";
@@ -177,13 +178,14 @@ export async function benchHeld(folder: string, ids: readonly string[], model: A
     for (const name of ["aired.mp3", "web.mp3"]) {
       const ears = await heardIn(join(own, name));
       const end = truth.duration * 1000;
-      const told = (blocks: readonly RawBlock[]) =>
-        heardBlocks(blocks, timed(name), end, { ...ears, model })?.heard.against ?? [];
+      const listening = { align: alignerFor(ears.frames, model), division: ears.division };
+      const told = async (blocks: readonly RawBlock[]) =>
+        (await heardBlocks(blocks, timed(name), end, listening))?.heard.against ?? [];
       for (const format of ["raw.txt", "raw-noisy.txt"])
-        tellFaults(`${id}, ${name}, ${format}`, told(rawBlocksIn(own, format)));
+        tellFaults(`${id}, ${name}, ${format}`, await told(rawBlocksIn(own, format)));
       if (name === "web.mp3") continue;
       const { blocks, gone } = withoutWords(own);
-      const found = told(blocks).filter(({ rule }) => rule === "speech-without-words");
+      const found = (await told(blocks)).filter(({ rule }) => rule === "speech-without-words");
       const hits = gone.filter(({ from, to }) => found.some(({ around }) => around.start < to && around.end > from));
       say(`${id}, speech taken out of the text: ${hits.length} of ${gone.length} found, ${found.length} told`);
       const [real] = truth.segments.flatMap((segment) => {
