@@ -1,3 +1,5 @@
+import { powers } from "./spectrum.ts";
+
 /** Samples a second that the features are made from, and features a second. */
 export const RATE = 16_000;
 export const FRAMES = 100;
@@ -30,7 +32,7 @@ export interface Cepstra {
 export function cepstra(): Cepstra {
   const [bins, cosines, window] = [filterBank(), cosineTable(), hamming()];
   const denoise = denoiser();
-  const fft = fourier();
+  const { values, power } = powers(FFT);
   const energies = new Float64Array(FILTERS);
   let frames = new Float32Array(CEPSTRA * 1024);
   let count = 0;
@@ -38,20 +40,16 @@ export function cepstra(): Cepstra {
   let before = 0;
 
   const frame = (start: number): void => {
-    fft.clear();
     let last = start === 0 ? before : (held[start - 1] ?? 0);
     for (let n = 0; n < WINDOW; n++) {
       const sample = held[start + n] ?? 0;
-      fft.real[n] = (sample - EMPHASIS * last) * 32_768 * (window[n] ?? 0);
+      values[n] = (sample - EMPHASIS * last) * 32_768 * (window[n] ?? 0);
       last = sample;
     }
-    fft.run();
+    const heard = power();
     bins.forEach(({ first, weights }, n) => {
       let sum = 0;
-      for (let k = 0; k < weights.length; k++) {
-        const [re, im] = [fft.real[first + k] ?? 0, fft.imaginary[first + k] ?? 0];
-        sum += (weights[k] ?? 0) * (re * re + im * im);
-      }
+      for (let k = 0; k < weights.length; k++) sum += (weights[k] ?? 0) * (heard[first + k] ?? 0);
       energies[n] = sum;
     });
     denoise(energies);
@@ -169,66 +167,6 @@ function denoiser(): (energies: Float64Array) => void {
       energies[n] = ((energies[n] ?? 0) * sum) / (to - from + 1);
     }
   };
-}
-
-interface Fourier {
-  readonly real: Float64Array;
-  readonly imaginary: Float64Array;
-  clear(): void;
-  run(): void;
-}
-
-/** The discrete Fourier transform of `FFT` values in place (Cooley and Tukey 1965). */
-function fourier(): Fourier {
-  const [real, imaginary] = [new Float64Array(FFT), new Float64Array(FFT)];
-  const [cos, sin] = [Math.cos, Math.sin].map((of) =>
-    Float64Array.from({ length: FFT / 2 }, (_, n) => of((-2 * Math.PI * n) / FFT)),
-  ) as [Float64Array, Float64Array];
-  const swaps = Array.from({ length: FFT }, (_, n) => {
-    let turned = 0;
-    for (let bit = 1, other = FFT / 2; bit < FFT; bit *= 2, other /= 2) if (n & bit) turned |= other;
-    return [n, turned] as const;
-  }).filter(([n, turned]) => n < turned);
-  return {
-    real,
-    imaginary,
-    clear: () => {
-      real.fill(0);
-      imaginary.fill(0);
-    },
-    run: () => transform(real, imaginary, { cos, sin, swaps }),
-  };
-}
-
-interface Tables {
-  readonly cos: Float64Array;
-  readonly sin: Float64Array;
-  readonly swaps: readonly (readonly [number, number])[];
-}
-
-function transform(real: Float64Array, imaginary: Float64Array, { cos, sin, swaps }: Tables): void {
-  for (const [a, b] of swaps) {
-    const [re, im] = [real[a] ?? 0, imaginary[a] ?? 0];
-    real[a] = real[b] ?? 0;
-    imaginary[a] = imaginary[b] ?? 0;
-    real[b] = re;
-    imaginary[b] = im;
-  }
-  for (let half = 1; half < FFT; half *= 2) {
-    const step = FFT / (2 * half);
-    for (let from = 0; from < FFT; from += 2 * half) {
-      for (let k = 0; k < half; k++) {
-        const [a, b] = [from + k, from + k + half];
-        const [c, s] = [cos[k * step] ?? 0, sin[k * step] ?? 0];
-        const [x, y] = [real[b] ?? 0, imaginary[b] ?? 0];
-        const [re, im] = [x * c - y * s, x * s + y * c];
-        real[b] = (real[a] ?? 0) - re;
-        imaginary[b] = (imaginary[a] ?? 0) - im;
-        real[a] = (real[a] ?? 0) + re;
-        imaginary[a] = (imaginary[a] ?? 0) + im;
-      }
-    }
-  }
 }
 
 /** So far to both sides the mean is taken that is taken off a frame, in frames. Tuned on none of the broadcasts. */
