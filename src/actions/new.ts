@@ -8,7 +8,7 @@ import { breaksAgainst } from "../listen/heldAgainst.ts";
 import type { Division } from "../listen/kinds.ts";
 import { parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
-import { blocks, type Finding } from "../model/finding.ts";
+import { blocks, type Finding, type Place } from "../model/finding.ts";
 import { MOST_BYTES } from "../model/limits.ts";
 import type { Programme } from "../model/programme.ts";
 import type { PlannedSegment, RawBlock } from "../model/spoken.ts";
@@ -132,13 +132,13 @@ async function heardIn(
   const sound = opened.ok ? opened.sound : null;
   const at = { file: basename(files[0] ?? ""), line: 1, column: 1 };
   const faults = sound === null ? [] : soundFaults({ ...sound, wanted: duration });
-  const [first] = blocks;
+  const placeAt = (ms: number): Place => blocks.findLast(({ start }) => start !== null && start <= ms)?.at ?? at;
   return {
     blocks: heard?.blocks ?? blocks,
     listened: listenedText(opened, heard?.heard ?? null),
     faults: [
       ...faults.map(({ rule, says, mend }) => findingAt(at, "warns", rule, says, mend)),
-      ...againstFindings(heard?.heard.against ?? [], { ...(first?.at ?? at), line: 1, column: 1 }),
+      ...againstFindings(heard?.heard.against ?? [], placeAt),
     ],
     division: opened.ok ? opened.listening.division : null,
   };
@@ -152,7 +152,7 @@ function breakFindings(draft: EpisodeDraft, division: Division | null): readonly
     const end = segments[n + 1]?.in;
     return kind === "break" && end !== undefined ? [{ slug, start, end }] : [];
   });
-  return againstFindings(breaksAgainst(breaks, division, draft), { file: "episode.md", line: 1, column: 1 });
+  return againstFindings(breaksAgainst(breaks, division, draft), () => ({ file: "episode.md", line: 1, column: 1 }));
 }
 
 /** A file that the call names; not being there is a fault of the call, and so is a size that no text has. */

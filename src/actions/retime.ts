@@ -136,7 +136,7 @@ function soundFindings(opened: Opened, episode: Episode, { episode: file }: Epis
   const said = breaks.map(({ slug, in: start, out: end }) => ({ slug, start, end }));
   return [
     ...faults.map(({ rule, says, mend }) => findingAt(at, "warns", rule, says, mend)),
-    ...againstFindings(breaksAgainst(said, listening.division, episode), at),
+    ...againstFindings(breaksAgainst(said, listening.division, episode), () => at),
   ];
 }
 

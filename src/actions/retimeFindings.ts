@@ -35,29 +35,41 @@ export function noRoom(segment: string | undefined, file: string): Finding {
 /** What a person should look at in the new transcript. */
 export function told({ text, unplaced, isLeast, crowded, heard }: RetimedText, file: string): readonly Finding[] {
   const at = { file, line: 1, column: 1 };
+  const { cues } = parseVtt(text);
+  const placeAt = (ms: number): Place => {
+    const cue = cues.findLast(({ startTime }) => wholeMs(startTime) <= ms);
+    return cue === undefined ? at : { ...at, line: cue.line + 1 };
+  };
   const sounds = unplaced.map(({ text: sound, from }) => {
     const says = `There is no room between the words for [${sound}].`;
-    return findingAt(at, "warns", "sound-unplaced", says, "It is kept in a note: put it in by hand.", from / 1000);
+    return findingAt(
+      placeAt(from),
+      "warns",
+      "sound-unplaced",
+      says,
+      "It is kept in a note: put it in by hand.",
+      from / 1000,
+    );
   });
   const missing = (heard?.missing ?? []).map(({ text: words, at: after }) => {
     const says = `“${shortened(words, 70)}” is not heard in the recording, after ${formatClock(after)}.`;
     const mend = "Listen there: take the words out, or leave them if they are said too faintly to be found.";
-    return findingAt(at, "warns", "words-not-heard", says, mend, after / 1000);
+    return findingAt(placeAt(after), "warns", "words-not-heard", says, mend, after / 1000);
   });
   const unsure = "The two texts are too long to be sure that no better alignment of them exists.";
   const drift = "Look at a few captions towards the end; where they drift, retime the text in parts.";
   return [
     ...sounds,
     ...missing,
-    ...againstFindings(heard?.against ?? [], at),
+    ...againstFindings(heard?.against ?? [], placeAt),
     ...(isLeast ? [] : [findingAt(at, "warns", "alignment-unsure", unsure, drift)]),
     ...(crowded === null ? [] : [crowdedFinding(crowded, text, file)]),
   ];
 }
 
-/** Where words and sound disagree. @param at the first place of the transcript. */
-export const againstFindings = (against: readonly HeardFault[], at: Place): readonly Finding[] =>
-  against.map(({ rule, says, mend, at: ms }) => findingAt(at, "warns", rule, says, mend, ms / 1000));
+/** Where words and sound disagree. @param placeAt where the words of a moment stand, in milliseconds of the episode's clock. */
+export const againstFindings = (against: readonly HeardFault[], placeAt: (ms: number) => Place): readonly Finding[] =>
+  against.map(({ rule, says, mend, at: ms }) => findingAt(placeAt(ms), "warns", rule, says, mend, ms / 1000));
 
 function crowdedFinding({ start, pieces }: NonNullable<RetimedText["crowded"]>, text: string, file: string): Finding {
   const words = pieces.map((piece) => piece.words.replace(/\s+/g, " ")).join(" ");
