@@ -6,7 +6,7 @@ import type { Engine, EngineSetup } from "../station/engine.ts";
 /** Is told what a station's templates are at work on, and null when they are done: whoever waits must know when they hang. */
 export type At = (what: string | null) => void;
 
-/** Puts a page of an episode into a station's templates. @param episode what they are given of it. */
+/** Puts a page of an episode into a station's templates. @param episode what they are given of it. Whoever has set the last says so: `at(null)`. */
 export type EpisodeFrame = (page: Page, parts: PageParts, episode: EpisodeData) => Promise<string>;
 
 let opened: { readonly key: string; readonly engine: Promise<Engine> } | null = null;
@@ -49,8 +49,6 @@ export async function episodeFrame(setup: EngineSetup, at: At): Promise<EpisodeF
     } catch (error) {
       if (error instanceof StationFault) throw error;
       throw new StationFault(templateFault(error, folder, template()));
-    } finally {
-      at(null);
     }
   };
 }

@@ -51,7 +51,7 @@ export async function runJob(
   const standby = standbyAt(job.kept, job.tree);
   const own = ownWords(job.programme, job.framing?.station?.folder ?? null);
   const frame = job.framing === null ? null : await episodeFrame(job.framing, at);
-  const work: Work = { job, frame, pageContext, standby, own, batch: [], made: [], findings: [] };
+  const work: Work = { job, frame, at, pageContext, standby, own, batch: [], made: [], findings: [] };
   let [earlier, waiting]: [Link | null, PlacedEpisode | null] = [job.edges.earlier, null];
   for await (const placed of placedEpisodes(work)) {
     progress(1);
@@ -77,6 +77,7 @@ interface Work {
   readonly job: Job;
   /** null: pages are as our templates have them. */
   readonly frame: EpisodeFrame | null;
+  readonly at: At;
   readonly pageContext: PageContext;
   readonly standby: Standby;
   readonly own: OwnWords;
@@ -167,7 +168,7 @@ function knownOf({ stats, digest, link }: PlacedEpisode, seen: SeenEpisode, rest
 
 /** Writes an episode's pages; null where the station's templates could not set one. */
 async function writeFramed({ pages, listing }: EpisodePlan, work: Work): Promise<Checksum[] | null> {
-  const { frame, job, standby, pageContext, findings } = work;
+  const { frame, job, standby, pageContext, findings, at } = work;
   const data = frame === null ? null : episodeData(listing, pageContext.addresses);
   const own: Frame | null = frame === null || data === null ? null : (page, parts) => frame(page, parts, data);
   try {
@@ -176,6 +177,8 @@ async function writeFramed({ pages, listing }: EpisodePlan, work: Work): Promise
     if (!(error instanceof StationFault)) throw error;
     findings.push(error.finding);
     return null;
+  } finally {
+    if (frame !== null) at(null);
   }
 }
 

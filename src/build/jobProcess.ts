@@ -33,8 +33,14 @@ export interface Failed {
 /** A build that is gone hears nothing. */
 const say = (said: Said): void => void process.send?.(said, () => undefined);
 let [station, atWork]: [string | null, string] = [null, ""];
+let said: { readonly at: string | null; readonly ms: number } = { at: null, ms: 0 };
+/** One template sets hundreds of pages a second: that it is still at work need not be said of each. */
+const SAID_AGAIN_MS = 1000;
 const at = (what: string | null): void => {
   atWork = what ?? atWork;
+  const ms = Date.now();
+  if (what === said.at && ms - said.ms < SAID_AGAIN_MS) return;
+  said = { at: what, ms };
   say({ at: what });
 };
 const failed = (error: unknown): string => (error instanceof Error ? (error.stack ?? error.message) : String(error));

@@ -76,11 +76,11 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
   for (const group of groups) due.push(...(await planGroup(group, work)));
   const paths = () => Object.values(work.groups).flatMap(({ files }) => files.map(({ path }) => path));
   const ours = new Set(paths());
-  const set = setWaiting(work, context);
+  const set = await setWaiting(work, context);
   // It is waited for below, after what is written meanwhile.
-  set.catch(() => undefined);
+  set?.made.catch(() => undefined);
   for (const group of due) await writeGroup(group, work);
-  const faults = await takeSet(await set, ours, work);
+  const faults = await takeSet(set, ours, work);
   if (faults.length > 0) return { findings: [...findings, ...faults], path: "", pages: 0, made: 0 };
   for (const group of await planGroup(sitemapGroup(paths(), context), work)) await writeGroup(group, work);
   const leaks = leaksIn(work, paths());
@@ -247,14 +247,18 @@ async function writeGroup({ name, key, outputs, before }: PlannedGroup, work: Wo
   }
 }
 
-/** What a run of the site engine set; null: nothing was due. */
-interface SetFiles extends SetResult {
+/** A run of the site engine. */
+interface SetFiles {
+  readonly made: Promise<SetResult>;
   readonly out: string;
   readonly own: "all" | readonly string[];
   readonly knownStation: KnownStation | null;
 }
 
-/** Has the pages that wait set, and with them those of the station's folder that are due, in a run of the site engine. */
+/**
+ * Has the pages that wait set, and with them those of the station's folder that are due, in a run of the site engine that
+ * has begun when this comes back; null: nothing is due.
+ */
 async function setWaiting(work: Work, context: PageContext): Promise<SetFiles | null> {
   const { common, due } = work;
   const { folder, known, sharedInputs, workers, years } = common;
@@ -272,14 +276,15 @@ async function setWaiting(work: Work, context: PageContext): Promise<SetFiles | 
   const [worker] = workers.get(1);
   if (worker === undefined) throw new Error("There is no process to set pages in.");
   const pages = due.map(({ page }) => page);
-  const set = await worker.set({ setup, documents, pages, site, addresses, archive, due: own });
-  return { ...set, out: setup.out, own, knownStation };
+  const made = worker.set({ setup, documents, pages, site, addresses, archive, due: own });
+  return { made, out: setup.out, own, knownStation };
 }
 
 /** Takes into the site what was set. @param ours the paths of all other files that all years share. @returns what was found. */
 async function takeSet(set: SetFiles | null, ours: ReadonlySet<string>, work: Work): Promise<readonly Finding[]> {
   if (set === null) return [];
-  const { ran, findings, out, own, knownStation } = set;
+  const { out, own, knownStation } = set;
+  const { ran, findings } = await set.made;
   if (ran === null || findings.length > 0) return findings;
   const { common, due } = work;
   const { station } = common.sharedInputs;
