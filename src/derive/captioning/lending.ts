@@ -12,12 +12,13 @@ export interface SpokenSpan extends Span {
   readonly last: number;
 }
 
+/** How early a cue may begin, two frames of 25 a second: what comes sooner is seen to come before its voice. Common practice, no source. */
+const LEAD = 80;
 /** How late a cue may begin so that the one before can be read; BBC Subtitle Guidelines §5.4 has 2 s at most. */
 const LAG = 1000;
 
 /**
- * Gives cues that are too short to read more time: in the pause before them, as early as the guidelines allow, where
- * the cue before stood into it; then from the beginning of the next cue, where that has time to spare. A gap that a cut
+ * Gives cues that are too short to read more time: a little in the pause before them, where the cue before stood into it; then from the beginning of the next cue, where that has time to spare. A gap that a cut
  * leaves, too short for the guidelines, is closed.
  * @param edges moments that no cue stands across; rising.
  */
@@ -55,7 +56,7 @@ function leadOf(before: SpokenSpan, cue: SpokenSpan, figures: CaptionFigures, ed
   if (before.end !== cue.start) return 0;
   const spare = before.end - Math.max(before.last, before.start + least(before, figures));
   const edge = edges.findLast((at) => at <= cue.start) ?? 0;
-  return Math.floor(Math.max(0, Math.min(lackOf(cue, figures), spare, figures.hang, cue.start - edge)));
+  return Math.floor(Math.max(0, Math.min(lackOf(cue, figures), spare, LEAD, cue.start - edge)));
 }
 
 /** How much later the next cue may begin. */
