@@ -23,12 +23,11 @@ export default defineConfig({
       },
       {
         extends: true,
-        // What takes many builds, kills or recordings; and the record's random changes, ten times as many as in "unit".
+        // What takes many builds, kills, random changes or recordings.
         test: {
           name: "long",
-          include: ["**/*.long.test.ts", "record/mutations.test.ts"],
+          include: ["**/*.long.test.ts"],
           testTimeout: 120_000,
-          env: { AFTERAIR_MUTATIONS: "1500" },
         },
       },
       {

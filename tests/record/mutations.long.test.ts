@@ -13,8 +13,8 @@ import {
   without,
 } from "./published.ts";
 
-/** The long tests ask for ten times as many. */
-const RUNS = Number(process.env.AFTERAIR_MUTATIONS ?? 150);
+/** How many changes of each kind are tried. */
+const RUNS = 1500;
 const RECORD = "record.jsonl";
 const FILES = Object.keys(PUBLISHED);
 const textOf = (path: string): string => PUBLISHED[path] ?? "";
