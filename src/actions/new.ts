@@ -132,7 +132,9 @@ async function heardIn(
   const sound = opened.ok ? opened.sound : null;
   const at = { file: basename(files[0] ?? ""), line: 1, column: 1 };
   const faults = sound === null ? [] : soundFaults({ ...sound, wanted: duration });
-  const placeAt = (ms: number): Place => blocks.findLast(({ start }) => start !== null && start <= ms)?.at ?? at;
+  // Words without times are looked for from the first one on.
+  const placeAt = (ms: number): Place =>
+    (blocks.findLast(({ start }) => start !== null && start <= ms) ?? blocks[0])?.at ?? at;
   return {
     blocks: heard?.blocks ?? blocks,
     listened: listenedText(opened, heard?.heard ?? null),

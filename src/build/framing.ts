@@ -6,7 +6,10 @@ import type { Engine, EngineSetup } from "../station/engine.ts";
 /** Is told what a station's templates are at work on, and null when they are done: whoever waits must know when they hang. */
 export type At = (what: string | null) => void;
 
-/** Puts a page of an episode into a station's templates. @param episode what they are given of it. Whoever has set the last says so: `at(null)`. */
+/**
+ * Puts a page of an episode into a station's templates. Whoever has set the last one says so, by `at(null)`.
+ * @param episode what they are given of it.
+ */
 export type EpisodeFrame = (page: Page, parts: PageParts, episode: EpisodeData) => Promise<string>;
 
 let opened: { readonly key: string; readonly engine: Promise<Engine> } | null = null;

@@ -1,4 +1,5 @@
 import { powers } from "./spectrum.ts";
+import { windows } from "./windows.ts";
 
 /** Samples a second that the features are made from, and features a second. */
 export const RATE = 16_000;
@@ -36,11 +37,12 @@ export function cepstra(): Cepstra {
   const energies = new Float64Array(FILTERS);
   let frames = new Float32Array(CEPSTRA * 1024);
   let count = 0;
-  let held = new Float32Array(0);
+  /** The sample before the window. */
   let before = 0;
 
-  const frame = (start: number): void => {
-    let last = start === 0 ? before : (held[start - 1] ?? 0);
+  const frame = (held: Float32Array, start: number): void => {
+    let last = before;
+    before = held[start + SHIFT - 1] ?? 0;
     for (let n = 0; n < WINDOW; n++) {
       const sample = held[start + n] ?? 0;
       values[n] = (sample - EMPHASIS * last) * 32_768 * (window[n] ?? 0);
@@ -67,16 +69,7 @@ export function cepstra(): Cepstra {
     count++;
   };
   return {
-    take: (samples) => {
-      const all = new Float32Array(held.length + samples.length);
-      all.set(held);
-      all.set(samples, held.length);
-      held = all;
-      let start = 0;
-      for (; start + WINDOW <= held.length; start += SHIFT) frame(start);
-      if (start > 0) before = held[start - 1] ?? 0;
-      held = held.slice(start);
-    },
+    take: windows(WINDOW, SHIFT, frame),
     frames: () => frames.subarray(0, count * CEPSTRA),
   };
 }

@@ -1,4 +1,5 @@
 import { spectrum } from "./spectrum.ts";
+import { windows } from "./windows.ts";
 
 /** Samples a second that frames are made from, and frames a second. */
 export const KIND_RATE = 16_000;
@@ -33,9 +34,8 @@ export function kindFrames(): KindFrames {
   const ages = new Uint16Array(WINDOW / 2);
   let frames = new Float32Array(VALUES * 1024);
   let count = 0;
-  let held = new Float32Array(0);
 
-  const frame = (start: number): void => {
+  const frame = (held: Float32Array, start: number): void => {
     if ((count + 1) * VALUES > frames.length) {
       const more = new Float32Array(frames.length * 2);
       more.set(frames);
@@ -71,15 +71,7 @@ export function kindFrames(): KindFrames {
     count++;
   };
   return {
-    take: (samples) => {
-      const all = new Float32Array(held.length + samples.length);
-      all.set(held);
-      all.set(samples, held.length);
-      held = all;
-      let start = 0;
-      for (; start + SHIFT <= held.length; start += SHIFT) frame(start);
-      held = held.slice(start);
-    },
+    take: windows(SHIFT, SHIFT, frame),
     frames: () => frames.subarray(0, count * VALUES),
   };
 }

@@ -18,8 +18,9 @@ const LEAD = 80;
 const LAG = 1000;
 
 /**
- * Gives cues that are too short to read more time: a little in the pause before them, where the cue before stood into it; then from the beginning of the next cue, where that has time to spare. A gap that a cut
- * leaves, too short for the guidelines, is closed.
+ * Gives cues that are too short to read more time: a little in the pause before them, where the cue before stood into
+ * it; then from the beginning of the next cue, where that has time to spare. A gap that a cut leaves, too short for the
+ * guidelines, is closed.
  * @param edges moments that no cue stands across; rising.
  */
 export function lendTime(
