@@ -29,6 +29,7 @@ export async function episodeFrame(setup: EngineSetup, at: At): Promise<EpisodeF
   const { StationFault } = await import("../station/stationFault.ts");
   const { lostFinding, templateFault } = await import("../station/faults.ts");
   const { lostParts } = await import("../station/marks.ts");
+  const { withContent } = await import("../station/framedPage.ts");
   const { station } = setup;
   const { folder = "", configName = null } = station ?? {};
   const templateOf = (kind: string) => (station === null ? "" : templateAround(station, kind));
@@ -45,8 +46,9 @@ export async function episodeFrame(setup: EngineSetup, at: At): Promise<EpisodeF
       const engine = await engineFor(setup);
       isOpen = true;
       at(template());
-      const html = await engine.set({ kind, path, url: `/${servedAt(path) ?? path}`, parts, data });
-      const lost = lostParts(parts, html);
+      const framed = withContent({ kind, path, url: `/${servedAt(path) ?? path}`, parts, data });
+      const html = await engine.set(framed);
+      const lost = lostParts(framed, html);
       if (lost.length > 0) throw new StationFault(lostFinding(folder, templateOf(kind), path, lost));
       return html;
     } catch (error) {

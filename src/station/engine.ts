@@ -8,6 +8,7 @@ import { findNearest } from "../read/nearest.ts";
 import { isLookedFor, NoSuchField, strict } from "./archive.ts";
 import type { ProgrammeData } from "./contract.ts";
 import { INCLUDES, type Station } from "./folder.ts";
+import type { FramedPage } from "./framedPage.ts";
 import { jsxExtension } from "./jsx.ts";
 
 /** What an engine needs to know. Plain data. */
@@ -22,17 +23,6 @@ export interface EngineSetup {
   readonly out: string;
   /** The address of this very Eleventy: what compiled templates import. */
   readonly engine: string;
-}
-
-/** A page in its parts, on its way through a station's templates. */
-export interface FramedPage {
-  readonly kind: string;
-  /** Its file in the site. */
-  readonly path: string;
-  readonly url: string;
-  readonly parts: PageParts;
-  /** What its templates are given besides. */
-  readonly data: Readonly<Record<string, unknown>>;
 }
 
 /** Our own templates that a station's may extend: `afterair.njk`, `afterair.liquid`. */
@@ -132,8 +122,7 @@ export async function openEngine(
       page: pageDataOf(page),
     };
     return BEING_SET.run(page, async () => {
-      const whole = Object.values(parts.main).join("");
-      const inner = own === undefined ? whole : await set(own, { ...data, content: whole });
+      const inner = own === undefined ? page.content : await set(own, { ...data, content: page.content });
       const content = `<main class="sheet ${parts.sheet}" id="page.content">${inner}</main>`;
       if (station === null || station.frame === null) return inDefaultFrame(parts, content);
       return set(station.frame, { ...data, content });

@@ -1,5 +1,7 @@
 import { decodeHTML } from "entities";
-import type { PageParts } from "../pages/types.ts";
+import type { FramedPage } from "./framedPage.ts";
+
+type InParts = Pick<FramedPage, "parts" | "content">;
 
 /** What readers, or the law, need of a page, by the name of the part that has it. */
 const NEEDED = ["player", "corrections", "words"] as const;
@@ -34,17 +36,36 @@ function metaOf(text: string, kind: RegExp): string | null {
 const POLICY = /http-equiv=["']?content-security-policy/i;
 const ROBOTS = /name=["']?robots/i;
 
+/** Where one of these stands beside our parts, a template may have put a part out of sight or have another policy. */
+const MAY_LOSE = /<!--|<template\b|http-equiv|name=["']?robots/i;
+
+/**
+ * Whether the head and all of `<main>` stand in a page as they were, and nothing beside them could take any away. Most
+ * templates leave them so, and to look for marks in a whole page takes ten times as long.
+ */
+function isWhole({ parts: { head }, content }: InParts, html: string): boolean {
+  const spans = [head, content].map((part) => {
+    const start = html.indexOf(part);
+    return { start, end: start + part.length };
+  });
+  if (spans.some(({ start }) => start < 0)) return false;
+  const sorted = spans.sort((a, b) => a.start - b.start);
+  const beside = [...sorted, { start: html.length, end: html.length }].map(({ start }, n) =>
+    html.slice(sorted[n - 1]?.end ?? 0, start),
+  );
+  return !beside.some((text) => MAY_LOSE.test(text));
+}
+
 /**
  * The parts that a page lost on its way through a station's templates, by name: the player with what it steps over, captions,
  * notes of corrections, words with their addresses, and in the head the policy and that a draft is not for search engines.
  */
-export function lostParts(parts: PageParts, html: string): readonly string[] {
-  const needed = NEEDED.map((name) => [name, inSight(parts.main[name] ?? "")] as const);
+export function lostParts(page: InParts, html: string): readonly string[] {
+  const { parts } = page;
+  if (isWhole(page, html)) return [];
   const text = inSight(html);
-  // Most templates leave a part as it is, and looking for its marks takes long.
-  const changed = needed.filter(([, part]) => !text.includes(part));
-  const there = changed.length === 0 ? null : marksOf(text);
-  const lost = changed.flatMap(([name, part]) => ([...marksOf(part)].some((mark) => !there?.has(mark)) ? [name] : []));
+  const there = marksOf(text);
+  const lost = NEEDED.filter((name) => [...marksOf(inSight(parts.main[name] ?? ""))].some((mark) => !there.has(mark)));
   const inHead = [
     ["policy", POLICY],
     ["robots", ROBOTS],

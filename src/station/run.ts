@@ -5,8 +5,9 @@ import type { PageParts } from "../pages/types.ts";
 import { findNearest } from "../read/nearest.ts";
 import { type ArchiveSource, digestsOf, isLookedFor, NoSuchField, type Reads, strict, viewOf } from "./archive.ts";
 import { CONTRACT, LISTS, NAMED } from "./contract.ts";
-import { type Engine, type EngineSetup, type FramedPage, openEngine, strictly } from "./engine.ts";
+import { type Engine, type EngineSetup, openEngine, strictly } from "./engine.ts";
 import { filesBelow, sourcesBelow, templateAround } from "./folder.ts";
+import { type FramedPage, withContent } from "./framedPage.ts";
 import { lostParts } from "./marks.ts";
 
 /** A page of ours that is to be set: its parts are made when its turn comes. */
@@ -65,11 +66,12 @@ const OURS = "afterair-pages";
 export async function runEngine(run: Run): Promise<Ran> {
   const { setup } = run;
   const asks = asksOf(run.archive);
-  const framed = new Map<string, PageParts>();
+  const framed = new Map<string, FramedPage>();
   let engine: Engine | null = null;
-  const frame = (page: FramedPage): Promise<string> => {
+  const frame: SetFrame = (parted) => {
     if (engine === null) throw new Error("A page was set before the engine was there.");
-    framed.set(page.path, page.parts);
+    const page = withContent(parted);
+    framed.set(page.path, page);
     return engine.frame(page);
   };
   engine = await openEngine(setup, (config) => {
@@ -95,9 +97,9 @@ export async function runEngine(run: Run): Promise<Ran> {
       return { path, from, by: byPath.get(path)?.inputPath ?? null, isCopied };
     }),
     templates: asks.reads(),
-    lost: [...framed].flatMap(([path, parts]) => {
-      const { content = "", inputPath: by = "" } = byPath.get(path) ?? {};
-      const lost = byPath.has(path) ? lostParts(parts, content) : [];
+    lost: [...framed].flatMap(([path, page]) => {
+      const { content: html = "", inputPath: by = "" } = byPath.get(path) ?? {};
+      const lost = byPath.has(path) ? lostParts(page, html) : [];
       return lost.length === 0 ? [] : [{ path, parts: lost, by }];
     }),
   };
@@ -116,7 +118,7 @@ function noteAsking(config: UserConfig, { at, setup: { programme } }: Run, asks:
   });
 }
 
-type SetFrame = (page: FramedPage) => Promise<string>;
+type SetFrame = (page: Omit<FramedPage, "content">) => Promise<string>;
 
 /** Pages of ours are templates that need no file, and in no list of the station's. Their content is never read as a template. */
 function addOurs(config: UserConfig, { pages, at, setup: { station } }: Run, frame: SetFrame): void {
