@@ -1,6 +1,7 @@
 import { createReadStream } from "node:fs";
 import { readFile, stat } from "node:fs/promises";
 import { join } from "node:path";
+import type { TellApart } from "../derive/propose/voiceNames.ts";
 import { cepstra, RATE } from "../listen/alignFeatures.ts";
 import { MODEL_FILES, type ModelFiles, parseModel } from "../listen/alignModel.ts";
 import { asMono, type Decoded, decode, type Piece, UndecodableSound } from "../listen/decode.ts";
@@ -8,6 +9,7 @@ import { type Hearing, hearing, type ToJudge } from "../listen/hear.ts";
 import type { HeardSpans, Listening } from "../listen/heardSpans.ts";
 import { kindFrames } from "../listen/kindFrames.ts";
 import { type Division, divide } from "../listen/kinds.ts";
+import { voicesIn } from "../listen/voices.ts";
 import { waveform } from "../listen/waveform.ts";
 import { findFfmpeg } from "../write/ffmpeg.ts";
 import { alignerInThreads } from "./alignThreads.ts";
@@ -23,7 +25,14 @@ export interface ListenOptions {
 
 /** What came of opening a recording: something to hold words against, or why there is none, as a sentence. */
 export type Opened =
-  | { readonly ok: true; readonly listening: Listening; readonly sound: Sound | null; readonly peaks: Uint8Array }
+  | {
+      readonly ok: true;
+      readonly listening: Listening;
+      readonly sound: Sound | null;
+      readonly peaks: Uint8Array;
+      /** Tells voices apart, by pieces in milliseconds of the media. */
+      readonly tellApart: TellApart;
+    }
   | { readonly ok: false; readonly says: string };
 
 /** What the recording is like; null where ffmpeg decoded it, and nothing but its words was heard. */
@@ -48,6 +57,7 @@ export async function openListening(files: readonly string[], options: ListenOpt
     ok: true,
     sound,
     peaks,
+    tellApart: (pieces) => voicesIn(frames, pieces),
     listening: {
       align: alignerInThreads(frames, model),
       division,

@@ -2,8 +2,10 @@ import { readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import { DateTime } from "luxon";
 import { type Drafted, draftEpisode } from "../derive/propose/draft.ts";
+import type { TellApart } from "../derive/propose/voiceNames.ts";
 import { soundFaults } from "../listen/hear.ts";
 import { heardBlocks } from "../listen/heardSpans.ts";
+import { tellingApart } from "../listen/heardVoices.ts";
 import { breaksAgainst } from "../listen/heldAgainst.ts";
 import type { Division } from "../listen/kinds.ts";
 import { parseClock } from "../model/clock.ts";
@@ -76,6 +78,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     listened,
     faults,
     division,
+    tellApart,
   } = await heardIn(raw.rawBlocks, recordings, { ...options, cuts, duration });
   const drafted = draftEpisode({
     title: options.title ?? titleFor(programme, id),
@@ -89,6 +92,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     clock: options.clock,
     cuts,
     programme,
+    tellApart,
   });
   const assumed = assumptions(options, programme, edition);
   const folder = join(content, "episodes", year, id);
@@ -122,8 +126,9 @@ async function heardIn(
   readonly listened: string | null;
   readonly faults: readonly Finding[];
   readonly division: Division | null;
+  readonly tellApart: TellApart | null;
 }> {
-  if (listen === null) return { blocks, listened: null, faults: [], division: null };
+  if (listen === null) return { blocks, listened: null, faults: [], division: null, tellApart: null };
   const files = recordings.flatMap(({ path }) => (path === null ? [] : [path]));
   const opened = await openListening(files, listen);
   const missing = clock === "aired" ? cuts.reduce((sum, { from, to }) => sum + (to - from), 0) : 0;
@@ -143,6 +148,7 @@ async function heardIn(
       ...againstFindings(heard?.heard.against ?? [], placeAt),
     ],
     division: opened.ok ? opened.listening.division : null,
+    tellApart: opened.ok && heard !== null ? tellingApart(opened.tellApart, { clock, cuts }) : null,
   };
 }
 

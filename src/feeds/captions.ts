@@ -82,13 +82,15 @@ function segmentText(own: ShownSegment, shown: ShownText): string {
   if (segment.withdrawn) return "[Withdrawn]";
   const at = span === null ? "not in the recording" : formatClock(toMediaEdge(segment.in, shown.episode));
   const heading = `${segment.title} (${at})`;
+  // Paragraphs of a turn have no label either: one that nobody is named for must not read as the last speaker's.
+  const nobody = turns.some((turn) => turn.is === "turn" && turn.voice !== null) ? "Speaker not named: " : "";
   const speech = turns.map((turn) => {
     if (turn.is === "sound") return `[${turn.text}]`;
     const paragraphs = turn.paragraphs.map(({ pieces }) =>
       pieces.map(({ piece }) => piece.words.replace(/\s+/g, " ").trim()).join(" "),
     );
     const guess = turn.proposed === true ? ", proposed" : "";
-    return `${turn.voice === null ? "" : `${turn.voice}${guess}: `}${paragraphs.join("\n\n")}`;
+    return `${turn.voice === null ? nobody : `${turn.voice}${guess}: `}${paragraphs.join("\n\n")}`;
   });
   return [heading, ...(holding.withheld && !holding.words ? ["[Withheld]"] : speech)].join("\n\n");
 }

@@ -47,8 +47,8 @@ export function levelOfShare(levels: Float64Array, share: number): number {
  * The states of the cheapest way through all frames (Viterbi 1967), where each change of state costs as much.
  * @param costs those of a frame's states, frame after frame.
  */
-export function cheapestPath(costs: Float32Array, states: number, change: number): Uint8Array {
-  const from = new Uint8Array(costs.length);
+export function cheapestPath(costs: Float32Array, states: number, change: number): Uint16Array<ArrayBuffer> {
+  const from = new Uint16Array(costs.length);
   const count = costs.length / states;
   let sums = new Float64Array(states);
   let next = new Float64Array(states);
@@ -63,7 +63,7 @@ export function cheapestPath(costs: Float32Array, states: number, change: number
     }
     [sums, next] = [next, sums];
   }
-  const path = new Uint8Array(count);
+  const path = new Uint16Array(count);
   let state = least();
   for (let n = count - 1; n >= 0; n--) {
     path[n] = state;

@@ -64,10 +64,10 @@ export function pointText(edgeState: EdgeState): string {
   return `${edgeState}, ${right} of ${of} such were within ${NEAR_ENOUGH / 1000} s`;
 }
 
-/** `among others, 252 of 330 such sentences were theirs`. */
+/** `among others, 252 of 330 such sentences were theirs by the words alone`: with the recording listened to, more are. */
 export function speakerText(kind: SpeakerKind): string {
   const { right, of } = togetherOf(SPEAKERS_MEASURED[kind]);
-  return `${kind}, ${right} of ${of} such sentences were theirs`;
+  return `${kind}, ${right} of ${of} such sentences were theirs by the words alone`;
 }
 
 /** Kinds of segment in which the presenter alone is heard. */

@@ -38,7 +38,7 @@ export async function stockIn(prompts: string, tunes: string): Promise<Stock> {
 const energyOf = (samples: Float32Array): number => samples.reduce((sum, own) => sum + own * own, 0) / samples.length;
 
 /** So loud that its RMS is 0.1: 20 dB below full scale. */
-function leveled(samples: Float32Array): Float32Array {
+export function leveled(samples: Float32Array): Float32Array {
   const gain = 0.1 / Math.sqrt(energyOf(samples) + 1e-12);
   return samples.map((own) => own * gain);
 }

@@ -1,4 +1,4 @@
-import { createReadStream, existsSync } from "node:fs";
+import { createReadStream } from "node:fs";
 import { join } from "node:path";
 import { layWords } from "../../src/derive/align/layWords.ts";
 import { makeCues } from "../../src/derive/captioning/cues.ts";
@@ -11,6 +11,7 @@ import { cepstra, RATE } from "../../src/listen/alignFeatures.ts";
 import { asMono, decode } from "../../src/listen/decode.ts";
 import { heardBlocks, heardSpans, type Listening } from "../../src/listen/heardSpans.ts";
 import type { SpokenWord } from "../../src/model/spoken.ts";
+import { broadcastsIn, NothingMeasured } from "../support/broadcasts.ts";
 import {
   editedText,
   orderOf,
@@ -25,8 +26,8 @@ import {
 import { debianModel, HAS_MODEL } from "../support/listening.ts";
 import { benchHuman } from "./listenHuman.ts";
 import { benchHeld, benchKinds } from "./listenKinds.ts";
+import { benchVoices, groupingText } from "./listenVoices.ts";
 
-const IDS = ["2026-10-05", "2026-10-06", "2026-10-07"];
 const FORMATS = ["raw.txt", "raw-noisy.txt"];
 
 /**
@@ -36,23 +37,24 @@ const FORMATS = ["raw.txt", "raw-noisy.txt"];
  * @throws where there is nothing to measure.
  */
 export async function benchListen(folder?: string, human?: string): Promise<void> {
-  if (!HAS_MODEL) throw new Error("Nothing was measured: install pocketsphinx-en-us, whose model is listened with.");
-  const ids = IDS.filter((id) => folder !== undefined && existsSync(join(folder, id, "aired.mp3")));
-  if (folder === undefined || ids.length === 0)
-    throw new Error(
-      `Nothing was measured: there is no ${IDS.join("/aired.mp3, ")}/aired.mp3 in ${folder ?? "a folder that was named"}.`,
-    );
+  if (!HAS_MODEL)
+    throw new NothingMeasured("Nothing was measured: install pocketsphinx-en-us, whose model is listened with.");
+  if (folder === undefined) throw new NothingMeasured("Nothing was measured: name a folder of broadcasts.");
+  const ids = broadcastsIn(folder, "aired.mp3");
   const model = debianModel();
   await benchKinds(folder, ids);
   await benchHeld(folder, ids, model);
   for (const id of ids) {
     const frames = await framesOf(join(folder, id, "aired.mp3"), id);
+    const sentences = sentencesOf(truthOf(join(folder, id)));
+    say(`${id}, voices: ${groupingText(frames, sentences)}`);
     for (const format of FORMATS)
       await measure(join(folder, id), id, format, {
         align: alignerFor(frames, model),
         division: { stretches: [], pauses: [] },
       });
   }
+  await benchVoices(folder, ids, FORMATS);
   say(`The most memory at one time: ${Math.round(process.resourceUsage().maxRSS / 1024)} MB`);
   if (human === "human") await benchHuman(model);
 }

@@ -8,8 +8,9 @@ import type { AcousticModel } from "../../src/listen/alignModel.ts";
 import { divide } from "../../src/listen/kinds.ts";
 import { quantile } from "../support/evening.ts";
 import { monoOf, noise } from "../support/sounds.ts";
-import { mix, type Stock, stockIn, withNoise } from "./kindsMixed.ts";
+import { leveled, mix, type Stock, stockIn, withNoise } from "./kindsMixed.ts";
 import { framesFrom, kindsText } from "./listenKinds.ts";
+import { benchGrouping, type Person } from "./listenVoices.ts";
 import { trimmed } from "./trimmed.ts";
 
 /** A recording of somebody, and the words that it has. */
@@ -53,9 +54,40 @@ export async function benchHuman(model: AcousticModel): Promise<void> {
         tunes("asc-music", "usr/share/games/asc/music"),
       ),
     );
+    await measureVoices(folder);
   } finally {
     rmSync(folder, { recursive: true });
   }
+}
+
+/** Prompts in several languages, each spoken by one person. */
+const PEOPLE = [
+  "asterisk-core-sounds-en-wav",
+  "asterisk-core-sounds-es-wav",
+  "asterisk-core-sounds-fr-wav",
+  "asterisk-core-sounds-it-wav",
+  "asterisk-core-sounds-ru-wav",
+  "asterisk-prompt-it-menardi-wav",
+];
+/** A saying that is worth a sentence. Seconds. */
+const [SHORTEST, LONGEST] = [1.2, 12] as const;
+
+/** Voices told apart. The figures were chosen on such prompts, in other orders, with two telephone voices besides. */
+async function measureVoices(folder: string): Promise<void> {
+  const people: Person[] = [];
+  for (const name of PEOPLE) {
+    const root = join(folder, name);
+    const files = readdirSync(existsSync(root) ? root : fetched(folder, name), { recursive: true, encoding: "utf8" });
+    const sayings: Float32Array[] = [];
+    for (const file of files.filter((own) => own.endsWith(".wav")).sort()) {
+      const own = trimmed((await monoOf(join(root, file), RATE)).samples);
+      if (own.length > SHORTEST * RATE && own.length < LONGEST * RATE) sayings.push(leveled(own));
+    }
+    people.push({ name, sayings });
+  }
+  for (const seed of [1, 2]) benchGrouping(people, seed);
+  benchGrouping(people.slice(0, 3), 3);
+  benchGrouping(people.slice(3), 4);
 }
 
 /** What is heard when, in prompts, music, tones and silences put together. */

@@ -34,6 +34,8 @@ test("what is stated is the table's, all broadcasts together", () => {
     expect(pointText(edgeState)).toBe(`${edgeState}, ${right} of ${of} such were within ${NEAR_ENOUGH / 1000} s`);
   }
   const { right, of } = togetherOf(SPEAKERS_MEASURED["among others"]);
-  expect(speakerText(speakerKindIn("interview"))).toBe(`among others, ${right} of ${of} such sentences were theirs`);
+  expect(speakerText(speakerKindIn("interview"))).toBe(
+    `among others, ${right} of ${of} such sentences were theirs by the words alone`,
+  );
   expect(speakerText(speakerKindIn("headlines"))).toMatch(/^alone, /);
 });

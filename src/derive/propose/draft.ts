@@ -13,6 +13,7 @@ import { edgesOf } from "./cutEdges.ts";
 import { type LaidOut, layOut } from "./layOut.ts";
 import { areTooMany, type FoundSegment, findSegments } from "./segments.ts";
 import { type Cast, castOf, proposeVoices } from "./speakers.ts";
+import type { TellApart } from "./voiceNames.ts";
 
 /** What an episode is drafted from. Milliseconds. */
 export interface DraftFrom {
@@ -29,6 +30,8 @@ export interface DraftFrom {
   readonly clock: EpisodeDraft["clock"];
   readonly cuts: EpisodeDraft["cuts"];
   readonly programme: Programme;
+  /** Tells voices apart by their sound, in the transcript's clock; null: nobody listens. */
+  readonly tellApart: TellApart | null;
 }
 
 export interface Drafted {
@@ -72,7 +75,7 @@ export function draftEpisode(from: DraftFrom): Drafted {
   const past = laid.words.slice(words.length);
   if (past.length > 0) tellPast(past.length, lastWord, end, told);
   const segments = segmentsOf(from, laid.found, end, told);
-  const voiced = withVoices(from, words, segments, end, castOf(words, names));
+  const voiced = withVoices(from, words, segments, end, castOf(words, names), told);
   const cues = cuesOf(from, voiced, edgesOf(missing), end);
   const { title, aired, media } = from;
   return {
@@ -104,6 +107,11 @@ function tellInside({ span, words }: LaidOut["inside"][number], told: Tell): voi
   const says = `${words.length} words were heard between ${from} and ${to}, which was cut as a break: they are the recogniser's own.`;
   const mend = "They are kept in a note. Where somebody did speak there, correct --cut, or its reason.";
   told("words-in-cut-break", says, mend);
+}
+
+function tellUnnamed(at: readonly string[], told: Tell): void {
+  const says = `Voices that nothing names are heard at ${at.join(", ")}: these words have no speaker.`;
+  told("voice-unnamed", says, "Listen there, and write `<v Name>` before the words in transcript.vtt.");
 }
 
 const textOf = (words: readonly SpokenWord[]): string => words.map(({ text }) => text).join(" ");
@@ -201,17 +209,20 @@ function wholeProgramme({ title }: DraftFrom, told: Tell): Pick<EpisodeDraft, "s
 
 /** The words with the voices that the transcript names; where it names none and there is a running order, proposals. */
 function withVoices(
-  { rawBlocks, order, programme }: DraftFrom,
+  { rawBlocks, order, programme, tellApart }: DraftFrom,
   words: readonly SpokenWord[],
   { segments }: Pick<EpisodeDraft, "segments">,
   end: number,
   cast: Cast,
+  told: Tell,
 ): readonly SpokenWord[] {
   const [presenter] = programme.presenters;
   if (presenter === undefined || order.length === 0 || rawBlocks.some(({ voice }) => voice !== null)) return words;
   const stretches = segments.map((segment, k) => ({ ...segment, out: segments[k + 1]?.in ?? end }));
-  const voices = proposeVoices(words, stretches, presenter, cast);
+  const voices = proposeVoices(words, stretches, presenter, cast, tellApart);
+  const unnamed = voices.filter(({ voice }) => voice === null).map(({ from }) => formatClock(words[from]?.start ?? 0));
+  if (unnamed.length > 0) tellUnnamed(unnamed, told);
   return voices.flatMap(({ from, to, voice }) =>
-    words.slice(from, to).map((word) => ({ ...word, voice, proposed: true as const })),
+    words.slice(from, to).map((word) => (voice === null ? word : { ...word, voice, proposed: true as const })),
   );
 }

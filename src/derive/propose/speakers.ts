@@ -4,12 +4,14 @@ import type { SpokenWord } from "../../model/spoken.ts";
 import { nameWord } from "../captioning/stops.ts";
 import { type Echo, findEchoes, roleWordsOf, type Sounded } from "./echoes.ts";
 import { type Sentence, sentencesOf } from "./sentences.ts";
+import { byVoice, type Part, type TellApart } from "./voiceNames.ts";
 
 /** Who probably speaks, for a run of words. */
 export interface ProposedVoice {
   readonly from: number;
   readonly to: number;
-  readonly voice: string;
+  /** Null: it is heard to be somebody else's than all who are known, and nobody is named. */
+  readonly voice: string | null;
 }
 
 /** What the running order and the register say of a stretch of words. Milliseconds. */
@@ -68,47 +70,55 @@ const LONGEST_CLIP = 4;
 /**
  * Proposes who speaks: the presenter, until the reporter of the running order is introduced; the reporter, until the
  * sign-off or the thanks; people of the register after they are introduced; in interviews by question and answer.
+ * Where voices are told apart by their sound, a name goes with its voice.
  */
 export function proposeVoices(
   words: readonly SpokenWord[],
   stretches: readonly Stretch[],
   presenter: string,
   cast: Cast,
+  listen: TellApart | null = null,
 ): readonly ProposedVoice[] {
-  const voices = sentencesOf(words).map((sentence): ProposedVoice => ({ ...sentence, voice: presenter }));
-  const proposed = stretches.flatMap((stretch) => {
-    const own = voices.filter(({ from }) => {
-      const at = words[from]?.start ?? 0;
-      return at >= stretch.in - EDGE && at < stretch.out - EDGE;
+  const sentences = sentencesOf(words);
+  const spans = sentences.map(({ from, to }) => ({ start: words[from]?.start ?? 0, end: words[to - 1]?.end ?? 0 }));
+  const heard = listen?.(spans) ?? null;
+  const parts = stretches.map((stretch): Part => {
+    const scenes = sentences.flatMap((sentence, n) => {
+      const at = spans[n]?.start ?? 0;
+      if (at < stretch.in - EDGE || at >= stretch.out - EDGE) return [];
+      return [
+        { ...sceneOf(sentence, words, cast), span: spans[n] ?? { start: 0, end: 0 }, heard: heard?.of[n] ?? null },
+      ];
     });
-    return voiced(own, words, stretch, presenter, cast);
+    return { stretch, scenes, clued: voiced(scenes, stretch, presenter, cast) };
   });
+  const proposed = heard === null ? parts.flatMap(({ clued }) => clued) : byVoice(parts, presenter, heard);
   const told = new Map(proposed.map((one) => [one.from, one]));
-  return joined(voices.map((voice) => told.get(voice.from) ?? voice));
+  return joined(sentences.map((sentence) => told.get(sentence.from) ?? { ...sentence, voice: presenter }));
 }
 
 /** In points stand a little before or after a first word; in milliseconds. */
 const EDGE = 250;
 
 /** A sentence, and whom it names by sound or by role. */
-interface Scene {
+export interface Scene {
   readonly sentence: Sentence;
   readonly text: readonly string[];
   readonly names: readonly string[];
 }
 
+function sceneOf(sentence: Sentence, words: readonly SpokenWord[], { people, echoes }: Cast): Scene {
+  const text = words.slice(sentence.from, sentence.to).map((word) => nameWord(word.text));
+  const heard = echoes.filter(({ from, to }) => from >= sentence.from && to <= sentence.to).map(({ name }) => name);
+  return { sentence, text, names: heard.length > 0 ? heard : namedByRole(text, people) };
+}
+
 function voiced(
-  sentences: readonly Sentence[],
-  words: readonly SpokenWord[],
+  scenes: readonly Scene[],
   { kind, by }: Stretch,
   presenter: string,
-  { people, echoes }: Cast,
+  { people }: Cast,
 ): readonly ProposedVoice[] {
-  const scenes = sentences.map((sentence): Scene => {
-    const text = words.slice(sentence.from, sentence.to).map((word) => nameWord(word.text));
-    const heard = echoes.filter(({ from, to }) => from >= sentence.from && to <= sentence.to).map(({ name }) => name);
-    return { sentence, text, names: heard.length > 0 ? heard : namedByRole(text, people) };
-  });
   const alone = scenes.map(({ sentence }) => ({ ...sentence, voice: presenter }));
   if (PRESENTED_ALONE.has(kind)) return alone;
   const reporter = by.find((name) => name !== presenter) ?? null;
@@ -233,7 +243,7 @@ function signOffIn(scenes: readonly Scene[], reporter: string, start: number): n
 }
 
 function joined(voices: readonly ProposedVoice[]): readonly ProposedVoice[] {
-  const runs: { from: number; to: number; voice: string }[] = [];
+  const runs: { from: number; to: number; voice: string | null }[] = [];
   for (const voice of voices) {
     const last = runs.at(-1);
     if (last?.voice === voice.voice) last.to = voice.to;

@@ -1,0 +1,119 @@
+import { PRESENTED_ALONE } from "../../model/proposal.ts";
+import type { Span } from "../captioning/lending.ts";
+import type { ProposedVoice, Scene, Stretch } from "./speakers.ts";
+
+/** Which pieces of speech have one voice: by piece its number; null: it is too short to tell, or not in the recording. */
+export interface VoicesHeard {
+  readonly of: readonly (number | null)[];
+  /** Whether two voices might be one person's after all. */
+  readonly alike: (a: number, b: number) => boolean;
+}
+
+/** Tells voices apart. @param pieces milliseconds of the transcript's clock, in their order. */
+export type TellApart = (pieces: readonly Span[]) => VoicesHeard;
+
+/** A sentence, and whose voice it has. */
+export type HeardScene = Scene & { readonly span: Span; readonly heard: number | null };
+
+/** A stretch of the running order, its sentences, and who speaks them as far as their words tell. */
+export interface Part {
+  readonly stretch: Stretch;
+  readonly scenes: readonly HeardScene[];
+  readonly clued: readonly ProposedVoice[];
+}
+
+/** A voice with this share of what the presenter alone is heard in is the presenter's; and one that is like such a voice, with less. */
+const [MAIN, SHARE] = [0.15, 0.03] as const;
+/** Whoever leads to so many reports and conversations presents; that many sentences at the beginning of each are looked at. */
+const [LEADS, LEAD] = [3, 3] as const;
+/** A reporter says at least this share of a report, the presenter left out. */
+const REPORTS = 0.25;
+/** So many sentences before a voice is first heard, somebody may be introduced. */
+const BEFORE = 2;
+
+/**
+ * Gives names to voices. The presenter's are those heard where the presenter is alone. In a report the first voice after
+ * that is the reporter's, in a conversation the one that speaks most; another voice in a report is that of whoever was named
+ * just before it. A voice that nothing names stays without one.
+ */
+export function byVoice(parts: readonly Part[], presenter: string, heard: VoicesHeard): readonly ProposedVoice[] {
+  const presenters = presentersIn(parts, presenter, heard);
+  if (presenters.size === 0) return parts.flatMap(({ clued }) => clued);
+  return parts.flatMap((part) => {
+    if (PRESENTED_ALONE.has(part.stretch.kind)) return part.clued;
+    return named(part, namesIn(part, presenter, presenters, heard), isTalk(part.stretch));
+  });
+}
+
+const timeOf = (scenes: readonly HeardScene[]): ReadonlyMap<number, number> => {
+  const times = new Map<number, number>();
+  for (const { heard, span } of scenes)
+    if (heard !== null) times.set(heard, (times.get(heard) ?? 0) + span.end - span.start);
+  return times;
+};
+
+const sumOf = (times: ReadonlyMap<number, number>): number => [...times.values()].reduce((sum, own) => sum + own, 0);
+
+/** The voices of a part's first sentences that the presenter says by their words. */
+const leadersOf = ({ scenes, clued }: Part, presenter: string): ReadonlySet<number> =>
+  new Set(scenes.slice(0, LEAD).flatMap(({ heard }, n) => (clued[n]?.voice === presenter ? (heard ?? []) : [])));
+
+function presentersIn(parts: readonly Part[], presenter: string, { alike }: VoicesHeard): ReadonlySet<number> {
+  const isAlone = ({ stretch }: Part) => PRESENTED_ALONE.has(stretch.kind);
+  const alone = timeOf(parts.filter(isAlone).flatMap(({ scenes }) => scenes));
+  const whole = sumOf(alone);
+  const leading = parts.flatMap((part) => (isAlone(part) ? [] : [...leadersOf(part, presenter)]));
+  const main = [...alone].filter(([, time]) => time >= whole * MAIN).map(([voice]) => voice);
+  const others = [...new Set([...alone.keys(), ...leading])].filter(
+    (voice) =>
+      leading.filter((own) => own === voice).length >= LEADS ||
+      ((alone.get(voice) ?? 0) >= whole * SHARE && main.some((own) => alike(own, voice))),
+  );
+  return new Set([...main, ...others]);
+}
+
+const isTalk = ({ kind }: Stretch): boolean => kind === "interview" || kind === "two-way";
+
+/** The names of the voices of a part. */
+function namesIn(
+  { stretch, scenes, clued }: Part,
+  presenter: string,
+  presenters: ReadonlySet<number>,
+  { alike }: VoicesHeard,
+): ReadonlyMap<number, string> {
+  const names = new Map([...presenters].map((voice) => [voice, presenter]));
+  const others = scenes.filter(({ heard }) => heard !== null && !presenters.has(heard));
+  const times = timeOf(others);
+  const most = [...times].sort((a, b) => b[1] - a[1])[0]?.[0];
+  const first = others[0]?.heard ?? null;
+  const isFirst = !isTalk(stretch) && first !== null && (times.get(first) ?? 0) >= sumOf(times) * REPORTS;
+  const main = isFirst ? first : most;
+  // Who that is, the words and the running order have told already.
+  const second = stretch.by.find((name) => name !== presenter) ?? clued.find(({ voice }) => voice !== presenter)?.voice;
+  if (main === undefined || second === undefined || second === null) return names;
+  names.set(main, second);
+  if (isTalk(stretch)) return names;
+  for (const [voice] of times) {
+    if (names.has(voice)) continue;
+    const at = scenes.findIndex(({ heard }) => heard === voice);
+    const introduced = scenes
+      .slice(Math.max(0, at - BEFORE), at)
+      .flatMap(({ names: own }) => own)
+      .findLast((name) => name !== second && name !== presenter);
+    if (introduced !== undefined) names.set(voice, introduced);
+    else if (alike(voice, main)) names.set(voice, second);
+  }
+  return names;
+}
+
+/** @param talk a short question stands between two answers: its words tell more than its neighbours. */
+function named({ scenes, clued }: Part, names: ReadonlyMap<number, string>, talk: boolean): readonly ProposedVoice[] {
+  const sure = scenes.map(({ heard }) => (heard === null ? undefined : (names.get(heard) ?? null)));
+  return clued.map((clue, n) => {
+    const own = sure[n];
+    if (own !== undefined) return { ...clue, voice: own };
+    const before = sure.slice(0, n).findLast((one) => one !== undefined);
+    const after = sure.slice(n + 1).find((one) => one !== undefined);
+    return { ...clue, voice: !talk && before === after && before !== undefined ? before : clue.voice };
+  });
+}

@@ -1,0 +1,186 @@
+import { cp, mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { newEpisode } from "../../src/actions/new.ts";
+import { cepstra, RATE } from "../../src/listen/alignFeatures.ts";
+import { MODEL_FOLDER } from "../../src/listen/alignModel.ts";
+import { voicesIn } from "../../src/listen/voices.ts";
+import type { TranscriptCue } from "../../src/model/episode.ts";
+import { sentencesOf, type Truth, truthOf } from "../support/evening.ts";
+import { randomFrom } from "../support/random.ts";
+import { readArchive } from "../support/readArchive.ts";
+import { DEMO } from "../support/site.ts";
+
+const say = (text: string) => process.stdout.write(`${text}\n`);
+
+type Sentences = Truth["sentences"];
+type Planned = Truth["segments"][number] & { readonly kind: string; readonly by: readonly string[] };
+
+/** Who is heard: as what a name has to be found for. */
+const ROLES = ["presenter", "reporter", "guest", "clip"] as const;
+type Role = (typeof ROLES)[number];
+
+interface Counted {
+  words: number;
+  named: number;
+  right: number;
+}
+
+/** Whose words have a speaker, and the right one, in what `new` makes of a broadcast, with the recording listened to and without. */
+export async function benchVoices(folder: string, ids: readonly string[], formats: readonly string[]): Promise<void> {
+  say("Words with a speaker: recall and precision");
+  for (const id of ids)
+    for (const format of formats)
+      for (const listens of [false, true]) {
+        const truth = truthOf(join(folder, id));
+        const counted = countedIn(await cuesOf(join(folder, id), id, format, listens), truth);
+        say(`  ${id}, ${format}, ${listens ? "with the sound" : "without"}: ${countedText(counted)}`);
+      }
+}
+
+async function cuesOf(folder: string, id: string, format: string, listens: boolean): Promise<readonly TranscriptCue[]> {
+  const content = await mkdtemp(join(tmpdir(), "voices-"));
+  try {
+    for (const name of ["programme.md", "poster.svg", "names"])
+      await cp(join(DEMO, name), join(content, name), { recursive: true });
+    await newEpisode({
+      content,
+      id,
+      transcript: join(folder, format),
+      runningOrder: join(folder, "order.csv"),
+      media: [join(folder, "aired.mp3")],
+      cut: [],
+      clock: "aired",
+      listen: listens ? { model: MODEL_FOLDER, ffmpeg: "ffmpeg" } : null,
+    });
+    return readArchive(content).archive?.episodes[0]?.cues ?? [];
+  } finally {
+    await rm(content, { recursive: true });
+  }
+}
+
+/** A caption may stand this long into the pause before the next: milliseconds. */
+const LINGERS = 300;
+
+/** Words lie evenly in their sentence: a speaker has more than one. */
+function countedIn(cues: readonly TranscriptCue[], truth: Truth): ReadonlyMap<Role, Counted> {
+  const counted = new Map(ROLES.map((role) => [role, { words: 0, named: 0, right: 0 }]));
+  const sentences = sentencesOf(truth);
+  const presenter = sentences[0]?.speaker ?? "";
+  for (const { start, end, speaker, spoken } of sentences) {
+    const segment = truth.segments.findLast((one) => one.in <= start) as Planned | undefined;
+    const own = counted.get(roleOf(speaker, presenter, segment));
+    const words = spoken.split(" ");
+    words.forEach((_, n) => {
+      const at = (start + ((end - start) * (n + 0.5)) / words.length) * 1000;
+      const cue = cues.findLast((one) => one.start <= at && at < one.end + LINGERS);
+      const voice = cue?.pieces[0]?.voice ?? null;
+      if (own === undefined) return;
+      own.words++;
+      if (voice !== null) own.named++;
+      if (voice === speaker) own.right++;
+    });
+  }
+  return counted;
+}
+
+function roleOf(speaker: string, presenter: string, segment: Planned | undefined): Role {
+  if (speaker === presenter) return "presenter";
+  if (segment?.by.includes(speaker) === true) return "reporter";
+  return segment?.kind === "interview" || segment?.kind === "two-way" ? "guest" : "clip";
+}
+
+function countedText(counted: ReadonlyMap<Role, Counted>): string {
+  const all = [...counted.values()].reduce((sum, own) => ({
+    words: sum.words + own.words,
+    named: sum.named + own.named,
+    right: sum.right + own.right,
+  }));
+  const rate = (part: number, whole: number) => (whole === 0 ? "-" : (part / whole).toFixed(3));
+  return [["all", all] as const, ...counted]
+    .filter(([, { words }]) => words > 0)
+    .map(([role, { words, named, right }]) => `${role} ${rate(right, words)} and ${rate(right, named)} (${words})`)
+    .join("; ");
+}
+
+/** A person, and what is said: one channel at `RATE`. */
+export interface Person {
+  readonly name: string;
+  readonly sayings: readonly Float32Array[];
+}
+
+/** How long what is put together is, in seconds, and how many sayings a turn has. */
+const [LENGTH, TURN] = [480, 4] as const;
+
+/** Turns of one to four sayings by people in a random order, with pauses: changes of voice and grouping. */
+export function benchGrouping(people: readonly Person[], seed: number): void {
+  const random = randomFrom(seed);
+  const own = cepstra();
+  const sentences: { start: number; end: number; speaker: string }[] = [];
+  let [at, last] = [0, ""];
+  const take = (samples: Float32Array) => {
+    own.take(samples);
+    at += samples.length / RATE;
+  };
+  while (at < LENGTH) {
+    const person = random.pick(people.filter(({ name }) => name !== last));
+    last = person.name;
+    for (let n = random.whole(1, TURN); n > 0; n--) {
+      const start = at;
+      take(random.pick(person.sayings));
+      sentences.push({ start, end: at, speaker: person.name });
+      take(
+        Float32Array.from(
+          { length: Math.round((0.25 + 0.3 * random.next()) * RATE) },
+          () => (random.next() - 0.5) * 2e-4,
+        ),
+      );
+    }
+  }
+  say(
+    `People's prompts, ${people.length} voices, ${sentences.length} sayings: ${groupingText(own.frames(), sentences)}`,
+  );
+}
+
+type Timed = Pick<Sentences[number], "start" | "end" | "speaker">;
+
+/** Changes of voice between neighbours, and how much of a group is one person's and of a person one group's. */
+export function groupingText(frames: Float32Array, sentences: readonly Timed[]): string {
+  const { of } = voicesIn(
+    frames,
+    sentences.map(({ start, end }) => ({ start: start * 1000, end: end * 1000 })),
+  );
+  const told = sentences.flatMap((sentence, n) => {
+    const voice = of[n] ?? null;
+    return voice === null ? [] : [{ ...sentence, voice }];
+  });
+  let [both, said, real] = [0, 0, 0];
+  told.forEach(({ voice, speaker }, n) => {
+    const before = told[n - 1];
+    if (before === undefined) return;
+    if (voice !== before.voice) said++;
+    if (speaker !== before.speaker) real++;
+    if (voice !== before.voice && speaker !== before.speaker) both++;
+  });
+  const share = (by: (one: (typeof told)[number]) => unknown, of: (one: (typeof told)[number]) => unknown): string => {
+    const groups = new Map<unknown, Map<unknown, number>>();
+    for (const one of told) {
+      const group = groups.get(by(one)) ?? new Map<unknown, number>();
+      group.set(of(one), (group.get(of(one)) ?? 0) + one.end - one.start);
+      groups.set(by(one), group);
+    }
+    const most = [...groups.values()].reduce((sum, group) => sum + Math.max(...group.values()), 0);
+    return (most / told.reduce((sum, { start, end }) => sum + end - start, 0)).toFixed(3);
+  };
+  const rate = (whole: number) => (both / whole).toFixed(2);
+  return (
+    `changes rightly told ${rate(said)}, found ${rate(real)}; of a group's time one person's ${share(
+      ({ voice }) => voice,
+      ({ speaker }) => speaker,
+    )}, ` +
+    `of a person's time one group's ${share(
+      ({ speaker }) => speaker,
+      ({ voice }) => voice,
+    )}`
+  );
+}
