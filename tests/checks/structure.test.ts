@@ -121,6 +121,28 @@ describe("structure", () => {
       },
       1,
     ],
+    [
+      "speaker-not-named",
+      "one turn between others, and one at the end",
+      {
+        segments: [segment("a", "0:00", "0:20")],
+        cues: [
+          ...spoken,
+          speech("0:05", "0:08", null, "No."),
+          speech("0:08", "0:09", null, "Never."),
+          speech("0:10", "0:12", "Ilse Marrane", "So he says."),
+          speech("0:12", "0:14", null, "Yes."),
+        ],
+      },
+      2,
+    ],
+    [
+      "speaker-not-named",
+      "a segment that names nobody",
+      { segments: [segment("a", "0:00", "0:10")], cues: [speech("0:00", "0:05", null, "Good evening.")] },
+      0,
+    ],
+    ["speaker-not-named", "all are named", { segments: two, cues: spoken }, 0],
     ["speaker-not-in-register", "registered", { segments: two, cues: spoken }, 0],
     [
       "credit-without-sign-off",

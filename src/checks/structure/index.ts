@@ -3,7 +3,7 @@ import { segmentGap, segmentOverlap } from "./gaps.ts";
 import { speechOutsideSegments } from "./outside.ts";
 import { segmentOverUnder, slotOverUnder } from "./overUnder.ts";
 import { topicTwoSpellings } from "./topics.ts";
-import { creditWithoutSignOff, speakerNotInRegister, twoWayOneVoice } from "./voices.ts";
+import { creditWithoutSignOff, speakerNotInRegister, speakerNotNamed, twoWayOneVoice } from "./voices.ts";
 import { segmentWithoutSpeech } from "./withoutSpeech.ts";
 
 export const STRUCTURE_CHECKS: readonly Check[] = [
@@ -15,6 +15,7 @@ export const STRUCTURE_CHECKS: readonly Check[] = [
   slotOverUnder,
   twoWayOneVoice,
   speakerNotInRegister,
+  speakerNotNamed,
   creditWithoutSignOff,
   topicTwoSpellings,
 ];

@@ -1,6 +1,6 @@
 import type { Check } from "../check.ts";
 import { doubtAt, doubtOf } from "../doubts.ts";
-import { foldWord, tokensOf, type Word } from "../speech.ts";
+import { foldWord, quoted, tokensOf, type Word } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 
 export const twoWayOneVoice: Check = {
@@ -45,6 +45,35 @@ export const speakerNotInRegister: Check = {
         "Enter the name, or spell it as the register does.",
       ).map((doubt) => ({ ...doubt, words: voice })),
     );
+  },
+};
+
+export const speakerNotNamed: Check = {
+  name: "speaker-not-named",
+  level: "warns",
+  group: "structure",
+  reason: "Words without a name stand on the page as “Speaker not named”, and are found under nobody.",
+  looks:
+    "Turns that name no speaker in a segment where others are named. A segment whose words name nobody is left alone.",
+  example: "A clip between two turns of Ilse Marrane, begun without a voice.",
+  accept: "The person may not be named, or nobody knows who it was.",
+  judge: (subject) => {
+    const { words } = subject.spoken;
+    const named = new Set(words.flatMap(({ voice, segment }) => (voice === null ? [] : [segment])));
+    return words.flatMap((word, n) => {
+      const before = words[n - 1];
+      const begins = before === undefined || before.voice !== null || before.segment !== word.segment;
+      if (word.voice !== null || !begins || !named.has(word.segment)) return [];
+      let end = n;
+      while (words[end]?.voice === null && words[end]?.segment === word.segment) end++;
+      const own = words.slice(n, end);
+      return doubtOf(
+        own,
+        subject,
+        `Nobody is named for “${quoted(own)}”.`,
+        "Listen, and write `<v Name>` before these words in transcript.vtt.",
+      );
+    });
   },
 };
 
