@@ -81,7 +81,7 @@ const ENTRIES = CORRECTION_KINDS.map((kind, index) => entry(kind, index + 1));
 
 export const HOME: HomePage = {
   ...base("The record of the programme", ""),
-  latest: { ...card("2026-10-05", 3), runs: "28:00", order: ORDER },
+  latest: { ...card("2026-10-05", 3), runs: "28:00", plays: true, order: ORDER },
   earlier: [card("2026-10-02", 1), card("2026-10-01", 0)],
   latestCorrections: ENTRIES.slice(0, 3),
   correctionCount: 212,
