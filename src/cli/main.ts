@@ -2,6 +2,7 @@ import { Command, CommanderError } from "commander";
 import { visible, visibleLine } from "../model/unseen.ts";
 import { UsageError } from "../model/usageError.ts";
 import { WriteFault, writeFault } from "../write/files.ts";
+import { addBeginCommand } from "./commands/begin.ts";
 import { addCheckCommands } from "./commands/check.ts";
 import { addRecordCommands } from "./commands/record.ts";
 import type { Terminal } from "./commands/shared.ts";
@@ -47,6 +48,7 @@ const program = new Command("afterair")
   .configureOutput({ writeOut: write, writeErr: err })
   .showSuggestionAfterError();
 
+addBeginCommand(program, io);
 addTranscriptCommands(program, io);
 addCheckCommands(program, io);
 addSiteCommands(program, io);

@@ -12,7 +12,6 @@ import { NAME_KINDS } from "../model/programme.ts";
 import { unreachable } from "../model/units.ts";
 import { CaptionsShape } from "./captionFigures.ts";
 import { AcceptedShape, AddressesShape, ChecksShape, WatchShape } from "./checkShapes.ts";
-import { isPlaceZone } from "./dates.ts";
 import {
   bad,
   field,
@@ -36,8 +35,8 @@ import {
   judgeReports,
   judgeSiteUrl,
 } from "./links.ts";
-import { findNearest } from "./nearest.ts";
 import { SLUG } from "./slugs.ts";
+import { judgeZone } from "./zone.ts";
 
 const line = (description: string, ...examples: string[]) =>
   field(judgeLine, { type: "string", minLength: 1, description, examples });
@@ -68,14 +67,6 @@ const slug = (description: string, example: string, reserved: readonly string[] 
   });
 const names = (description: string, example: string) =>
   z.array(line("A name as the register spells it.", example)).meta({ description, examples: [[example]] });
-
-const judgeZone: Judge<string> = (written) => {
-  const judged = judgeLine(written);
-  if (!judged.ok || isPlaceZone(judged.value)) return judged;
-  const near = findNearest(judged.value, Intl.supportedValuesOf("timeZone"));
-  const mend = near === undefined ? "Write a zone of the IANA list, like Europe/London." : `Did you mean ${near}?`;
-  return bad("zone-unknown", `is “${judged.value.slice(0, 40)}”, which is no time zone`, mend);
-};
 
 const judgeTimeOfDay: Judge<string> = (written) => {
   const judged = judgeLine(written);
