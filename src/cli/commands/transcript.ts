@@ -97,7 +97,7 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
     .command("retime")
     .description("put an editor's corrected words into the transcript, with the times that are there")
     .argument("<episode>", "such as 2026-10-05")
-    .option("--text <file>", "the words, with NAME: before each turn")
+    .option("--text <file>", "(required, or --undo) the words, with NAME: before each turn")
     .option("--times <file>", "take the times from this raw transcript")
     .option("--segment <slug>", "the words are those of this segment alone; all other cues stay as they are")
     .option("--in-points", "move proposed in points of episode.md to where the new words speak for")
