@@ -1,5 +1,5 @@
-import { lstatSync, readdirSync, statSync } from "node:fs";
-import { dirname, join, resolve } from "node:path";
+import { existsSync, lstatSync, readdirSync, realpathSync, statSync } from "node:fs";
+import { basename, dirname, join, resolve } from "node:path";
 import { UsageError } from "../model/usageError.ts";
 import { type Judge, judgeLine } from "../read/fields.ts";
 import { judgeLanguage, judgeSiteUrl } from "../read/links.ts";
@@ -51,7 +51,7 @@ export function requireForStation(folder: string): void {
   };
   if (full === resolve("."))
     no(`${folder} is the folder that the command was called in.`, "Name one in it, such as content.");
-  const around = contentAround(dirname(full));
+  const around = contentAround(real(dirname(full)));
   if (around !== null)
     no(`${folder} lies in the content of another programme, ${around}.`, "Name a folder outside it.");
   const found = lstatSync(full, { throwIfNoEntry: false });
@@ -61,6 +61,13 @@ export function requireForStation(folder: string): void {
   if (files.length === 0) return;
   if (files.includes("programme.md")) no(`${folder} has a programme already.`);
   no(`${folder} has files in it (${files.slice(0, 3).join(", ")}${files.length > 3 ? " …" : ""}).`);
+}
+
+/** A folder with its links followed, as far as it is there. */
+function real(folder: string): string {
+  return existsSync(folder) || dirname(folder) === folder
+    ? realpathSync(folder)
+    : join(real(dirname(folder)), basename(folder));
 }
 
 /** The nearest folder with a programme.md, from this one up; null: there is none. */

@@ -2,6 +2,7 @@ import { readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import { DateTime } from "luxon";
 import { type Drafted, draftEpisode } from "../derive/propose/draft.ts";
+import { editionOf } from "../derive/slots.ts";
 import { soundFaults } from "../listen/hear.ts";
 import { heardBlocks } from "../listen/heardSpans.ts";
 import { breaksAgainst } from "../listen/heldAgainst.ts";
@@ -89,7 +90,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     division,
   } = await heardIn(raw.rawBlocks, recordings, { ...options, cuts, duration });
   const drafted = draftEpisode({
-    title: options.title ?? titleFor(programme, id),
+    title: options.title ?? titleFor(programme, id, begins.at),
     aired: `${id.slice(0, 10)}T${begins.at}:00`,
     rawBlocks,
     unplaced: raw.unplaced,
@@ -223,8 +224,11 @@ function cutOf(written: string): EpisodeDraft["cuts"][number] {
   return { from: clockMs(from), to: clockMs(to), why };
 }
 
-const titleFor = ({ title, language }: Programme, id: string): string =>
-  `${title}, ${DateTime.fromISO(id.slice(0, 10)).setLocale(language).toLocaleString(DateTime.DATE_FULL)}`;
+/** The programme's name and the day; of a second edition the time too, so that the two are told apart. */
+function titleFor({ title, language }: Programme, id: string, at: string): string {
+  const day = DateTime.fromISO(id.slice(0, 10)).setLocale(language).toLocaleString(DateTime.DATE_FULL);
+  return [title, day, ...(editionOf(id) === null ? [] : [at])].join(", ");
+}
 
 function assumptions(options: NewOptions, { at: airedAt, isOfAnother }: Begins): readonly Finding[] {
   const at = placeOfNew(options.id);

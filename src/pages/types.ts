@@ -207,6 +207,8 @@ export interface YearPage extends PageBase {
   readonly year: string;
   /** `188 editions, 31 corrections`. */
   readonly dateline: string;
+  /** The presenters are known: strips tell the studio from everybody else. */
+  readonly hasStudio: boolean;
   readonly years: readonly {
     readonly year: string;
     readonly href: string;

@@ -106,6 +106,15 @@ describe("a folder that is not for it is refused, and nothing is written", () =>
     expect(listing()).toEqual(was);
   });
 
+  test("a link into another's content", async () => {
+    mkdirSync(join(around, "other/names"), { recursive: true });
+    writeFileSync(join(around, "other/programme.md"), "x");
+    symlinkSync(join(around, "other/names"), join(around, "way"));
+    const was = listing();
+    await expect(beginStation(join(around, "way/content"), ANSWERS)).rejects.toThrow(/of another programme/);
+    expect(listing()).toEqual(was);
+  });
+
   test("the folder one stands in", () => {
     expect(() => requireForStation(".")).toThrow(/called in/);
   });

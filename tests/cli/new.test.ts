@@ -169,6 +169,7 @@ describe("what it assumes, it tells", () => {
     const { findings } = await newEpisode(await options({ id: `${ID}-late` }));
     expect(rulesOf(findings)).toEqual(["title-assumed"]);
     expect(await file("episode.md", `${ID}-late`)).toContain(`aired: ${ID}T22:30:00`);
+    expect(await file("episode.md", `${ID}-late`)).toMatch(/^title: .*, 22:30"?$/m);
   });
 
   test("a recording shorter by its break: the break is taken to be cut", async () => {

@@ -156,6 +156,7 @@ export const YEAR: YearPage = {
   ...base("2026", "2026/"),
   year: "2026",
   dateline: "3 editions so far, 4 corrections",
+  hasStudio: true,
   years: [
     { year: "2026", href: "/2026/", count: 3, current: true },
     { year: "2025", href: "/2025/", count: 1, current: false },

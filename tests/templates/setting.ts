@@ -63,7 +63,7 @@ const BARE: Partial<HtmlData> = {
     newest: null,
   },
   search: { ...SEARCH, years: [], speakers: [], topics: [], kinds: [] },
-  year: { ...YEAR, months: [] },
+  year: { ...YEAR, hasStudio: false, months: [] },
 };
 
 /** An episode that was taken away. */
