@@ -19,7 +19,7 @@ import { showEpisode } from "../record/shown.ts";
 import { soundFindings } from "../record/sound.ts";
 import { type CheckedArchive, elsewhereOf, withWithdrawn } from "./checkWithdrawn.ts";
 import { type Outlined, outlinesBelow, surroundings } from "./editorial.ts";
-import { lengthFindings } from "./mediaLengths.ts";
+import { isMeasured, lengthFindings } from "./mediaLengths.ts";
 
 export interface CheckOptions extends Pick<BuildOptions, "content" | "on" | "now"> {
   /** Ids of episodes; none: all. Faults of the programme itself are always told. */
@@ -46,12 +46,17 @@ export async function checkContent(options: CheckOptions, progress = SILENT): Pr
     checked,
   );
   const context = pageContextOf(programme, NO_ASSETS);
-  const told = wanted.map((folder) => checkOne(archive.read(folder), { around, day, context }));
+  const measured: ArchivedEpisode[] = [];
+  const told = wanted.map((folder) => {
+    const read = archive.read(folder);
+    if (read.episode !== null && isMeasured(read.episode, options)) measured.push(read.episode);
+    return checkOne(read, { around, day, context });
+  });
+  const lengths = await Promise.all(measured.map((episode) => lengthFindings(episode, options.content)));
   const beside = outlines.filter(({ folder }) => !isWanted(folder.id)).flatMap(correctionsOf);
   const years = [...new Set(outlines.map(({ folder }) => folder.id.slice(0, 4)))];
   // Of two that claim one address, the one asked for is told.
   const claims = sharedClaims(context, years, [...beside, ...told.flatMap((one) => one.claims)]);
-  const lengths = await Promise.all(wanted.map((folder) => lengthFindings(archive.read(folder), options)));
   const findings = [
     ...archive.findings,
     ...lengths.flat(),

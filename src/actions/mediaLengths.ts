@@ -5,21 +5,22 @@ import type { Finding } from "../model/finding.ts";
 import type { ArchivedEpisode } from "../model/programme.ts";
 import { findingAt } from "../read/findings.ts";
 import { readMedia } from "../read/incoming/media.ts";
-import type { ReadEpisode } from "../read/index.ts";
 import { isRemote } from "../read/links.ts";
 
 /** A file this much shorter than is said is no fault: lengths are rounded. Milliseconds. */
 const SLACK = 1500;
 
 /**
- * Recordings beside an episode that end before its words do, or before `duration` says. To find out how long a file runs it
- * must be read: only those of episodes that are asked for by name, or not published, are.
+ * Whether the recordings of an episode are measured: to find out how long a file runs it must be read, so only those of
+ * episodes that are asked for by name, or not published, are.
  */
-export async function lengthFindings(
-  { episode }: ReadEpisode,
-  { content, episodes }: { readonly content: string; readonly episodes: readonly string[] },
-): Promise<readonly Finding[]> {
-  if (episode === null || (episode.record !== null && !episodes.includes(episode.id))) return [];
+export const isMeasured = (
+  { id, record }: ArchivedEpisode,
+  { episodes }: { readonly episodes: readonly string[] },
+): boolean => record === null || episodes.includes(id);
+
+/** Recordings beside an episode that end before its words do, or before `duration` says. */
+export async function lengthFindings(episode: ArchivedEpisode, content: string): Promise<readonly Finding[]> {
   const files = episode.media.filter(({ src }) => !isRemote(src));
   const told = await Promise.all(files.map(({ src }) => lengthOf(src, episode, content)));
   return told.flat();

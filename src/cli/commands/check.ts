@@ -67,7 +67,7 @@ export function addCheckCommands(program: Command, io: Terminal): void {
   program
     .command("cues")
     .description("show WebVTT files as the standard's parser sees them, with their problems")
-    .argument("<file...>")
+    .argument("<file...>", "WebVTT files")
     .option("--json", "one JSON object a line, one line a file")
     .addOption(
       new Option("--kind <kind>", "what the cues are for")
