@@ -19,10 +19,13 @@ import { showEpisode } from "../record/shown.ts";
 import { soundFindings } from "../record/sound.ts";
 import { type CheckedArchive, elsewhereOf, withWithdrawn } from "./checkWithdrawn.ts";
 import { type Outlined, outlinesBelow, surroundings } from "./editorial.ts";
+import { isMeasured, lengthFindings } from "./mediaLengths.ts";
 
 export interface CheckOptions extends Pick<BuildOptions, "content" | "on" | "now"> {
   /** Ids of episodes; none: all. Faults of the programme itself are always told. */
   readonly episodes: readonly string[];
+  /** Tell each doubt by itself, also where many of one kind are told as one. */
+  readonly each?: boolean;
 }
 
 /**
@@ -39,17 +42,24 @@ export async function checkContent(options: CheckOptions, progress = SILENT): Pr
   const outlines = outlinesBelow(options.content, archive.folders, day, topicsSince(options, wanted));
   const checked: CheckedArchive = { content: options.content, archive, outlines, wanted, day, progress };
   const around = withWithdrawn(
-    await surroundings({ programme, outlines, day: day.date, content: options.content }),
+    await surroundings({ programme, outlines, day: day.date, content: options.content, each: options.each ?? false }),
     checked,
   );
   const context = pageContextOf(programme, NO_ASSETS);
-  const told = wanted.map((folder) => checkOne(archive.read(folder), { around, day, context }));
+  const measured: ArchivedEpisode[] = [];
+  const told = wanted.map((folder) => {
+    const read = archive.read(folder);
+    if (read.episode !== null && isMeasured(read.episode, options)) measured.push(read.episode);
+    return checkOne(read, { around, day, context });
+  });
+  const lengths = await Promise.all(measured.map((episode) => lengthFindings(episode, options.content)));
   const beside = outlines.filter(({ folder }) => !isWanted(folder.id)).flatMap(correctionsOf);
   const years = [...new Set(outlines.map(({ folder }) => folder.id.slice(0, 4)))];
   // Of two that claim one address, the one asked for is told.
   const claims = sharedClaims(context, years, [...beside, ...told.flatMap((one) => one.claims)]);
   const findings = [
     ...archive.findings,
+    ...lengths.flat(),
     ...unknownChecks(programme),
     ...told.flatMap((one) => one.findings),
     ...elsewhereOf(around, checked),

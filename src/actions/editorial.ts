@@ -25,6 +25,8 @@ export const outlinesBelow = (
     .map((folder) => ({ folder, ...readOutline(content, folder, folder.year >= since) }));
 
 interface Editorial {
+  /** Each doubt by itself; left out: many of one kind as one. */
+  readonly each?: boolean;
   readonly programme: Programme;
   /** Of the whole archive, for the rules that look beyond one episode. */
   readonly outlines: readonly Outlined[];
@@ -35,9 +37,15 @@ interface Editorial {
 }
 
 /** What the editorial checks need that is the same for all episodes. Loads the frequency list. */
-export async function surroundings({ programme, outlines, day, content }: Editorial): Promise<Surroundings> {
+export async function surroundings({
+  programme,
+  outlines,
+  day,
+  content,
+  each = false,
+}: Editorial): Promise<Surroundings> {
   const archive = summaryOf(outlines.map(({ folder, topics }) => ({ id: folder.id, topics })));
-  return surroundingsOf({ programme, day, lexicon: await loadLexicon(), archive, placeOf: placesBelow(content) });
+  return surroundingsOf({ programme, day, each, lexicon: await loadLexicon(), archive, placeOf: placesBelow(content) });
 }
 
 /** A text as the checks see it, by itself: without what the rest of the archive has. */

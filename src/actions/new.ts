@@ -3,12 +3,13 @@ import { basename, join } from "node:path";
 import { DateTime } from "luxon";
 import { type Drafted, draftEpisode } from "../derive/propose/draft.ts";
 import type { TellApart } from "../derive/propose/voiceNames.ts";
+import { editionOf } from "../derive/slots.ts";
 import { soundFaults } from "../listen/hear.ts";
 import { heardBlocks } from "../listen/heardSpans.ts";
 import { tellingApart } from "../listen/heardVoices.ts";
 import { breaksAgainst } from "../listen/heldAgainst.ts";
 import type { Division } from "../listen/kinds.ts";
-import { parseClock } from "../model/clock.ts";
+import { formatClock, parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
 import { blocks, type Finding, type Place } from "../model/finding.ts";
 import { MOST_BYTES } from "../model/limits.ts";
@@ -25,6 +26,7 @@ import { openProgramme } from "../read/index.ts";
 import { episodeText } from "../write/episodeText.ts";
 import { writeNewFolder } from "../write/scaffold.ts";
 import { type ListenOptions, listenedText, openListening } from "./listen.ts";
+import { type Begins, beginsAt, dayFindings, placeOfNew, strangeHosts } from "./newDay.ts";
 import { againstFindings } from "./retimeFindings.ts";
 
 export interface NewOptions {
@@ -40,6 +42,10 @@ export interface NewOptions {
   readonly cut: readonly string[];
   readonly clock: Clock;
   readonly title?: string;
+  /** Local time of day at which it went to air, `18:30`; left out: as the slot of its edition says. */
+  readonly at?: string;
+  /** The moment the command was given. */
+  readonly now: Date;
   /** How to listen to the recording; without it nobody does. */
   readonly listen?: ListenOptions | null;
 }
@@ -59,19 +65,25 @@ export interface NewEpisode {
 /** `afterair new`: an episode's folder from a raw transcript, a running order and a recording. */
 export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
   const { id, content } = options;
-  const [, year, edition = ""] = /^(\d{4})-\d\d-\d\d(-[a-z0-9]+(?:-[a-z0-9]+)*)?$/.exec(id) ?? [];
+  const [, year] = /^(\d{4})-\d\d-\d\d(-[a-z0-9]+(?:-[a-z0-9]+)*)?$/.exec(id) ?? [];
   if (year === undefined || !isDay(id.slice(0, 10))) {
     throw new UsageError(`${id} names no day: write it like 2026-10-05, or 2026-10-05-late for a second edition.`);
   }
   const { programme, findings: ofProgramme } = openProgramme(content);
   if (programme === null) return { findings: ofProgramme, made: null };
-  const order = await orderFrom(options, programme);
+  const begins = beginsAt(options, programme);
+  const cuts = cutsOf(options.cut);
+  const order = await orderFrom(options, programme, begins.at);
   const media = await Promise.all(options.media.map(readMedia));
   const raw = parseRawTranscript(await sourceOf(options.transcript));
-  const findings = [...order.findings, ...media.flatMap((one) => one.findings), ...raw.findings];
+  const findings = [
+    ...order.findings,
+    ...media.flatMap((one) => one.findings),
+    ...strangeHosts(options.media, programme),
+    ...raw.findings,
+  ];
   if (findings.some(blocks)) return { findings, made: null };
   const recordings = media.flatMap((one) => (one.ok ? [one.value] : []));
-  const cuts = options.cut.map(cutOf);
   const duration = durationOf(options, recordings);
   const {
     blocks: rawBlocks,
@@ -81,8 +93,8 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     tellApart,
   } = await heardIn(raw.rawBlocks, recordings, { ...options, cuts, duration });
   const drafted = draftEpisode({
-    title: options.title ?? titleFor(programme, id),
-    aired: `${id.slice(0, 10)}T${programme.slot.at}:00`,
+    title: options.title ?? titleFor(programme, id, begins.at),
+    aired: `${id.slice(0, 10)}T${begins.at}:00`,
     rawBlocks,
     unplaced: raw.unplaced,
     at: { file: basename(options.transcript), line: 1, column: 1 },
@@ -94,7 +106,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     programme,
     tellApart,
   });
-  const assumed = assumptions(options, programme, edition);
+  const assumed = [...assumptions(options, begins), ...dayFindings(options, programme, begins)];
   const folder = join(content, "episodes", year, id);
   const isNew = await writeNewFolder(folder, [
     { name: "episode.md", text: episodeText(drafted.draft) },
@@ -128,7 +140,8 @@ async function heardIn(
   readonly division: Division | null;
   readonly tellApart: TellApart | null;
 }> {
-  if (listen === null) return { blocks, listened: null, faults: [], division: null, tellApart: null };
+  if (listen === null || recordings.length === 0)
+    return { blocks, listened: null, faults: [], division: null, tellApart: null };
   const files = recordings.flatMap(({ path }) => (path === null ? [] : [path]));
   const opened = await openListening(files, listen);
   const missing = clock === "aired" ? cuts.reduce((sum, { from, to }) => sum + (to - from), 0) : 0;
@@ -179,10 +192,11 @@ export async function sourceOf(path: string): Promise<{ readonly file: string; r
 
 async function orderFrom(
   { runningOrder }: NewOptions,
-  { frameRate, slot }: Programme,
+  { frameRate }: Programme,
+  slotAt: string,
 ): Promise<{ readonly segments: readonly PlannedSegment[]; readonly findings: readonly Finding[] }> {
   if (runningOrder === undefined) return { segments: [], findings: [] };
-  const read = parseRunningOrder(await sourceOf(runningOrder), { frameRate, slotAt: slot.at });
+  const read = parseRunningOrder(await sourceOf(runningOrder), { frameRate, slotAt });
   return { segments: read.ok ? read.value : [], findings: read.findings };
 }
 
@@ -191,6 +205,21 @@ function durationOf({ duration }: NewOptions, media: readonly ProbedMedia[]): nu
   const ms = parseClock(duration);
   if (ms === null || ms === 0) throw new UsageError(`--duration ${duration} is no length: write it like 27:52.`);
   return ms;
+}
+
+/** The cuts in the order of their times. */
+function cutsOf(written: readonly string[]): EpisodeDraft["cuts"] {
+  const cuts = written.map(cutOf).sort((a, b) => a.from - b.from);
+  cuts.forEach(({ from, to }, n) => {
+    const next = cuts[n + 1];
+    if (next === undefined || next.from >= to) return;
+    const [one, other] = [
+      `${formatClock(from)}-${formatClock(to)}`,
+      `${formatClock(next.from)}-${formatClock(next.to)}`,
+    ];
+    throw new UsageError(`--cut ${one} and --cut ${other} overlap: make one cut of the two, or correct their times.`);
+  });
+  return cuts;
 }
 
 function cutOf(written: string): EpisodeDraft["cuts"][number] {
@@ -202,19 +231,30 @@ function cutOf(written: string): EpisodeDraft["cuts"][number] {
   return { from: clockMs(from), to: clockMs(to), why };
 }
 
-const titleFor = ({ title, language }: Programme, id: string): string =>
-  `${title}, ${DateTime.fromISO(id.slice(0, 10)).setLocale(language).toLocaleString(DateTime.DATE_FULL)}`;
+/** The programme's name and the day; of a second edition the time too, so that the two are told apart. */
+function titleFor({ title, language }: Programme, id: string, at: string): string {
+  const day = DateTime.fromISO(id.slice(0, 10)).setLocale(language).toLocaleString(DateTime.DATE_FULL);
+  return [title, day, ...(editionOf(id) === null ? [] : [at])].join(", ");
+}
 
-function assumptions(options: NewOptions, { slot }: Programme, edition: string): readonly Finding[] {
-  const at = { file: `episodes/${options.id.slice(0, 4)}/${options.id}/episode.md`, line: 1, column: 1 };
+function assumptions(options: NewOptions, { at: airedAt, isOfAnother }: Begins): readonly Finding[] {
+  const at = placeOfNew(options.id);
   const assumed: Finding[] = [];
   if (options.title === undefined) {
     const says = "The title is the programme's and the date.";
     assumed.push(findingAt(at, "warns", "title-assumed", says, "Write one that says what was in it."));
   }
-  if (edition !== "") {
-    const says = `It is a second edition: ${slot.at} is when the first went out.`;
-    assumed.push(findingAt(at, "warns", "aired-assumed", says, "Correct `aired` in episode.md."));
+  if (isOfAnother) {
+    const says = `It is a second edition: ${airedAt} is when the first went out.`;
+    assumed.push(
+      findingAt(
+        at,
+        "warns",
+        "aired-assumed",
+        says,
+        "Correct `aired` in episode.md, or give --at, or name the edition in `slot` of programme.md.",
+      ),
+    );
   }
   return assumed;
 }

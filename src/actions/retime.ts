@@ -88,7 +88,8 @@ export async function retimeEpisode(options: RetimeOptions, read = sourceOf): Pr
     ...(scope?.findings ?? []),
   ];
   if (findings.some(blocks)) return { findings, made: null, toConfirm: null };
-  const { inPoints, listen = null } = options;
+  const { inPoints } = options;
+  const listen = episode === null || episode.media.length > 0 ? (options.listen ?? null) : null;
   const opened = listen === null ? null : await openListening(recordingsOf(options, sources, episode), listen);
   const stretch = scope?.stretch ?? null;
   const work = {

@@ -150,7 +150,10 @@ function assetGroups({ assets, sharedInputs, content }: Common): readonly Group[
     {
       name: "the poster",
       key: inputDigests.programme,
-      make: async () => [{ path: assets.paths.poster, file: join(content, programme.poster) }],
+      make: async () =>
+        assets.paths.poster === null || programme.poster === null
+          ? []
+          : [{ path: assets.paths.poster, file: join(content, programme.poster.file) }],
     },
   ];
 }

@@ -52,8 +52,8 @@ export async function readSharedInputs(
   const findings = [...found, ...understood];
   if (programme === null) return { sharedInputs: null, findings };
   const hash = createHash("sha256").update(texts);
-  const poster = join(content, programme.poster);
-  if (!findings.some(blocks) && existsSync(poster)) hash.update(readFileSync(poster));
+  const poster = programme.poster === null ? null : join(content, programme.poster.file);
+  if (poster !== null && !findings.some(blocks) && existsSync(poster)) hash.update(readFileSync(poster));
   const { station, findings: ofStation } = await readOwnFolder(programme, content, kept, own);
   findings.push(...ofStation);
   const inputDigests = {
@@ -128,7 +128,7 @@ export async function readAssets(kept: string, { programme, templates, inputDige
   const path = join(kept, "assets");
   const key = inputDigests.program + inputDigests.templates;
   const known = readKept<{ readonly key: string; readonly paths: AssetPaths }>(path);
-  const poster = assetPath(programme.poster);
+  const poster = programme.poster === null ? null : assetPath(programme.poster.file);
   if (known?.key === key) {
     return { paths: { ...known.paths, poster }, readFiles: async () => (await makeAssets(templates, poster)).files };
   }
@@ -139,7 +139,7 @@ export async function readAssets(kept: string, { programme, templates, inputDige
 
 async function makeAssets(
   templates: string,
-  poster: string,
+  poster: string | null,
 ): Promise<{ readonly paths: AssetPaths; readonly files: readonly Asset[] }> {
   const { buildScripts } = await import("../write/scripts.ts");
   const [own, scripts] = await Promise.all([readTemplateAssets(templates), buildScripts()]);

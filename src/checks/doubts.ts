@@ -60,11 +60,16 @@ export const doubtOfCue = (cue: TranscriptCue, says: string, mend: string): Doub
 /** Past this many of one kind in an episode, one doubt speaks for all. Common practice, no source. */
 const MANY = 4;
 
-/** A few doubts as they are; many as one, at the first of them. */
-export function manyAsOne(doubts: readonly Doubt[], of: number, what: string): readonly Doubt[] {
+/** A few doubts as they are; many as one, at the first of them, unless each is asked for. */
+export function manyAsOne(
+  doubts: readonly Doubt[],
+  of: number,
+  what: string,
+  { each }: Pick<Subject, "each">,
+): readonly Doubt[] {
   const [first] = doubts;
-  if (first === undefined || doubts.length <= MANY) return doubts;
-  const says = `${doubts.length} of ${of} ${what}; the first: ${first.says}`;
+  if (first === undefined || each || doubts.length <= MANY) return doubts;
+  const says = `${doubts.length} of ${of} ${what} (check --all lists them); the first: ${first.says}`;
   return [{ ...first, says, words: null }];
 }
 

@@ -49,15 +49,20 @@ export interface Subject {
   readonly nearMisses: () => readonly NearMiss[];
   /** What is published is never edited: it is corrected, or replaced by a reissue. */
   readonly published: boolean;
+  /** Every doubt is told by itself, also where many of one kind would be told as one. */
+  readonly each: boolean;
   /** Where words of a cue stand in transcript.vtt; `offset` counts in the words of the piece as first published. */
   readonly placeOf: PlaceOfWords;
 }
 
 /** What is the same for every episode of one run. */
-export type Surroundings = Pick<Subject, "programme" | "day" | "lexicon" | "archive" | "placeOf" | "known">;
+export type Surroundings = Pick<Subject, "programme" | "day" | "lexicon" | "archive" | "placeOf" | "known" | "each">;
 
-export function surroundingsOf(given: Omit<Surroundings, "known">): Surroundings {
-  return { ...given, known: knownNames(given.programme, given.lexicon) };
+export function surroundingsOf({
+  each = false,
+  ...given
+}: Omit<Surroundings, "known" | "each"> & Partial<Pick<Surroundings, "each">>): Surroundings {
+  return { ...given, each, known: knownNames(given.programme, given.lexicon) };
 }
 
 /** An episode to be checked: `laid` with the corrections of the day. */

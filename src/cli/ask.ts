@@ -8,11 +8,16 @@ const REQUIRED = (value: string | undefined): string | undefined =>
 /** Questions at the terminal. */
 export const terminalAsk: Ask = {
   async text(question, given = {}) {
-    const { placeholder, optional = false } = given;
+    const { placeholder, optional = false, wrong } = given;
+    const validate = (value: string | undefined): string | undefined => {
+      const isEmpty = value === undefined || value.trim() === "";
+      if (isEmpty) return optional || placeholder !== undefined ? undefined : REQUIRED(value);
+      return wrong?.(value) ?? undefined;
+    };
     const answer = await text({
       message: visible(question),
       ...(placeholder === undefined ? {} : { placeholder, defaultValue: placeholder }),
-      ...(optional || placeholder !== undefined ? {} : { validate: REQUIRED }),
+      validate,
     });
     return isCancel(answer) ? null : (answer ?? "");
   },

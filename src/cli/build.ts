@@ -3,7 +3,7 @@ import { draftsFolder } from "../build/openOut.ts";
 import { OF_A_REPOSITORY } from "../write/outFolder.ts";
 import type { Terminal } from "./commands/shared.ts";
 import { progressTo } from "./progress.ts";
-import { formatted, sorted } from "./report.ts";
+import { counted, formatted, sorted } from "./report.ts";
 
 interface BuildCommand {
   readonly content: string;
@@ -31,7 +31,7 @@ export async function build({ verbose, ...options }: BuildCommand, io: Terminal)
     return 1;
   }
   const made = site.made === site.pages ? "" : `, ${site.made} of them anew`;
-  io.out(`${site.episodes} episodes, ${site.pages} pages in ${out}${made}`);
+  io.out(`${counted(site.episodes, "episode")}, ${counted(site.pages, "page")} in ${out}${made}`);
   const guests = site.guests.filter((name) => !OF_A_REPOSITORY.includes(name));
   if (guests.length > 0) io.out(`Kept there, as no build made it: ${guests.join(", ")}`);
   return 0;

@@ -1,5 +1,5 @@
 import { seeCues } from "../actions/cues.ts";
-import type { Finding } from "../model/finding.ts";
+import { blocks, type Finding } from "../model/finding.ts";
 import {
   type Cue,
   formatTimestamp,
@@ -28,7 +28,7 @@ export interface CuesOptions {
 
 /**
  * `afterair cues`: WebVTT files as the standard's parser sees them, and their faults.
- * @returns the exit code: 2 when a file could not be read, else 1 when a parser must reject one, else 0.
+ * @returns the exit code: 2 when a file could not be read, else 1 when a parser must reject one or loses something of it, else 0.
  */
 export async function cues(files: readonly string[], options: CuesOptions, io: CuesIo): Promise<0 | 1 | 2> {
   let code: 0 | 1 | 2 = 0;
@@ -44,7 +44,7 @@ export async function cues(files: readonly string[], options: CuesOptions, io: C
     const { file, problems } = seeCues(bytes, path, options.kind);
     if (options.json) writeJson(path, file, problems, io);
     else writeTable(path, file, problems, io);
-    if (!file.accepted && code === 0) code = 1;
+    if ((!file.accepted || problems.some(blocks)) && code === 0) code = 1;
   }
   return code;
 }

@@ -44,6 +44,8 @@ export async function cuts(options: CutsOptions, io: CutsIo): Promise<0 | 1 | 2>
   }
   if (write && wanted === false) throw new UsageError("--write goes with --make: it puts in what was made.");
   if (check && wanted !== false) throw new UsageError("--check looks at the files that are there: leave --make out.");
+  if (opened.episode.media.length === 0 && options.source === null)
+    throw new UsageError(`${id} has no recording: its episode.md names none. Name one on this machine with --source.`);
   const plan = planRecordings(options, opened);
   const { frameRate } = opened.programme;
   if (check) return checkFiles(options, opened, io);

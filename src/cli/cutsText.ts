@@ -7,21 +7,25 @@ import { makingArgs, shellCommand } from "../write/ffmpegArgs.ts";
 /** The label of the frame nearest to a moment, in drop-frame where the rate needs it. @param ms milliseconds. */
 const timecode = (ms: number, rate: FrameRate): string =>
   labelOf(nearestFrame(ms, rate), rate, rate === 29.97 ? "drop" : "non-drop");
+/** A moment for people: as timecode, or by the clock where nobody said how many frames a second has. */
+const moment = (ms: number, rate: FrameRate | null): string =>
+  rate === null ? formatClockExact(ms).padStart(11) : timecode(ms, rate);
 const seconds = (ms: number): string => (ms / 1000).toFixed(3);
 
 const DOES: Readonly<Record<Doing, string>> = { keep: "keep", cut: "leave out", silence: "silence" };
 
 /** The cut list for people: what stays, what goes, what is silenced, by timecode and seconds of the source. */
-export function cutsTable(id: string, { from, list, kept }: CutsPlan, rate: FrameRate): string {
+export function cutsTable(id: string, { from, list, kept }: CutsPlan, rate: FrameRate | null): string {
   const source = from === "aired" ? "the programme as broadcast" : "the present web file";
   const rows = list.stretches.map(({ does, from: start, to, why }) => {
-    const codes = [start, to].map((ms) => timecode(ms, rate)).join("  ");
+    const codes = [start, to].map((ms) => moment(ms, rate)).join("  ");
     const figures = [start, to, to - start].map((ms) => seconds(ms).padStart(10)).join("");
     return `${DOES[does].padEnd(10)} ${codes}${figures}  ${why.join("; ")}`.trimEnd();
   });
-  const counted = rate === 29.97 ? "29.97 frames a second, drop-frame" : `${rate} frames a second`;
+  const frames = rate === 29.97 ? "29.97 frames a second, drop-frame" : `${rate} frames a second`;
+  const counted = rate === null ? "" : `; timecode at ${frames}`;
   return [
-    `${id}: how the public recording is made from ${source}. Times are the source's; timecode at ${counted}.`,
+    `${id}: how the public recording is made from ${source}. Times are the source's${counted}.`,
     "",
     `${" ".repeat(11)}${"from".padEnd(13)}${"to".padEnd(11)}${["from s", "to s", "length s"].map((word) => word.padStart(10)).join("")}`,
     ...rows,
@@ -51,8 +55,8 @@ export function commandsText({ list, jobs }: CutsPlan): string {
 }
 
 /** The same as data: times in seconds of the source. */
-export function cutsData(id: string, { from, list, kept, jobs }: CutsPlan, rate: FrameRate): object {
-  const moment = (ms: number) => ({ seconds: ms / 1000, timecode: timecode(ms, rate) });
+export function cutsData(id: string, { from, list, kept, jobs }: CutsPlan, rate: FrameRate | null): object {
+  const at = (ms: number) => ({ seconds: ms / 1000, timecode: rate === null ? null : timecode(ms, rate) });
   return {
     episode: id,
     source: from,
@@ -62,8 +66,8 @@ export function cutsData(id: string, { from, list, kept, jobs }: CutsPlan, rate:
     result: list.result / 1000,
     stretches: list.stretches.map(({ does, from: start, to, why }) => ({
       does,
-      from: moment(start),
-      to: moment(to),
+      from: at(start),
+      to: at(to),
       why,
     })),
     kept,

@@ -1,7 +1,8 @@
-import { Command, CommanderError } from "commander";
+import { Command, CommanderError, Help } from "commander";
 import { visible, visibleLine } from "../model/unseen.ts";
 import { UsageError } from "../model/usageError.ts";
 import { WriteFault, writeFault } from "../write/files.ts";
+import { addBeginCommand } from "./commands/begin.ts";
 import { addCheckCommands } from "./commands/check.ts";
 import { addRecordCommands } from "./commands/record.ts";
 import type { Terminal } from "./commands/shared.ts";
@@ -37,6 +38,11 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   process.exit(2);
 });
 
+const HELP = new Help();
+/** What can't be left out says so. */
+const marked = (required: boolean, description: string): string =>
+  required ? `(required) ${description}`.trim() : description;
+
 const program = new Command("afterair")
   .description(
     "Publishes the record of a broadcast: pages to play, read with captions, search, quote and correct in the open.",
@@ -45,8 +51,13 @@ const program = new Command("afterair")
   .option("--trace", "show where in the program an unexpected error came from")
   .exitOverride()
   .configureOutput({ writeOut: write, writeErr: err })
-  .showSuggestionAfterError();
+  .showSuggestionAfterError(false)
+  .configureHelp({
+    argumentDescription: (argument) => marked(argument.required, HELP.argumentDescription(argument)),
+    optionDescription: (option) => marked(option.mandatory, HELP.optionDescription(option)),
+  });
 
+addBeginCommand(program, io);
 addTranscriptCommands(program, io);
 addCheckCommands(program, io);
 addSiteCommands(program, io);
@@ -70,6 +81,9 @@ try {
   await program.parseAsync();
 } catch (error) {
   if (error instanceof CommanderError) {
+    const { suggestion } = await import("./suggest.ts");
+    const meant = error.exitCode === 0 ? null : suggestion(error, program);
+    if (meant !== null) io.err(meant);
     process.exitCode = error.exitCode === 0 ? 0 : 2;
   } else {
     io.err(explain(error, program.opts<{ trace?: boolean }>().trace === true));

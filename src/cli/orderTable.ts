@@ -14,10 +14,18 @@ export function orderTable(id: string, content: string): string {
     over === null ? "" : signed(over),
     formatClock(sum),
     signed(totalOver),
-    signedClock(backTime),
+    backTime === null ? "" : signedClock(backTime),
   ]);
   const head = ["segment", "planned", "ran", "over", "total", "over so far", "due at"];
-  const last = ["", "", "", "", formatClock(total), `${signed(overSlot)} against the slot`, ""];
+  const last = [
+    "",
+    "",
+    "",
+    "",
+    formatClock(total),
+    overSlot === null ? "no slot in programme.md" : `${signed(overSlot)} against the slot`,
+    "",
+  ];
   return columns([head, ...rows, last]);
 }
 

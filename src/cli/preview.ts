@@ -4,7 +4,7 @@ import type { Built } from "../build/build.ts";
 import { type Serving, serve } from "../desk/serve.ts";
 import { siteHeaders } from "../model/policy.ts";
 import type { Io } from "./io.ts";
-import { asText, sorted } from "./report.ts";
+import { asText, counted, sorted } from "./report.ts";
 
 interface PreviewCommand extends PreviewOptions {
   /** null: the first free one. */
@@ -53,7 +53,10 @@ export async function preview({ port, ...options }: PreviewCommand, io: Io): Pro
 function tell({ findings, site }: Built, { content, on }: PreviewOptions, io: Io): void {
   if (findings.length > 0) io.err(asText(sorted(findings), content));
   if (site === null) io.err("Not built: mend the faults above, and the page comes by itself.");
-  else io.out(`${site.episodes} episodes, ${site.pages} pages${on === null ? "" : `, as they stood on ${on}`}`);
+  else
+    io.out(
+      `${counted(site.episodes, "episode")}, ${counted(site.pages, "page")}${on === null ? "" : `, as they stood on ${on}`}`,
+    );
 }
 
 /** Why a site was not built, to be read above the pages of the last one that was; null: it was built. */

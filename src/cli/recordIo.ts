@@ -16,7 +16,13 @@ export interface Choice<T extends string> {
 export interface Ask {
   text(
     question: string,
-    given?: { readonly placeholder?: string; readonly optional?: boolean },
+    given?: {
+      /** The answer where nothing is written. */
+      readonly placeholder?: string;
+      readonly optional?: boolean;
+      /** What is wrong with an answer, as sentences; null: nothing. It is asked again until nothing is. */
+      readonly wrong?: (answer: string) => string | null;
+    },
   ): Promise<string | null>;
   choose<T extends string>(question: string, choices: readonly Choice<T>[]): Promise<T | null>;
   confirm(question: string): Promise<boolean | null>;

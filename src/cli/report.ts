@@ -68,13 +68,14 @@ function lineWithCaret(line: string | null, column: number): string[] {
 
 function summary(findings: readonly Finding[], reading: Reading | undefined): string {
   const blocking = findings.filter(blocks).length;
-  const counts = `${count(blocking, "fault", "faults")}, ${count(findings.length - blocking, "warning", "warnings")}`;
+  const counts = `${counted(blocking, "fault")}, ${counted(findings.length - blocking, "warning")}`;
   if (reading === undefined || findings.length === 0) return counts;
   const groups = grouped(findings, ({ rule }) => reading.groupOf(rule) ?? "files");
   return `${counts}: ${[...groups].map(([group, own]) => `${group} ${own.length}`).join(", ")}`;
 }
 
-const count = (n: number, one: string, many: string): string => `${n} ${n === 1 ? one : many}`;
+/** `1 fault`, `2 faults`. */
+export const counted = (n: number, one: string): string => `${n} ${one}${n === 1 ? "" : "s"}`;
 
 /** One JSON object, `{"findings": [...]}`, in the documented shape. */
 export function asJson(findings: readonly Finding[], content: string): string {

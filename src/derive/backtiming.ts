@@ -12,25 +12,25 @@ export interface OrderLine {
   readonly total: ClockMs;
   /** The sum of `over` so far; segments without a plan count as planned. */
   readonly totalOver: number;
-  /** When it must begin for the programme to end with its slot, counted back from there by what is planned after it. */
-  readonly backTime: ClockMs;
+  /** When it must begin for the programme to end with its slot, counted back from there by what is planned after it; null: no slot is known. */
+  readonly backTime: ClockMs | null;
 }
 
 export interface OrderTimes {
   readonly lines: readonly OrderLine[];
-  /** What the segments run together, and that against the slot: more than 0 is over. */
+  /** What the segments run together, and that against the slot: more than 0 is over; null: no slot is known. */
   readonly total: ClockMs;
-  readonly overSlot: number;
+  readonly overSlot: number | null;
 }
 
 /**
  * Running order arithmetic: planned against actual, the running total, and back-timing to the slot's end (common
  * practice, no source). A segment without a plan counts at its actual length.
- * @param slot how long the slot is, in milliseconds.
+ * @param slot how long the slot is, in milliseconds; null where the programme names none.
  */
 export function orderTimes(
   segments: readonly Pick<Segment, "slug" | "in" | "out" | "planned">[],
-  slot: number,
+  slot: number | null,
 ): OrderTimes {
   let [total, totalOver] = [0, 0];
   const forward = segments.map(({ slug, in: start, out, planned }) => {
@@ -40,13 +40,13 @@ export function orderTimes(
     totalOver += over ?? 0;
     return { slug, planned, actual: clockMs(actual), over, total: clockMs(total), totalOver };
   });
-  let left = slot;
+  let left = slot ?? 0;
   const lines = forward
     .toReversed()
     .map((line): OrderLine => {
       left -= line.planned ?? line.actual;
-      return { ...line, backTime: clockMs(left) };
+      return { ...line, backTime: slot === null ? null : clockMs(left) };
     })
     .reverse();
-  return { lines, total: clockMs(total), overSlot: total - slot };
+  return { lines, total: clockMs(total), overSlot: slot === null ? null : total - slot };
 }

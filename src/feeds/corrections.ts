@@ -63,7 +63,10 @@ export function correctionsFeed(
     feed.ele("updated").txt(updated);
     feed.ele("link", { rel: "self", href: absolute(addresses, CORRECTIONS_FEED), type: "application/atom+xml" });
     feed.ele("link", { rel: "alternate", href: absolute(addresses, CORRECTIONS_PATH), type: "text/html" });
-    feed.ele("author").ele("name").txt(programme.station);
+    feed
+      .ele("author")
+      .ele("name")
+      .txt(programme.station ?? programme.title);
     for (const { id, dated, kind, about, related, signed, html } of entries) {
       const entry = feed.ele("entry");
       const address = absolute(addresses, correctionPath(id));
@@ -73,7 +76,10 @@ export function correctionsFeed(
       entry.ele("updated").txt(dated);
       entry.ele("link", { rel: "alternate", href: address, type: "text/html" });
       entry.ele("link", { rel: "related", href: related, type: "text/html" });
-      entry.ele("author").ele("name").txt(`${signed}, ${programme.station}`);
+      entry
+        .ele("author")
+        .ele("name")
+        .txt(`${signed}, ${programme.station ?? programme.title}`);
       entry.ele("category", { term: kind, label: correctionKindName(kind) });
       entry.ele("content", { type: "html" }).txt(html);
     }

@@ -60,7 +60,8 @@ export function episodesFeed(all: readonly FeedItem[], { programme, addresses }:
     const channel = rss.ele("channel");
     channel.ele("title").txt(programme.title);
     channel.ele("link").txt(addresses.url);
-    channel.ele("description").txt(markdownWords(programme.about));
+    // RSS wants one (RSS 2.0, required channel elements), and a programme may have written nothing about itself.
+    channel.ele("description").txt(markdownWords(programme.about) || programme.title);
     channel.ele("language").txt(programme.language);
     channel.ele("atom:link", { rel: "self", href: self, type: "application/rss+xml" });
     channel.ele("podcast:guid").txt(feedGuid(self));

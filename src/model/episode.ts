@@ -17,6 +17,12 @@ export const SEGMENT_KINDS = [
 ] as const;
 export type SegmentKind = (typeof SEGMENT_KINDS)[number];
 
+/** The one segment of an episode that is not divided: its slug becomes an address. */
+export const WHOLE_PROGRAMME = { slug: "programme", kind: "round-up" } as const satisfies {
+  readonly slug: string;
+  readonly kind: SegmentKind;
+};
+
 /**
  * How an in point was found: on the edge of a cut that somebody measured; where the words speak clearly for it; or where
  * they would nearly as well have it elsewhere.

@@ -1,6 +1,7 @@
 import type { CaptionFigures } from "./captions.ts";
 import type { Episode } from "./episode.ts";
 import type { Level, Place } from "./finding.ts";
+import type { FrameRate } from "./timecode.ts";
 
 export const NAME_KINDS = ["person", "place", "organisation", "programme", "vessel"] as const;
 export type NameKind = (typeof NAME_KINDS)[number];
@@ -40,27 +41,41 @@ export interface TextPage {
   readonly at: Place;
 }
 
+/** One of the times at which a programme is broadcast. */
+export interface Slot {
+  /** Local time of day, `18:30`. */
+  readonly at: string;
+  /** Milliseconds. */
+  readonly runs: number;
+  /** As people say it: `weeknights`. */
+  readonly days: string;
+  /** The ending of the ids of its episodes: `late` for `2026-10-05-late`; null: the day's first edition, or any. */
+  readonly edition: string | null;
+}
+
+/** A picture beside programme.md. */
+export interface Poster {
+  readonly file: string;
+  /** What it shows, for people who can't see it; "" where nobody wrote that. */
+  readonly alt: string;
+}
+
 export interface Programme {
   readonly title: string;
-  readonly station: string;
+  /** Who broadcasts it; null where programme.md doesn't say. */
+  readonly station: string | null;
   /** BCP 47. */
   readonly language: string;
   /** IANA zone. */
   readonly timezone: string;
   /** Where the site will stand, with a slash at its end; its path is the base path. */
   readonly url: string;
-  readonly slot: {
-    /** Local time of day, `18:30`. */
-    readonly at: string;
-    /** Milliseconds. */
-    readonly runs: number;
-    /** As people say it: `weeknights`. */
-    readonly days: string;
-  };
-  /** Frames a second of the programme's timecode: 25, 29.97 or 30. */
-  readonly frameRate: 25 | 29.97 | 30;
-  /** Where errors are reported: a mailto or https address. */
-  readonly reports: string;
+  /** When it is broadcast, as programme.md lists it; none where it doesn't say. */
+  readonly slots: readonly Slot[];
+  /** Frames a second of the programme's timecode; null where nobody said: then times with frames can't be read. */
+  readonly frameRate: FrameRate | null;
+  /** Where errors are reported: a mailto or https address; null: nowhere. */
+  readonly reports: string | null;
   /** Origins of other hosts that recordings may stand on: `https://media.example.org`. */
   readonly mediaHosts: readonly string[];
   /** Web addresses that the programme gives on air, as people type them: `tide.example.org/pay`. */
@@ -70,11 +85,10 @@ export interface Programme {
   readonly watch?: Readonly<Partial<Record<WatchList, WatchChange>>>;
   /** What captions are cut to and judged by; left out: the published figures. */
   readonly captions?: CaptionFigures;
-  /** Who presents, as in the register: the weave's studio thread. */
+  /** Who presents, as in the register: the weave's studio thread. None where programme.md names nobody. */
   readonly presenters: readonly string[];
-  /** A picture beside programme.md, shown where the recording has none. */
-  readonly poster: string;
-  readonly posterAlt: string;
+  /** Shown where the recording has no picture; null: nothing is. */
+  readonly poster: Poster | null;
   /** The folder of the station's own templates, from the content folder. */
   readonly own?: string;
   /** Markdown. */

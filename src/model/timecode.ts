@@ -47,6 +47,9 @@ function readLabel(text: string): Label | null {
   };
 }
 
+/** Whether a text has the form of a label, at whatever rate. */
+export const isLabel = (text: string): boolean => readLabel(text) !== null;
+
 /**
  * The number of a label's frame, counted from 0 at `00:00:00:00` (SMPTE ST 12-1). Whole numbers throughout: 29.97 as
  * a decimal drifts.
@@ -97,9 +100,10 @@ export function nearestFrame(ms: number, rate: FrameRate): number {
 
 /**
  * A written time in whole milliseconds: a label with frames (`00:13:20:00`, `00:13:20;00`), or a clock time
- * (`13:20`, `1:13:20.500`). Null when it is neither.
+ * (`13:20`, `1:13:20.500`). Null when it is neither, and for a label where the rate is not
+ * known.
  */
-export function parseTimecode(text: string, rate: FrameRate): number | null {
-  const frame = frameOf(text, rate);
-  return frame === null ? parseClock(text) : frameToMs(frame, rate);
+export function parseTimecode(text: string, rate: FrameRate | null): number | null {
+  const frame = rate === null ? null : frameOf(text, rate);
+  return frame === null || rate === null ? parseClock(text) : frameToMs(frame, rate);
 }

@@ -12,7 +12,7 @@ import { changesById, idsOf, type PageState, type PlainWords, segmentView } from
 import type { PageContext } from "./site.ts";
 import { structuredEpisode, structuredSegment } from "./structured.ts";
 import type { EpisodePage, Link, LogBox, Page, RunningOrder, SegmentPage, SegmentView } from "./types.ts";
-import { dayOf } from "./words.ts";
+import { dayOf, timeOf } from "./words.ts";
 
 /** The episodes aired before and after, for the way on from an episode's page. */
 export interface Neighbours {
@@ -68,7 +68,7 @@ function episodePage(whole: Whole, { earlier, later }: Neighbours, order: Runnin
   const day = dayOf(episode.aired, context.calendar);
   return {
     ...common(shown, episodePath(episode.id), episodeTitle(shown), context),
-    description: `Play, read and search ${context.programme.title} of ${day.long}, with every correction since.`,
+    description: `${shown.giving === "none" ? "Read" : "Play, read"} and search ${context.programme.title} of ${day.long}, with every correction since.`,
     structured: withdrawn ? null : structuredEpisode(shown, context),
     player: playerOf(shown, 0, episode.duration / 1000, context),
     order,
@@ -111,7 +111,7 @@ function segmentPage(own: ShownSegment, beside: Beside, order: RunningOrder, who
     ...common(shown, path, title, context),
     description:
       view.summary ??
-      `From ${context.programme.title} of ${dayOf(episode.aired, context.calendar).long}: play it and read every word.`,
+      `From ${context.programme.title} of ${dayOf(episode.aired, context.calendar).long}: ${shown.giving === "none" ? "" : "play it and "}read every word.`,
     structured: structuredSegment(own, shown, context),
     player: playerOf(shown, from / 1000, to / 1000, context),
     order,
@@ -148,7 +148,7 @@ function episodeBoxes(shown: ShownEpisode, context: PageContext): readonly LogBo
     shown.segments.some(({ cues }) => cues.some(({ pieces }) => pieces.some(({ voice }) => voice === name))),
   );
   return [
-    box("Broadcast", context.programme.slot.at),
+    box("Broadcast", timeOf(episode.aired, context.calendar)),
     box("Runs", formatClock(episode.duration)),
     ...recordBox(shown, context),
     ...(presenters.length === 0

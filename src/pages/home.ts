@@ -42,7 +42,8 @@ export function homePage(
       { title: context.programme.title, href: href(context.addresses, EPISODES_FEED), type: "application/rss+xml" },
       correctionsFeedLink(context),
     ],
-    latest: latest === undefined ? null : { ...latest.card, runs: latest.runs, order: latest.order },
+    latest:
+      latest === undefined ? null : { ...latest.card, runs: latest.runs, plays: latest.plays, order: latest.order },
     earlier: newest
       .filter((summary) => summary !== latest)
       .slice(-EARLIER)

@@ -11,10 +11,11 @@ export type { Caution, CorrectionKind, SegmentKind };
 /** The same on every page. */
 export interface Site {
   readonly programme: string;
-  readonly station: string;
+  /** null where programme.md doesn't say. */
+  readonly station: string | null;
   readonly language: string;
-  /** "The Evening Tide is broadcast on weeknights at 18:30 by Verrin Islands Broadcasting." without the programme's name. */
-  readonly slotLine: string;
+  /** "The Evening Tide is broadcast on weeknights at 18:30 by Verrin Islands Broadcasting." without the programme's name; null: neither a slot nor a station is known. */
+  readonly slotLine: string | null;
   /** Absolute, with a slash at its end: for canonical addresses. */
   readonly url: string;
   readonly home: string;
@@ -27,12 +28,12 @@ export interface Site {
   readonly notices: string;
   /** The pages written by hand, in the order of the footer. */
   readonly textPages: readonly Link[];
-  /** The mailto or https address to report errors at. */
-  readonly reports: string;
+  /** The mailto or https address to report errors at; null: none is given. */
+  readonly reports: string | null;
   /** The Content-Security-Policy that pages carry themselves. */
   readonly policy: string;
-  readonly poster: string;
-  readonly posterAlt: string;
+  /** Shown where a recording has no picture; null: nothing is. */
+  readonly poster: { readonly src: string; readonly alt: string } | null;
   readonly assets: {
     readonly style: string;
     readonly mark: string;
@@ -282,8 +283,11 @@ export interface Player {
   /**
    * `whole`: the media stand in the page for everybody. `stepped`: only the script may be given them, because it steps
    * over what they hold and may not be given. `off`: there are none, because they hold what was withdrawn.
+   * `none`: there never were any.
    */
-  readonly giving: "whole" | "stepped" | "off";
+  readonly giving: "whole" | "stepped" | "off" | "none";
+  /** There is something to see while it plays: the recording's own picture, or the programme's. */
+  readonly hasPicture: boolean;
   readonly media: readonly MediaLink[];
   readonly captions: string;
   readonly captionsLabel: string;

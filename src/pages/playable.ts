@@ -17,6 +17,7 @@ export function playerOf(shown: ShownEpisode, from: number, to: number, context:
   const own = (file: keyof typeof EPISODE_FILES) => href(context.addresses, episodeFilePath(episode.id, file));
   return {
     giving: shown.giving,
+    hasPicture: shown.video || context.site.poster !== null,
     label: `${context.programme.title}, ${dayOf(episode.aired, context.calendar).long}`,
     media: episode.media.map(({ src, type }) => ({ src: mediaHref(src, episode.id, context), type })),
     captions: own("captions"),
@@ -72,9 +73,10 @@ export function sharesIn(segments: readonly ShownSegment[]): readonly Share[] {
   }));
 }
 
-/** Address for "report an error": the script adds the moment and the words. */
-export function reportHref(shown: ShownEpisode, segment: string | null, context: PageContext): string {
+/** Address for "report an error": the script adds the moment and the words. null: the programme gives none. */
+export function reportHref(shown: ShownEpisode, segment: string | null, context: PageContext): string | null {
   const { reports } = context.programme;
+  if (reports === null) return null;
   const { episode } = shown;
   const about = `${context.programme.title}, ${dateLong(episode.aired, context.calendar)}`;
   const address = new URL(reports);
@@ -102,8 +104,9 @@ export function citationOf(
   context: PageContext,
 ): EpisodePage["citation"] {
   const { programme } = context;
+  const day = dateLong(shown.episode.aired, context.calendar);
   return {
-    text: `“${title}”, ${programme.title}, ${programme.station}, ${dateLong(shown.episode.aired, context.calendar)}`,
+    text: [`“${title}”`, programme.title, ...(programme.station === null ? [] : [programme.station]), day].join(", "),
     url: absolute(context.addresses, path),
   };
 }

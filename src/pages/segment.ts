@@ -126,14 +126,14 @@ function withheldOf(own: ShownSegment, { shown, context }: PageState): Withheld 
 
 function soundOf({ segment, span }: ShownSegment, giving: Giving): Withheld["sound"] {
   if (span === null) return "cut";
-  if (giving === "off") return "away";
+  if (giving === "off" || giving === "none") return "away";
   return segment.rights?.sound === "silenced" ? "silent" : "stepped";
 }
 
 /** A segment that was withdrawn, or may be given again, and that the recording has silence for. */
 function silentIn(own: ShownSegment, { shown }: PageState): SegmentView["silent"] {
   const { span } = own;
-  if (span === null || shown.giving === "off" || own.segment.rights?.sound !== "silenced") return null;
+  if (span === null || shown.episode.media.length === 0 || own.segment.rights?.sound !== "silenced") return null;
   return { from: formatClock(span.from), to: formatClock(span.to) };
 }
 

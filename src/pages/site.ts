@@ -11,6 +11,7 @@ import {
   SEARCH_PATH,
   textPagePath,
 } from "../model/address.ts";
+import { grouped } from "../model/grouped.ts";
 import { contentPolicy } from "../model/policy.ts";
 import type { Programme } from "../model/programme.ts";
 import type { Site } from "./types.ts";
@@ -26,6 +27,18 @@ export interface PageContext {
   readonly roles: ReadonlyMap<string, string>;
 }
 
+/** When and by whom the programme is broadcast, in words that go after its name; null: nothing is known. */
+export function slotLine({ slots, station }: Pick<Programme, "slots" | "station">): string | null {
+  const days = grouped(slots, (slot) => slot.days);
+  const times = [...days].map(([on, own]) => `on ${on} at ${listed(own.map(({ at }) => at))}`);
+  if (times.length === 0 && station === null) return null;
+  return `${["is broadcast", ...(times.length === 0 ? [] : [listed(times)]), ...(station === null ? [] : [`by ${station}`])].join(" ")}.`;
+}
+
+/** `a`, `a and b`, `a, b and c`. */
+const listed = (words: readonly string[]): string =>
+  words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;
+
 /** Paths of what the site loads, without a leading slash. */
 export interface AssetPaths {
   readonly style: string;
@@ -33,7 +46,7 @@ export interface AssetPaths {
   readonly fonts: readonly string[];
   readonly player: string;
   readonly search: string;
-  readonly poster: string;
+  readonly poster: string | null;
 }
 
 /** For the head of pages that speak of corrections. */
@@ -46,7 +59,6 @@ export const correctionsFeedLink = ({ addresses }: PageContext) => ({
 export function pageContextOf(programme: Programme, assets: AssetPaths): PageContext {
   const addresses = addressesOf(programme.url);
   const link = (path: string) => href(addresses, path);
-  const { at, days } = programme.slot;
   return {
     programme,
     addresses,
@@ -56,7 +68,7 @@ export function pageContextOf(programme: Programme, assets: AssetPaths): PageCon
       programme: programme.title,
       station: programme.station,
       language: programme.language,
-      slotLine: `is broadcast on ${days} at ${at} by ${programme.station}.`,
+      slotLine: slotLine(programme),
       url: programme.url,
       home: link(""),
       archive: link(ARCHIVE_PATH),
@@ -70,8 +82,10 @@ export function pageContextOf(programme: Programme, assets: AssetPaths): PageCon
         .map(({ title, slug }) => ({ title, href: link(textPagePath(slug)) })),
       reports: programme.reports,
       policy: contentPolicy(programme.mediaHosts),
-      poster: link(assets.poster),
-      posterAlt: programme.posterAlt,
+      poster:
+        assets.poster === null || programme.poster === null
+          ? null
+          : { src: link(assets.poster), alt: programme.poster.alt },
       assets: {
         style: link(assets.style),
         mark: link(assets.mark),

@@ -39,7 +39,7 @@ export function structuredEpisode(shown: ShownEpisode, context: PageContext): st
     partOfSeries: { "@type": `${kind}Series`, name: programme.title, url: absolute(addresses, "") },
     publisher: {
       "@type": "NewsMediaOrganization",
-      name: programme.station,
+      name: programme.station ?? programme.title,
       url: absolute(addresses, ABOUT_PATH),
       correctionsPolicy: absolute(addresses, CORRECTIONS_POLICY_PATH),
     },

@@ -28,6 +28,7 @@ export interface EpisodeSummary {
   readonly topics: readonly string[];
   /** For the head of the home page. */
   readonly runs: string;
+  readonly plays: boolean;
   readonly order: RunningOrder;
 }
 
@@ -46,6 +47,7 @@ export function summaryOf(shown: ShownEpisode, context: PageContext): EpisodeSum
     speakers: [...new Set(voices.filter((voice) => voice !== null))],
     topics: [...new Set(shown.segments.flatMap(({ segment }) => (!segment.withdrawn ? segment.topics : [])))],
     runs: formatClock(episode.duration),
+    plays: episode.media.length > 0,
     order: runningOrder(shown, context)("elsewhere"),
   };
 }

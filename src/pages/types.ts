@@ -40,7 +40,8 @@ interface Playable extends PageBase {
   readonly boxes: readonly LogBox[];
   readonly corrections: readonly CorrectionLine[];
   /** `mailto:…` with episode in the subject; the script puts the moment in. */
-  readonly report: string;
+  /** null: the programme gives no address for it. */
+  readonly report: string | null;
   /** Captions, plain text, data. */
   readonly files: readonly { readonly title: string; readonly ending: string; readonly href: string }[];
   /** How to cite, in one sentence, and the address. */
@@ -135,8 +136,15 @@ export interface Entry {
   readonly supersededBy: Link | null;
 }
 
+interface Latest {
+  readonly runs: string;
+  /** There is a recording to play. */
+  readonly plays: boolean;
+  readonly order: RunningOrder;
+}
+
 export interface HomePage extends PageBase {
-  readonly latest: (EpisodeCard & { readonly runs: string; readonly order: RunningOrder }) | null;
+  readonly latest: (EpisodeCard & Latest) | null;
   readonly earlier: readonly EpisodeCard[];
   readonly latestCorrections: readonly Entry[];
   readonly correctionCount: number;
@@ -199,6 +207,8 @@ export interface YearPage extends PageBase {
   readonly year: string;
   /** `188 editions, 31 corrections`. */
   readonly dateline: string;
+  /** The presenters are known: strips tell the studio from everybody else. */
+  readonly hasStudio: boolean;
   readonly years: readonly {
     readonly year: string;
     readonly href: string;

@@ -67,6 +67,8 @@ export const dayOf = remembered((iso, calendar): Day => {
   };
 });
 
+/** The time of day, `18:30`. */
+export const timeOf = remembered((iso, calendar) => at(iso, calendar).toFormat("H:mm"));
 /** `6 October 2026`. */
 export const dateLong = remembered((iso, calendar) => at(iso, calendar).toFormat("d LLLL yyyy"));
 /** The ways in which the moment of a correction is shown, all of which its pages and lists need. */

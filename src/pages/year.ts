@@ -41,6 +41,7 @@ export function yearSheet(
     canonical: absolute(context.addresses, yearPath(year)),
     structured: null,
     year,
+    hasStudio: context.programme.presenters.length > 0,
     dateline:
       corrections === 0 ? dateline : `${dateline}, ${countedInFigures(corrections, "correction", "corrections")}`,
     years: years.toReversed().map((other) => ({

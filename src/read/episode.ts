@@ -1,5 +1,6 @@
 import type { z } from "zod";
 import type { Acceptance, Cut, Episode, MediaSource, Segment, TranscriptCue } from "../model/episode.ts";
+import { WHOLE_PROGRAMME } from "../model/episode.ts";
 import { blocks, type Finding, type Read } from "../model/finding.ts";
 import { parseProposal } from "../model/proposal.ts";
 import { clockMs, mediaMs } from "../model/units.ts";
@@ -70,7 +71,7 @@ export function parseEpisode(
     summary,
     aired: aired.value,
     duration: mediaMs(duration),
-    media: shaped.value.media.map(modelMedia),
+    media: (shaped.value.media ?? []).map(modelMedia),
     clock,
     cuts: modelCuts(shaped.value, front.value),
     segments: modelSegments(shaped.value, end, front.value),
@@ -249,7 +250,7 @@ const looseCorrections = (sources: EpisodeSources, zone: string): Finding[] => [
 
 type PlaceOf = Front["placeOf"];
 
-const modelMedia = ({ src, type, bytes }: ShapedEpisode["media"][number]): MediaSource => ({
+const modelMedia = ({ src, type, bytes }: NonNullable<ShapedEpisode["media"]>[number]): MediaSource => ({
   src,
   type,
   bytes: bytes ?? null,
@@ -275,7 +276,14 @@ const modelAccepted = ({ accepted }: ShapedEpisode, placeOf: PlaceOf): Acceptanc
     place: placeOf(["accepted", i]),
   }));
 
-function modelSegments({ segments }: ShapedEpisode, end: Segment["out"], { placeOf, commentOf }: Around): Segment[] {
+function modelSegments(
+  { title, segments = [] }: Pick<ShapedEpisode, "title" | "segments">,
+  end: Segment["out"],
+  around: Around,
+): Segment[] {
+  const { placeOf, commentOf } = around;
+  if (segments.length === 0)
+    return modelSegments({ title, segments: [{ ...WHOLE_PROGRAMME, title, in: 0 }] }, end, around);
   return segments.map((segment, i) => {
     const next = segments[i + 1]?.in;
     const out = segment.out ?? next;

@@ -1,4 +1,5 @@
 import { formatClockExact } from "../model/clock.ts";
+import { WHOLE_PROGRAMME } from "../model/episode.ts";
 import type { Finding, Place } from "../model/finding.ts";
 import { judgeClock, judgeSlug } from "./fields.ts";
 import { blocking, findingAt } from "./findings.ts";
@@ -50,18 +51,27 @@ export function pointsOf(front: Front): Points {
     from: pointAt(["cuts", i, "from"]),
     to: pointAt(["cuts", i, "to"]),
   }));
-  const segments = listAt(front, "segments").map((i) => ({
+  const divided = listAt(front, "segments").map((i) => ({
     slug: slugAt(["segments", i, "slug"]),
     slugAt: front.placeOf(["segments", i, "slug"]),
     in: pointAt(["segments", i, "in"]),
     out: pointAt(["segments", i, "out"]),
   }));
+  const segments = divided.length > 0 ? divided : [wholeAt(front.placeOf(["segments"]))];
   const airedEnd = cuts.reduce<number | null>((sum, { from, to }) => add(sum, from.ms, to.ms), duration.ms);
   const clock = front.data.clock;
   const end = clock === "aired" ? airedEnd : clock === "media" ? duration.ms : null;
   const slack = duration.ms !== null && duration.ms % 1000 === 0 ? 999 : 0;
   return { duration, cuts, segments, airedEnd, end, slack };
 }
+
+/** The whole programme as the one segment of an episode that is not divided. */
+const wholeAt = (at: Place): SegmentPoints => ({
+  slug: WHOLE_PROGRAMME.slug,
+  slugAt: at,
+  in: { ms: 0, at },
+  out: { ms: null, at },
+});
 
 function listAt(front: Front, key: string): number[] {
   const list = front.data[key];
@@ -82,7 +92,14 @@ const show = (ms: number): string => formatClockExact(ms);
 
 function durationFindings({ duration }: Points): Finding[] {
   if (duration.ms !== 0) return [];
-  return [fault("duration-zero", duration, "The duration is 0:00.", "Write how long the web media file runs.")];
+  return [
+    fault(
+      "duration-zero",
+      duration,
+      "The duration is 0:00.",
+      "Write how long the web media file runs; without a recording, how long the broadcast ran.",
+    ),
+  ];
 }
 
 function cutFindings({ cuts, airedEnd, slack }: Points): Finding[] {

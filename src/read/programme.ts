@@ -8,8 +8,8 @@ import type { WatchShape } from "./checkShapes.ts";
 import { blocking, findingAt, inOrder } from "./findings.ts";
 import { type Front, splitFront } from "./frontMatter.ts";
 import { findNearest } from "./nearest.ts";
-import { putInShape } from "./shapeFindings.ts";
-import { NameShape, PageShape, ProgrammeShape } from "./shapes.ts";
+import { putInShape, valueAt } from "./shapeFindings.ts";
+import { NameShape, PageShape, ProgrammeShape, SeveralSlotsShape } from "./shapes.ts";
 import { SLUG } from "./slugs.ts";
 import { baseName, type Listed, type ProgrammeSources, type Source, stem } from "./source.ts";
 
@@ -56,25 +56,38 @@ export function parseProgrammeFile(
 ): Read<ProgrammeAlone> {
   const front = splitFront(source);
   if (!front.ok) return front;
-  const shaped = putInShape(ProgrammeShape, front.value);
+  const shaped = Array.isArray(front.value.data.slot)
+    ? putInShape(SeveralSlotsShape, front.value)
+    : putInShape(ProgrammeShape, front.value);
   const findings = [
     ...front.findings,
     ...shaped.findings,
     ...posterMissing(front.value, files),
+    ...posterWords(front.value),
+    ...slotsTwice(front.value),
     ...strangers(front.value, names),
   ];
   if (shaped.value === null || findings.some(blocks)) return { ok: false, findings };
-  const { framerate, posteralt, mediahosts = [], captions, addresses, checks, watch, own, ...rest } = shaped.value;
+  const { title, language, timezone, url, station = null, reports = null, presenters = [], slot = [] } = shaped.value;
+  const { framerate = null, poster, posteralt = "", mediahosts = [] } = shaped.value;
+  const { captions, addresses, checks, watch, own } = shaped.value;
   const at = { file: source.file, line: 1, column: 1 };
   const value = {
-    ...rest,
+    title,
+    station,
+    language,
+    timezone,
+    url,
+    slots: [slot].flat().map(({ edition = null, ...one }) => ({ ...one, edition })),
+    reports,
+    presenters,
     frameRate: framerate,
+    poster: poster === undefined ? null : { file: poster, alt: posteralt },
     mediaHosts: mediahosts,
     ...(captions === undefined ? {} : { captions: captionFigures(captions) }),
     ...(addresses === undefined ? {} : { addresses }),
     ...(checks === undefined ? {} : { checks }),
     ...(watch === undefined ? {} : { watch: watchChanges(watch) }),
-    posterAlt: posteralt,
     ...(own === undefined ? {} : { own }),
     about: front.value.body,
     at,
@@ -103,6 +116,37 @@ function posterMissing(front: Front, files: readonly Listed[]): Finding[] {
   return [
     blocking("poster-missing", front.placeOf(["poster"]), `There is no file ${poster} beside programme.md.`, mend),
   ];
+}
+
+/** A picture without words says nothing to people who can't see it; words without a picture are shown to nobody. */
+function posterWords({ data, placeOf }: Front): Finding[] {
+  const { poster, posteralt } = data;
+  if (poster !== undefined && posteralt === undefined) {
+    const says = "The picture has no words for people who can't see it.";
+    return [findingAt(placeOf(["poster"]), "warns", "poster-without-words", says, "Say in `posteralt` what it shows.")];
+  }
+  if (poster !== undefined || posteralt === undefined) return [];
+  const says = "`posteralt` says what a picture shows, and there is no `poster`.";
+  return [
+    findingAt(placeOf(["posteralt"]), "warns", "poster-without-picture", says, "Name the picture, or take it out."),
+  ];
+}
+
+/** An edition that two slots claim. */
+function slotsTwice({ data, placeOf }: Front): Finding[] {
+  const editions = Array.isArray(data.slot) ? data.slot.map((slot) => valueAt(slot, ["edition"])) : [];
+  return editions.flatMap((edition, n) => {
+    const first = editions.indexOf(edition);
+    if (typeof edition !== "string" || first === n) return [];
+    const at = placeOf(["slot", n, "edition"]);
+    const twice = blocking(
+      "slot-edition-twice",
+      at,
+      `Two slots are those of the edition ${edition}.`,
+      "Keep one of them.",
+    );
+    return [{ ...twice, see: [placeOf(["slot", first, "edition"])] }];
+  });
 }
 
 /** Presenters that the register does not have. */

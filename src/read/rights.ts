@@ -6,7 +6,7 @@ import type { Front } from "./frontMatter.ts";
 import { valueAt } from "./shapeFindings.ts";
 import type { EpisodeShape } from "./shapes.ts";
 
-type ShapedRights = z.output<typeof EpisodeShape>["segments"][number]["rights"];
+type ShapedRights = NonNullable<z.output<typeof EpisodeShape>["segments"]>[number]["rights"];
 
 /** What the keys of the segments' `rights` say against each other. To guess what is left out would be to publish. */
 export function rightsFindings(front: Front): readonly Finding[] {

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { CorrectionShape, EpisodeShape, NameShape, PageShape, ProgrammeShape } from "./shapes.ts";
+import { CorrectionShape, EpisodeShape, NameShape, PageShape, WrittenProgrammeShape } from "./shapes.ts";
 
 export const SCHEMA_NAMES = ["programme", "episode", "correction", "name", "page"] as const;
 export type SchemaName = (typeof SCHEMA_NAMES)[number];
@@ -9,7 +9,7 @@ export function jsonSchemas(): Record<SchemaName, object> {
   const of = (shape: z.ZodType): object =>
     z.toJSONSchema(shape, { io: "input", target: "draft-7", override: withExamples });
   return {
-    programme: of(ProgrammeShape),
+    programme: of(WrittenProgrammeShape),
     episode: of(EpisodeShape),
     correction: of(CorrectionShape),
     name: of(NameShape),

@@ -12,7 +12,6 @@ import { NAME_KINDS } from "../model/programme.ts";
 import { unreachable } from "../model/units.ts";
 import { CaptionsShape } from "./captionFigures.ts";
 import { AcceptedShape, AddressesShape, ChecksShape, WatchShape } from "./checkShapes.ts";
-import { isPlaceZone } from "./dates.ts";
 import {
   bad,
   field,
@@ -36,8 +35,8 @@ import {
   judgeReports,
   judgeSiteUrl,
 } from "./links.ts";
-import { findNearest } from "./nearest.ts";
 import { SLUG } from "./slugs.ts";
+import { judgeZone } from "./zone.ts";
 
 const line = (description: string, ...examples: string[]) =>
   field(judgeLine, { type: "string", minLength: 1, description, examples });
@@ -69,14 +68,6 @@ const slug = (description: string, example: string, reserved: readonly string[] 
 const names = (description: string, example: string) =>
   z.array(line("A name as the register spells it.", example)).meta({ description, examples: [[example]] });
 
-const judgeZone: Judge<string> = (written) => {
-  const judged = judgeLine(written);
-  if (!judged.ok || isPlaceZone(judged.value)) return judged;
-  const near = findNearest(judged.value, Intl.supportedValuesOf("timeZone"));
-  const mend = near === undefined ? "Write a zone of the IANA list, like Europe/London." : `Did you mean ${near}?`;
-  return bad("zone-unknown", `is “${judged.value.slice(0, 40)}”, which is no time zone`, mend);
-};
-
 const judgeTimeOfDay: Judge<string> = (written) => {
   const judged = judgeLine(written);
   if (!judged.ok || /^([01]\d|2[0-3]):[0-5]\d$/.test(judged.value)) return judged;
@@ -91,10 +82,28 @@ const judgeFrameRate: Judge<(typeof FRAME_RATES)[number]> = (written) => {
     : { ok: true, value: rate };
 };
 
+const SlotShape = z
+  .strictObject({
+    at: field(judgeTimeOfDay, {
+      type: "string",
+      pattern: "^([01]\\d|2[0-3]):[0-5]\\d$",
+      description: "Local time of day.",
+      examples: ["18:30"],
+    }),
+    runs: clock("How long the slot is.", "28:00"),
+    days: line("The days, as people say them.", "weeknights"),
+    edition: slug("The ending of the ids of its episodes: late for 2026-10-05-late.", "late").optional(),
+  })
+  .meta({
+    description: "When the programme is broadcast: one slot, or a list of them.",
+    examples: [{ at: "18:30", runs: "28:00", days: "weeknights" }],
+  });
+const SlotsShape = z.array(SlotShape).min(1);
+
 export const ProgrammeShape = z
   .strictObject({
     title: line("The programme's name.", "The Evening Tide"),
-    station: line("Who broadcasts it.", "Verrin Islands Broadcasting"),
+    station: line("Who broadcasts it.", "Verrin Islands Broadcasting").optional(),
     language: field(judgeLanguage, {
       type: "string",
       description: "The language it is spoken in, a BCP 47 tag.",
@@ -112,33 +121,19 @@ export const ProgrammeShape = z
       description: "Where the site will stand, with a slash at the end.",
       examples: ["https://tide.example.org/"],
     }),
-    slot: z
-      .strictObject({
-        at: field(judgeTimeOfDay, {
-          type: "string",
-          pattern: "^([01]\\d|2[0-3]):[0-5]\\d$",
-          description: "Local time of day.",
-          examples: ["18:30"],
-        }),
-        runs: clock("How long the slot is.", "28:00"),
-        days: line("The days, as people say them.", "weeknights"),
-      })
-      .meta({
-        description: "When the programme is broadcast.",
-        examples: [{ at: "18:30", runs: "28:00", days: "weeknights" }],
-      }),
+    slot: SlotShape.optional(),
     framerate: field(judgeFrameRate, {
       type: "number",
       enum: FRAME_RATES,
-      description: "Frames a second of the programme's timecode.",
+      description: "Frames a second of the programme's timecode; wanted where a running order has frames.",
       examples: [25],
-    }),
+    }).optional(),
     reports: field(judgeReports, {
       type: "string",
       format: "uri",
       description: "Where errors are reported: a mailto or https address.",
       examples: ["mailto:corrections@example.org"],
-    }),
+    }).optional(),
     mediahosts: z
       .array(
         field(judgeOrigin, {
@@ -154,19 +149,29 @@ export const ProgrammeShape = z
     addresses: AddressesShape.optional(),
     checks: ChecksShape.optional(),
     watch: WatchShape.optional(),
-    presenters: names("Who presents, as the register spells them.", "Tamsin Hathersay").min(1),
+    presenters: names("Who presents, as the register spells them.", "Tamsin Hathersay").min(1).optional(),
     poster: field(judgePicture, {
       type: "string",
       description: "A picture beside programme.md, shown where the recording has none.",
       examples: ["poster.svg"],
-    }),
-    posteralt: line("What the picture shows, for people who can't see it.", "The harbour at dusk"),
+    }).optional(),
+    posteralt: line("What the picture shows, for people who can't see it.", "The harbour at dusk").optional(),
     own: line(
       "The folder of the station's own templates, from this file: programs run from it, so it can't be in the content.",
       "../templates/own",
     ).optional(),
   })
   .meta({ title: "Programme", description: "The front matter of programme.md. The body is about the programme." });
+
+/** The same with a list of slots. */
+export const SeveralSlotsShape = ProgrammeShape.extend({ slot: SlotsShape });
+/** What programme.md may hold, as editors are told. */
+export const WrittenProgrammeShape = ProgrammeShape.extend({
+  slot: z
+    .union([SlotShape, SlotsShape])
+    .meta(SlotShape.meta() ?? {})
+    .optional(),
+}).meta(ProgrammeShape.meta() ?? {});
 
 const RightsShape = z
   .strictObject({
@@ -239,14 +244,14 @@ export const EpisodeShape = z
     title: line("The episode's title.", "Fewer ferries, and the long swim"),
     summary: line("One or two sentences on the episode.", "The ferry company halves its sailings.").optional(),
     aired: moment("When it went to air, in the programme's zone unless an offset is given.", "2026-10-05T18:30:00"),
-    duration: clock("How long the web media file runs.", "27:52"),
+    duration: clock("How long the web media file runs; without a recording, the broadcast without its cuts.", "27:52"),
     media: z
       .array(MediaShape)
-      .min(1)
       .meta({
-        description: "The recording, best first.",
+        description: "The recording, best first; left out: there is none on the site.",
         examples: [[{ src: "evening.mp3", type: "audio/mpeg" }]],
-      }),
+      })
+      .optional(),
     clock: oneOf(
       ["aired", "media"],
       "What the times below and in the transcript count: the broadcast, or the media file.",
@@ -267,11 +272,11 @@ export const EpisodeShape = z
       .optional(),
     segments: z
       .array(SegmentShape)
-      .min(1)
       .meta({
-        description: "The running order.",
+        description: "The running order; left out: the whole programme is one segment.",
         examples: [[{ slug: "headlines", kind: "headlines", title: "Headlines", in: "0:00" }]],
-      }),
+      })
+      .optional(),
     accepted: AcceptedShape.optional(),
   })
   .meta({ title: "Episode", description: "The front matter of episode.md. The body is the programme notes." });

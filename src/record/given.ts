@@ -84,8 +84,9 @@ export interface GivenSegment extends Pick<Segment, SegmentField> {
  * - `whole`: as a file, to anybody: it holds nothing that may not be given.
  * - `stepped`: by the page's own player alone, which steps over what the file still holds.
  * - `off`: not at all, until it is without what was withdrawn.
+ * - `none`: there is no recording.
  */
-export type Giving = "whole" | "stepped" | "off";
+export type Giving = "whole" | "stepped" | "off" | "none";
 
 /** A stretch of the recording that may not be heard on the day. */
 export interface Unheard {

@@ -51,12 +51,13 @@ function leftOf({ from: start, to: out }: Bounds, episode: LaidEpisode): readonl
   });
 }
 
-/** What the recording still holds and may not: neither cut, nor silenced, nor accepted for a reason. */
+/** What the recording still holds and may not: neither cut, nor silenced, nor accepted for a reason. Nothing where there is no recording. */
 export const soundStillThere = (episode: LaidEpisode, day: string): readonly HeldSound[] =>
-  heldSound(episode, day).filter(({ decision }) => decision === null);
+  episode.media.length === 0 ? [] : heldSound(episode, day).filter(({ decision }) => decision === null);
 
 /** How the recording may be given on a day. */
 export function givingOf(episode: LaidEpisode, day: string): Giving {
+  if (episode.media.length === 0) return "none";
   const held = heldSound(episode, day).filter(({ decision }) => decision?.is !== "silenced");
   if (held.some(({ why }) => why === "withdrawn")) return "off";
   return held.length > 0 ? "stepped" : "whole";

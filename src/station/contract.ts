@@ -106,7 +106,8 @@ export interface YearEntry {
 /** The programme, as `programme` in every template. */
 export interface ProgrammeData {
   readonly title: string;
-  readonly station: string;
+  /** Who broadcasts it; null where programme.md doesn't say. */
+  readonly station: string | null;
   /** BCP 47. */
   readonly language: string;
   readonly timezone: string;

@@ -11,11 +11,14 @@ const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 /** Compiled code that nobody has needed for this long goes when other code is compiled, in milliseconds. */
 const STALE_MS = 7 * 24 * 3600 * 1000;
 
+/** What says which packages are there: in the repository, and where all of this is a package among others. */
+const LOCKS = ["package-lock.json", "../.package-lock.json"];
+
 /** What is compiled knows what it was compiled from: see `define` below. */
 export const programDigest = () =>
   typeof COMPILED_FROM === "string"
     ? COMPILED_FROM
-    : digestBelow(ROOT, ["src", "package.json", "package-lock.json"], process.version);
+    : digestBelow(ROOT, ["src", "package.json", ...LOCKS], process.version);
 
 export function digestBelow(root, paths, salt) {
   const hash = createHash("sha256").update(salt);

@@ -13,7 +13,9 @@ export function episodeText(draft: EpisodeDraft): string {
     title,
     aired,
     duration: formatClockExact(duration),
-    media: media.map(({ src, type, bytes }) => ({ src, type, ...(bytes === null ? {} : { bytes }) })),
+    ...(media.length === 0
+      ? {}
+      : { media: media.map(({ src, type, bytes }) => ({ src, type, ...(bytes === null ? {} : { bytes }) })) }),
     clock,
     ...(timesGuessed ? { times: "guessed" } : {}),
     ...(cuts.length === 0

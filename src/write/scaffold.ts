@@ -10,25 +10,43 @@ export type NewFile = { readonly name: string } & ({ readonly text: string } | {
 /**
  * Makes a folder with its files, whole or not at all: they are written beside it, and put in its place by a rename.
  * Never writes over anything.
+ * @param files `name`: with slashes for those in folders below.
+ * @param mayBeEmpty an empty folder of that name is taken, too.
  * @returns false where there is a folder of that name already.
  */
-export async function writeNewFolder(folder: string, files: readonly NewFile[]): Promise<boolean> {
+export async function writeNewFolder(
+  folder: string,
+  files: readonly NewFile[],
+  { mayBeEmpty = false }: { readonly mayBeEmpty?: boolean } = {},
+): Promise<boolean> {
   const beside = join(dirname(folder), `.${basename(folder)}.${randomUUID()}`);
   try {
     await nodeFiles.makeFolder(beside);
     for (const file of files) {
       const path = join(beside, file.name);
+      await nodeFiles.makeFolder(dirname(path));
       if ("text" in file) await nodeFiles.writeSynced(path, new TextEncoder().encode(file.text));
       else await copyFile(file.from, path, constants.COPYFILE_FICLONE | constants.COPYFILE_EXCL);
     }
-    if (!(await claimed(folder))) return false;
-    await rename(beside, folder);
+    if (!(await claimed(folder)) && !mayBeEmpty) return false;
+    if (!(await movedTo(beside, folder))) return false;
     await nodeFiles.syncFolder(dirname(folder));
     return true;
   } catch (error) {
     throw writeFault(error, folder, "Nothing was written.");
   } finally {
     await rm(beside, { recursive: true, force: true });
+  }
+}
+
+/** Puts a folder in the place of an empty one. False where something lies in that. */
+async function movedTo(beside: string, folder: string): Promise<boolean> {
+  try {
+    await rename(beside, folder);
+    return true;
+  } catch (error) {
+    if (["ENOTEMPTY", "EEXIST", "ENOTDIR"].includes(codeOf(error) ?? "")) return false;
+    throw error;
   }
 }
 

@@ -49,8 +49,12 @@ const Narrow = ({ page: { site, kinds, years, feed } }: { readonly page: Correct
     {years.length > 2 && <NarrowBy name="By year" ways={years} />}
     <p class="rail-links">
       <a href={feed}>Corrections feed</a>
-      <br />
-      <a href={site.reports}>Report an error</a>
+      {site.reports !== null && (
+        <>
+          <br />
+          <a href={site.reports}>Report an error</a>
+        </>
+      )}
     </p>
   </aside>
 );

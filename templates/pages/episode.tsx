@@ -26,7 +26,7 @@ export function episodeSheet(page: EpisodePage): Sheet {
       player: (
         <>
           {playable && <Player site={site} player={player} order={order} />}
-          {player.giving === "off" && <NoRecording />}
+          {!withdrawn && <NoRecording player={player} />}
           <PlayerFoot report={page.report} playable={playable} />
         </>
       ),

@@ -38,16 +38,19 @@ export function homeSheet(page: HomePage): Sheet {
   };
 }
 
+const Poster = ({ site: { poster } }: Pick<HomePage, "site">) =>
+  poster === null ? null : <img class="poster" src={poster.src} width="1280" height="720" alt={poster.alt} />;
+
 interface LatestProps {
   readonly page: HomePage;
   readonly latest: NonNullable<HomePage["latest"]>;
 }
 
 function Latest({ page: { site }, latest }: LatestProps) {
-  const { href, day, title, summary, runs, order } = latest;
+  const { href, day, title, summary, runs, plays, order } = latest;
   return (
     <section class="latest" aria-labelledby="page.latest">
-      <img class="poster" src={site.poster} width="1280" height="720" alt={site.posterAlt} />
+      <Poster site={site} />
       <p class="dateline">
         <time datetime={day.iso}>{day.long}</time>
       </p>
@@ -57,9 +60,11 @@ function Latest({ page: { site }, latest }: LatestProps) {
       {summary !== null && <p class="standfirst">{summary}</p>}
       <p class="latest-go">
         <a class="key" href={href}>
-          Play and read
+          {plays ? "Play and read" : "Read"}
         </a>{" "}
-        <span class="quiet">{runs}, with captions and a full transcript</span>
+        <span class="quiet">
+          {runs}, with {plays ? "captions and a full transcript" : "a full transcript and no recording"}
+        </span>
       </p>
       <LogStrip order={order} lamp={false} />
     </section>
@@ -68,7 +73,7 @@ function Latest({ page: { site }, latest }: LatestProps) {
 
 const Nothing = ({ page: { site } }: { readonly page: HomePage }) => (
   <section class="latest" aria-labelledby="page.latest">
-    <img class="poster" src={site.poster} width="1280" height="720" alt={site.posterAlt} />
+    <Poster site={site} />
     <h1 id="page.latest">{site.programme}</h1>
     <p class="standfirst">Nothing has been published yet.</p>
   </section>

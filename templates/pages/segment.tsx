@@ -27,7 +27,7 @@ export function segmentSheet(page: SegmentPage): Sheet {
       player: (
         <>
           {playable && <Player site={site} player={player} order={order} />}
-          {player.giving === "off" && !gone && <NoRecording />}
+          {!gone && <NoRecording player={player} />}
           <PlayerFoot report={page.report} playable={playable} />
         </>
       ),

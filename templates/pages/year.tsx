@@ -10,7 +10,7 @@ type Card = YearCell["cards"][number];
 
 /** A year of the archive: a sheet with a week to a line, and the same as lists. */
 export function yearSheet(page: YearPage): PageSheet {
-  const { site, year, dateline, months } = page;
+  const { site, year, dateline, hasStudio, months } = page;
   return {
     here: site.archive,
     sheet: "archive-page",
@@ -20,8 +20,8 @@ export function yearSheet(page: YearPage): PageSheet {
           <p class="dateline">{dateline}</p>
           <h1>{year}</h1>
           <p class="standfirst">
-            One week to a line, newest at the top. Each strip is a whole programme: the upper thread is the studio, the
-            lower one is everybody else.
+            One week to a line, newest at the top. Each strip is a whole programme:{" "}
+            {hasStudio ? "the upper thread is the studio, the lower one is everybody else." : "its marks are speech."}
           </p>
         </header>
       ),

@@ -87,7 +87,8 @@ function Footer({ site, here }: FrameProps) {
     <footer class="colophon">
       <div class="colophon-in">
         <p>
-          <b>{site.programme}</b> {site.slotLine}
+          <b>{site.programme}</b>
+          {site.slotLine !== null && ` ${site.slotLine}`}
         </p>
         <ul>
           {site.textPages.map(({ title, href }) => (
@@ -105,9 +106,11 @@ function Footer({ site, here }: FrameProps) {
           <li>
             <a href={site.notices}>Fonts and software of others</a>
           </li>
-          <li>
-            <a href={site.reports}>Report an error</a>
-          </li>
+          {site.reports !== null && (
+            <li>
+              <a href={site.reports}>Report an error</a>
+            </li>
+          )}
         </ul>
         <p class="made">
           <Glyph kind="afterair" /> <span>Published with Afterair</span>

@@ -21,12 +21,12 @@ export function Player({ site, player, order }: PlayerProps) {
       data-to={player.to}
       data-skips={JSON.stringify(player.skips)}
     >
-      <div class="player">
+      <div class={player.hasPicture ? "player" : "player without-picture"}>
         <video
           controls
           preload="metadata"
           playsinline
-          poster={site.poster}
+          {...(site.poster === null ? {} : { poster: site.poster.src })}
           aria-label={player.label}
           {...(stepped ? { hidden: true, controlslist: "nodownload", "data-media": JSON.stringify(player.media) } : {})}
         >
@@ -54,23 +54,28 @@ export function Player({ site, player, order }: PlayerProps) {
   );
 }
 
-/** In the place of a recording that may not be given at all. */
-export const NoRecording = () => (
-  <p class="deck-note" role="note">
-    The recording is not here: it still has the sound of something that was withdrawn.
-  </p>
-);
+/** In the place of a recording that may not be given at all, or that there never was. */
+export const NoRecording = ({ player: { giving } }: Pick<PlayerProps, "player">) =>
+  giving === "off" || giving === "none" ? (
+    <p class="deck-note" role="note">
+      {giving === "off"
+        ? "The recording is not here: it still has the sound of something that was withdrawn."
+        : "There is no recording of this edition here. Times are those of the programme."}
+    </p>
+  ) : null;
 
 /** The media fragment of a segment's page: without a script too, the player opens at its beginning, and then goes on. */
 const opening = ({ from }: DeckData, src: string): string => (from <= 0 || src.includes("#") ? "" : `#t=${from}`);
 
 /** Under the player: where to report an error, and whether the page follows the words. */
-export const PlayerFoot = ({ report, playable }: { readonly report: string; readonly playable: boolean }) => (
+export const PlayerFoot = ({ report, playable }: { readonly report: string | null; readonly playable: boolean }) => (
   <div class="deck-foot">
-    <a class="report" href={report} data-report="">
-      Report an error
-      <span data-moment="" />
-    </a>
+    {report !== null && (
+      <a class="report" href={report} data-report="">
+        Report an error
+        <span data-moment="" />
+      </a>
+    )}
     {playable && (
       <button type="button" class="follow" data-follow="" hidden aria-pressed="true">
         Follow the words

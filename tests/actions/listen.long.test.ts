@@ -23,6 +23,7 @@ const options = () => ({
   transcript: join(content, "raw.txt"),
   media: [join(content, "web.wav")],
   cut: [],
+  now: new Date("2026-10-12T12:00:00Z"),
   clock: "aired" as const,
 });
 const listen = { model: MODEL_FOLDER, ffmpeg: "ffmpeg" };

@@ -74,6 +74,7 @@ async function outcomesIn({ id, folder, cuts }: Broadcast, transcript: string): 
       media: [recording],
       duration: clock(truth.duration - cuts.reduce((sum, { from, to }) => sum + to - from, 0)),
       cut: cuts.map(({ from, to, why }) => `${clock(from)}-${clock(to)}=${why}`),
+      now: new Date("2026-10-12T12:00:00Z"),
       clock: "aired",
     });
     const drafted = episodeIn(content);

@@ -78,7 +78,7 @@ describe("captions against the figures", () => {
   test("many are told as one, with how many there are", async () => {
     const cues = Array.from({ length: 9 }, (_, n) => cue(`0:0${n}`, `0:0${n}.500`, null, "a"));
     expect(await told("caption-too-short", cues)).toEqual([
-      "9 of 9 captions stand too short; the first: It stands for 0.5 s, under 1 s.",
+      "9 of 9 captions stand too short (check --all lists them); the first: It stands for 0.5 s, under 1 s.",
     ]);
   });
 });

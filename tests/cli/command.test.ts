@@ -12,8 +12,8 @@ const afterair = (...args: readonly string[]) => spawnSync(process.execPath, [AF
 describe("how a call ends (0 fine, 1 findings that block, 2 wrong usage)", () => {
   test.each([
     ["help", ["--help"], 0, /Commands:/, /^$/],
-    ["an unknown command", ["biuld"], 2, /^$/, /Did you mean build\?/],
-    ["an unknown flag", ["build", "--draft"], 2, /^$/, /Did you mean --drafts\?/],
+    ["an unknown command", ["biuld"], 2, /^$/, /Did you mean `build`\?/],
+    ["an unknown flag", ["build", "--draft"], 2, /^$/, /Did you mean `--drafts`\?/],
     ["no such content", ["check", "--content", "nowhere-at-all"], 2, /^$/, /There is no folder nowhere-at-all/],
     ["no such day", ["check", "--content", DEMO, "--on", "yesterday"], 2, /^$/, /--on takes a date/],
     ["no such episode", ["check", "--content", DEMO, "2026-10-99"], 2, /^$/, /There is no episode 2026-10-99/],

@@ -19,7 +19,10 @@ let content: string;
 beforeEach(async () => {
   content = await mkdtemp(join(tmpdir(), "new-"));
   const programme = await readFile(join(DEMO, "programme.md"), "utf8");
-  await writeFile(join(content, "programme.md"), programme.replace(/^own: .*\n/m, ""));
+  await writeFile(
+    join(content, "programme.md"),
+    programme.replace(/^own: .*\n/m, "mediahosts: [https://media.example.org]\n"),
+  );
   await cp(join(DEMO, "poster.svg"), join(content, "poster.svg"));
   await cp(join(DEMO, "names"), join(content, "names"), { recursive: true });
 });
@@ -55,6 +58,7 @@ const options = async (more: Partial<NewOptions> = {}): Promise<NewOptions> => (
   media: more.media ?? [await media(476)],
   cut: [],
   clock: "aired",
+  now: new Date("2027-03-02T12:00:00Z"),
   ...more,
 });
 const file = (name: string, id = ID) => readFile(join(content, "episodes", id.slice(0, 4), id, name), "utf8");
@@ -115,11 +119,57 @@ describe("what it assumes, it tells", () => {
       { media: ["https://media.example.org/a.mp3"] },
       ["duration-assumed", "title-assumed"],
     ],
+    ["no recording", { media: [] }, ["duration-assumed", "title-assumed"]],
+    ["a day that is to come", { now: new Date("2027-03-01T18:29:00Z") }, ["day-in-future", "title-assumed"]],
+    ["a Saturday, of a programme of weeknights", { id: "2027-02-27" }, ["day-outside-slot", "title-assumed"]],
   ])("%s", async (_why, more, rules) => {
     const { runningOrder, ...given } = await options(more as Partial<NewOptions>);
     const { findings } = await newEpisode({ ...given, ...(runningOrder === undefined ? {} : { runningOrder }) });
     expect(rulesOf(findings).sort()).toEqual(rules);
     expect(findings.every(({ mend }) => mend !== "")).toBe(true);
+  });
+
+  test("a host that programme.md does not name is refused before anything is written", async () => {
+    const { made, findings } = await newEpisode(await options({ media: ["https://elsewhere.example.org/a.mp3"] }));
+    expect(made).toBeNull();
+    expect(findings.map(({ rule, level }) => [rule, level])).toEqual([["media-host-unknown", "blocks"]]);
+    expect(findings[0]?.mend).toContain("https://elsewhere.example.org");
+    expect(await readdir(content)).not.toContain("episodes");
+  });
+
+  test.each([
+    ["overlap", ["1:00-2:00", "1:59-2:30=break"], /1:00-2:00 and --cut 1:59-2:30 overlap/],
+    ["overlap, the later first", ["1:59-2:30", "1:00-2:00"], /overlap/],
+    ["one inside another", ["1:00-2:00", "1:10-1:20"], /overlap/],
+  ])("cuts that %s are refused, and nothing is written", async (_why, cut, says) => {
+    await expect(newEpisode(await options({ cut }))).rejects.toThrow(says);
+    expect(await readdir(content)).not.toContain("episodes");
+  });
+
+  test("an episode without a recording, of a programme without a slot", async () => {
+    const programme = join(content, "programme.md");
+    await writeFile(
+      programme,
+      (await readFile(programme, "utf8")).replace(/^(?:slot|framerate|presenters|poster|posteralt): .*\n/gm, ""),
+    );
+    await expect(newEpisode(await options({ media: [] }))).rejects.toThrow(/give --at/);
+    const { made } = await newEpisode(await options({ media: [], at: "07:05" }));
+    expect(made).not.toBeNull();
+    const text = await file("episode.md");
+    expect(text).toContain(`aired: ${ID}T07:05:00`);
+    expect(text).not.toContain("media:");
+    expect(await faults()).toEqual([]);
+  });
+
+  test("an edition with a slot of its own went out in it", async () => {
+    const programme = join(content, "programme.md");
+    const two =
+      'slot: [{ at: "18:30", runs: "8:00", days: daily }, { at: "22:30", runs: "8:00", days: daily, edition: late }]';
+    await writeFile(programme, (await readFile(programme, "utf8")).replace(/^slot: .*/m, two));
+    const { findings } = await newEpisode(await options({ id: `${ID}-late` }));
+    expect(rulesOf(findings)).toEqual(["title-assumed"]);
+    expect(await file("episode.md", `${ID}-late`)).toContain(`aired: ${ID}T22:30:00`);
+    expect(await file("episode.md", `${ID}-late`)).toMatch(/^title: .*, 22:30"?$/m);
   });
 
   test("a recording shorter by its break: the break is taken to be cut", async () => {

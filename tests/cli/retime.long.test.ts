@@ -60,6 +60,7 @@ const begin = (cut: readonly string[] = CUTS, transcript = "raw.vtt") =>
       media: [join(content, "web.mp3")],
       duration: cut.length === 0 ? "7:55.465" : "6:53.910",
       cut,
+      now: new Date("2026-10-12T12:00:00Z"),
       clock: "aired",
     }),
   );

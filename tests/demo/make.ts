@@ -55,6 +55,7 @@ async function makeTranscript(id: string, from: string, content: string): Promis
       runningOrder: join(from, "order.csv"),
       media: [join(from, "web.mp3")],
       cut: cuts.map(({ from: start, to, why }) => `${clock(start)}-${clock(to)}=${why}`),
+      now: new Date("2026-10-12T12:00:00Z"),
       clock: "aired",
     });
     refuse(made.findings);

@@ -41,8 +41,8 @@ describe("folders with a fault, beside a good episode", () => {
     expect(archive?.programme).toMatchObject({
       title: "The Evening Tide",
       frameRate: 25,
-      posterAlt: "A lighthouse at dusk",
-      slot: { at: "18:30", runs: 60_000, days: "weeknights" },
+      poster: { file: "poster.svg", alt: "A lighthouse at dusk" },
+      slots: [{ at: "18:30", runs: 60_000, days: "weeknights", edition: null }],
       about: "About the programme.\n",
       names: [{ slug: "tamsin-hathersay", name: "Tamsin Hathersay", kind: "person", role: "presenter", say: null }],
     });

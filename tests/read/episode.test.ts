@@ -356,3 +356,27 @@ describe("corrections", () => {
     ]);
   });
 });
+
+describe("an episode that is not divided", () => {
+  const undivided = (segments: string) =>
+    swap(EPISODE, EPISODE.slice(EPISODE.indexOf("segments:"), EPISODE.indexOf("---\nNotes")), segments);
+  test.each([
+    ["no key", ""],
+    ["an empty list", "segments: []\n"],
+  ])("is one segment from beginning to end: %s", (_why, segments) => {
+    const correction = CORRECTION.replace("segment: ferry-timetable", "segment: programme");
+    const sources = episodeWith({ episode: undivided(segments), corrections: { "2026-10-06-1.md": correction } });
+    const read = parseEpisode(sources, "Europe/London");
+    expect(read.findings).toEqual([]);
+    expect(read.ok && read.value.segments).toMatchObject([
+      { slug: "programme", kind: "round-up", title: "Fewer ferries", in: 0, out: 70_000 },
+    ]);
+  });
+
+  test("may have no recording either", () => {
+    const without = swap(undivided(""), "media: [{ src: evening.mp3, type: audio/mpeg }]\n", "");
+    const read = parseEpisode(episodeWith({ episode: without }), "Europe/London");
+    expect(read.findings).toEqual([]);
+    expect(read.ok && read.value.media).toEqual([]);
+  });
+});

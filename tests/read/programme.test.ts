@@ -6,6 +6,8 @@ import { brief, listedFile, source, swap } from "./support.ts";
 const PROGRAMME = readFileSync("tests/fixtures/read/good/content/programme.md", "utf8");
 const NAME = "---\nname: Tamsin Hathersay\nkind: person\n---\n";
 
+const SLOT = '{ at: "18:30", runs: "1:00", days: weeknights }';
+
 const parse = (programme: string) =>
   parseProgramme({
     programme: source("programme.md", programme),
@@ -29,6 +31,21 @@ test.each([
   ["a slot at one digit", 'at: "18:30"', 'at: "8:30"', ["time-unreadable 7:13"]],
   ["a slot at no time", 'at: "18:30"', 'at: "24:30"', ["time-unreadable 7:13"]],
   ["a slot that is a time", '{ at: "18:30", runs: "1:00", days: weeknights }', "18:30", ["map-wanted 7:7"]],
+  ["two slots", SLOT, `[${SLOT}, { at: "22:30", runs: "8:00", days: weeknights, edition: late }]`, []],
+  ["a list of slots with none in it", SLOT, "[]", ["list-empty 7:7"]],
+  ["the second slot at no time", SLOT, `[${SLOT}, { at: "9", runs: "8:00", days: daily }]`, ["time-unreadable 7:63"]],
+  ["an edition that is no slug", "days: weeknights", "days: weeknights, edition: Late one", ["slug-unreadable 7:63"]],
+  [
+    "two slots of one edition",
+    SLOT,
+    '[{ at: "1:00", runs: "8:00", days: daily, edition: late }, { at: "02:00", runs: "8:00", days: daily, edition: late }]'.replace(
+      '"1:00"',
+      '"01:00"',
+    ),
+    ["slot-edition-twice 7:118"],
+  ],
+  ["a picture without words", "posteralt: A lighthouse at dusk\n", "", ["poster-without-words 11:9"]],
+  ["words without a picture", "poster: poster.svg\n", "", ["poster-without-picture 11:12"]],
   ["an unknown key in the slot", "runs:", "run: 1, runs:", ["key-unknown 7:22"]],
   ["a frame rate of films", "framerate: 25", "framerate: 24", ["value-unknown 8:12"]],
   ["a frame rate in quotes", "framerate: 25", 'framerate: "25"', ["value-unknown 8:12"]],
@@ -56,6 +73,28 @@ test.each([
   ["a zone misspelled", "Europe/London", "europe/londn", "Europe/London"],
 ])("%s: the mend is exact", (_why, from, to, mend) => {
   expect(parse(swap(PROGRAMME, from, to)).findings[0]?.mend).toContain(mend);
+});
+
+test("four keys are enough", () => {
+  const four =
+    "---\ntitle: The Evening Tide\nlanguage: en-GB\ntimezone: Europe/London\nurl: https://tide.example.org/\n---\n";
+  const { programme, findings } = parse(four);
+  expect(findings).toEqual([]);
+  expect(programme).toMatchObject({
+    station: null,
+    slots: [],
+    frameRate: null,
+    reports: null,
+    presenters: [],
+    poster: null,
+    about: "",
+  });
+});
+
+test.each(["title", "language", "timezone", "url"])("%s may not be missing", (key) => {
+  const { programme, findings } = parse(PROGRAMME.replace(new RegExp(`^${key}: .*\\n`, "m"), ""));
+  expect(programme).toBeNull();
+  expect(findings.map(({ rule, says }) => [rule, says.includes(key)])).toEqual([["key-missing", true]]);
 });
 
 test("a language is kept in its canonical writing", () => {

@@ -31,16 +31,19 @@ describe.each(SCHEMA_NAMES)("the schema of %s", (name) => {
   });
 });
 
+test("programme.md must have four keys", () => {
+  expect(jsonSchemas().programme).toMatchObject({ required: ["title", "language", "timezone", "url"] });
+});
+
 test("an episode's schema asks for what the reader asks for", () => {
   expect(jsonSchemas().episode).toMatchObject({
-    required: ["title", "aired", "duration", "media", "clock", "segments"],
+    required: ["title", "aired", "duration", "clock"],
     additionalProperties: false,
     properties: {
       duration: { type: "string", pattern: expect.any(String) },
       clock: { enum: ["aired", "media"] },
       segments: {
         type: "array",
-        minItems: 1,
         items: { required: ["slug", "kind", "title", "in"], additionalProperties: false },
       },
     },

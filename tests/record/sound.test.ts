@@ -86,6 +86,7 @@ describe("what was decided", () => {
     ["nothing to decide", evening(null), 0, "whole", []],
     ["nothing", evening(WITHHELD), 1, "stepped", ["sound-in-file blocks"]],
     ["silenced", evening({ ...WITHHELD, sound: SILENCED }), 0, "whole", []],
+    ["no recording", evening(WITHHELD, { media: [] }), 0, "none", []],
     ["accepted", evening({ ...WITHHELD, sound: ACCEPTED }), 0, "stepped", []],
     ["withdrawn, and nothing decided", evening(null, withdrawn), 1, "off", ["sound-withdrawn warns"]],
     ["withdrawn and silenced", evening({ ...WITHHELD, withheld: false, sound: SILENCED }, withdrawn), 0, "whole", []],

@@ -287,6 +287,7 @@ export const EPISODE: EpisodePage = {
   ],
   player: {
     giving: "whole",
+    hasPicture: true,
     label: "The Evening Tide, Monday 5 October 2026",
     media: [{ src: "https://media.example.org/2026-10-05.mp4", type: "video/mp4" }],
     captions: "/2026-10-05/transcript.vtt",

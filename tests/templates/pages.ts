@@ -81,7 +81,7 @@ const ENTRIES = CORRECTION_KINDS.map((kind, index) => entry(kind, index + 1));
 
 export const HOME: HomePage = {
   ...base("The record of the programme", ""),
-  latest: { ...card("2026-10-05", 3), runs: "28:00", order: ORDER },
+  latest: { ...card("2026-10-05", 3), runs: "28:00", plays: true, order: ORDER },
   earlier: [card("2026-10-02", 1), card("2026-10-01", 0)],
   latestCorrections: ENTRIES.slice(0, 3),
   correctionCount: 212,
@@ -156,6 +156,7 @@ export const YEAR: YearPage = {
   ...base("2026", "2026/"),
   year: "2026",
   dateline: "3 editions so far, 4 corrections",
+  hasStudio: true,
   years: [
     { year: "2026", href: "/2026/", count: 3, current: true },
     { year: "2025", href: "/2025/", count: 1, current: false },

@@ -1,8 +1,9 @@
-import type { PageData, PageKind, SegmentView } from "../../src/pages/types.ts";
+import type { PageData, PageKind, SegmentView, Site } from "../../src/pages/types.ts";
 import { FRAMED_KINDS } from "../../src/station/folder.ts";
 import { setPage } from "../../templates/documents.tsx";
 import { EPISODE } from "./episode.ts";
 import { CORRECTION, CORRECTIONS, HOME, MISSING, OWN, RECORD, SEARCH, SEGMENT, TEXT_PAGE, YEAR } from "./pages.ts";
+import { SITE } from "./site.ts";
 
 type HtmlKind = Exclude<PageKind, "order-sheet">;
 type HtmlData = { readonly [K in HtmlKind]: PageData[K] };
@@ -28,11 +29,16 @@ export const FULL: HtmlData = {
 
 const LONG = "The winter timetable, and who it leaves standing on the slip when the last boat has gone, ".repeat(5);
 
+/** A site of which nobody has said more than its name, language, zone and address. */
+const UNSAID: Site = { ...SITE, station: null, slotLine: null, reports: null, poster: null, textPages: [] };
+
 /** The same pages with as little in them as the types allow. */
 const BARE: Partial<HtmlData> = {
-  home: { ...HOME, latest: null, earlier: [], latestCorrections: [], correctionCount: 0 },
+  home: { ...HOME, site: UNSAID, latest: null, earlier: [], latestCorrections: [], correctionCount: 0 },
   episode: {
     ...EPISODE,
+    site: UNSAID,
+    report: null,
     title: LONG,
     corrections: [],
     shares: [],
@@ -44,12 +50,20 @@ const BARE: Partial<HtmlData> = {
     headNotes: [],
     segments: [],
     order: { ...EPISODE.order, items: [] },
-    player: { ...EPISODE.player, media: [], skips: [] },
+    player: { ...EPISODE.player, giving: "none", media: [], skips: [] },
     earlier: null,
   },
-  corrections: { ...CORRECTIONS, months: [], kinds: CORRECTIONS.kinds.slice(0, 1), years: [], newest: null },
+  segment: { ...SEGMENT, site: UNSAID, report: null, player: { ...SEGMENT.player, hasPicture: false } },
+  corrections: {
+    ...CORRECTIONS,
+    site: UNSAID,
+    months: [],
+    kinds: CORRECTIONS.kinds.slice(0, 1),
+    years: [],
+    newest: null,
+  },
   search: { ...SEARCH, years: [], speakers: [], topics: [], kinds: [] },
-  year: { ...YEAR, months: [] },
+  year: { ...YEAR, hasStudio: false, months: [] },
 };
 
 /** An episode that was taken away. */

@@ -23,8 +23,10 @@ export const SITE: Site = {
   reports: "mailto:corrections@tide.example.org",
   policy:
     "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self'; font-src 'self'; connect-src 'self'; media-src 'self' https://media.example.org; base-uri 'none'; form-action 'self'",
-  poster: "/assets/poster.svg",
-  posterAlt: "A lighthouse across dark water, its light laid down in a path of dashes.",
+  poster: {
+    src: "/assets/poster.svg",
+    alt: "A lighthouse across dark water, its light laid down in a path of dashes.",
+  },
   assets: {
     style: "/assets/style.css",
     mark: "/assets/mark.svg",

@@ -116,10 +116,18 @@ describe("afterair cues --json", () => {
     ]);
   });
 
-  test("faults that a parser forgives leave exit code 0", async () => {
+  test("words that a parser drops have exit code 1", async () => {
     const { code, out } = await run({ a: `${H}${C}\n5 < 6\n` }, ["a"]);
-    expect(code).toBe(0);
+    expect(code).toBe(1);
     expect(parsed(out)).toMatchObject([{ problems: [{ line: 4, column: 3, severity: "blocks", rule: "tag-open" }] }]);
+  });
+
+  test("faults that a parser forgives leave exit code 0", async () => {
+    const { code, out } = await run({ a: `${H}${C}\n5 & 6\n` }, ["a"]);
+    expect(code).toBe(0);
+    expect(parsed(out)).toMatchObject([
+      { problems: [{ line: 4, column: 3, severity: "warns", rule: "reference-bare" }] },
+    ]);
   });
 
   test("a file that can't be read has exit code 2, and the others are still done", async () => {

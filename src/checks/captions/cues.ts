@@ -28,7 +28,7 @@ export function ofCues(subject: Subject, what: string, mend: string, faultOf: Fa
     const says = faultOf(cue, figures, cues[n + 1]);
     return says === null ? [] : [doubtOfCue(cue, says, mend)];
   });
-  return manyAsOne(doubts, cues.length, what);
+  return manyAsOne(doubts, cues.length, what, subject);
 }
 
 /** Milliseconds as seconds for people. */

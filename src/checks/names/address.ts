@@ -59,7 +59,7 @@ interface OwnAddress {
 
 /** What the programme calls its own: the site, the mail address's host, and `addresses`. */
 function ownAddresses({ programme }: Subject): readonly string[] {
-  const mail = /^mailto:[^@]+@(.+)$/.exec(programme.reports)?.[1];
+  const mail = /^mailto:[^@]+@(.+)$/.exec(programme.reports ?? "")?.[1];
   return [...(programme.addresses ?? []), programme.url, ...(mail === undefined ? [] : [mail])].map(bare);
 }
 

@@ -34,7 +34,7 @@ export interface LettersForName {
 }
 
 export function lettersForNames({ programme, known, lexicon, spoken }: Subject): readonly LettersForName[] {
-  const own = [programme.title, programme.station].flatMap(initialsOf);
+  const own = [programme.title, programme.station ?? ""].flatMap(initialsOf);
   return spoken.words.flatMap((word, n) => {
     const letters = lettersOf(word);
     const meant = letters === null ? undefined : own.find(({ initials }) => isNear(letters, initials));

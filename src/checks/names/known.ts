@@ -34,7 +34,7 @@ export function knownNames(programme: Programme, lexicon: Lexicon): KnownNames {
   });
   const words = new Set([
     ...names.flatMap(({ folds }) => folds),
-    ...wordsOf(`${programme.title} ${programme.station}`),
+    ...wordsOf(`${programme.title} ${programme.station ?? ""}`),
   ]);
   for (const { entry } of names) {
     for (const role of tokensOf(entry.role ?? "")) if (/^\p{Lu}/u.test(role.text)) words.add(foldWord(role.text));

@@ -31,7 +31,7 @@ export const nameSmallLetters: Check = {
         `Write ${meant}; \`check --fix names\` does it.`,
       ),
     );
-    return manyAsOne(doubts, subject.spoken.words.length, "words begin a registered name in other letters");
+    return manyAsOne(doubts, subject.spoken.words.length, "words begin a registered name in other letters", subject);
   },
 };
 

@@ -1,3 +1,4 @@
+import { findSlot } from "../../derive/slots.ts";
 import { programmeEnd } from "../../derive/timeMap.ts";
 import { formatClock } from "../../model/clock.ts";
 import type { Check } from "../check.ts";
@@ -40,9 +41,11 @@ export const slotOverUnder: Check = {
   judge: ({ episode, programme }) => {
     if (episode.withdrawn !== null || (episode.clock === "media" && episode.cuts.length > 0)) return [];
     const ran = programmeEnd(episode);
-    const over = ran - programme.slot.runs;
+    const slot = findSlot(programme.slots, episode);
+    if (slot === undefined) return [];
+    const over = ran - slot.runs;
     if (over <= SLOT.over && over >= -SLOT.under) return [];
-    const says = `The broadcast ran for ${formatClock(ran)}, ${formatClock(Math.abs(over))} ${over > 0 ? "over" : "under"} the slot of ${formatClock(programme.slot.runs)}.`;
+    const says = `The broadcast ran for ${formatClock(ran)}, ${formatClock(Math.abs(over))} ${over > 0 ? "over" : "under"} the slot of ${formatClock(slot.runs)}.`;
     return [doubtAt(episode.at, null, says, "Check `duration` and `cuts`.")];
   },
 };

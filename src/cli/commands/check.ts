@@ -12,6 +12,8 @@ interface CheckFlags extends ContentFlags {
   readonly order?: string;
   readonly fix?: "names";
   readonly dryRun?: boolean;
+  readonly all?: boolean;
+  readonly json?: boolean;
 }
 
 /** `check` and `cues`. */
@@ -23,6 +25,8 @@ export function addCheckCommands(program: Command, io: Terminal): void {
     .addOption(contentOption())
     .addOption(onOption())
     .addOption(new Option("--format <format>", "text, json, or github").choices(FORMATS).default("text"))
+    .option("--json", "the same as --format json")
+    .option("--all", "each finding by itself, also where many of one kind are told as one; --json always does")
     .option(
       "--explain [rule]",
       "what an editorial rule looks for, and how to accept a finding; without a name, list them",
@@ -45,7 +49,9 @@ export function addCheckCommands(program: Command, io: Terminal): void {
         return io.out(orderTable(flags.order, flags.content));
       }
       const { check, fix } = await import("../check.ts");
-      if (flags.fix === undefined) return io.exit(await check({ ...options, episodes }, flags.format, io));
+      const format = flags.json === true ? "json" : flags.format;
+      const each = flags.all === true || format === "json";
+      if (flags.fix === undefined) return io.exit(await check({ ...options, episodes, each }, format, io));
       if (episodes.length === 0)
         throw new UsageError("--fix names takes the episodes to be fixed, such as 2026-10-05.");
       await fix({ ...options, episodes }, flags.dryRun === true, io);
@@ -61,7 +67,7 @@ export function addCheckCommands(program: Command, io: Terminal): void {
   program
     .command("cues")
     .description("show WebVTT files as the standard's parser sees them, with their problems")
-    .argument("<file...>")
+    .argument("<file...>", "WebVTT files")
     .option("--json", "one JSON object a line, one line a file")
     .addOption(
       new Option("--kind <kind>", "what the cues are for")

@@ -82,16 +82,18 @@ export function addRecordCommands(program: Command, io: Terminal): void {
     .description("append a dated correction to a published episode, after showing what it will do")
     .argument("<episode>", "such as 2026-10-05")
     .addOption(contentOption())
-    .addOption(new Option("--kind <kind>", "what went wrong").choices(CORRECTION_KINDS))
+    .addOption(
+      new Option("--kind <kind>", "what went wrong; asked for, and required in a script").choices(CORRECTION_KINDS),
+    )
     .option("--segment <slug>", "the segment concerned")
     .option("--at <time>", "where, in the episode's clock: 3:41")
     .option("--field <field>", "page: title, summary, by, in, out; transcript: speaker")
     .option("--said <words>", "the exact published words concerned")
     .option("--now <words>", "what they become")
     .option("--every", "every occurrence in the episode")
-    .option("--signed <who>", "who signs it")
+    .option("--signed <who>", "who signs it; asked for, and required in a script")
     .option("--supersedes <id>", "the correction that this one takes the place of")
-    .option("--note <text>", "what the public reads, in Markdown")
+    .option("--note <text>", "what the public reads, in Markdown; asked for, and required in a script")
     .option("--dry-run", "show what it would do, and write nothing")
     .option("--yes", "don't ask whether it is right")
     .action(async (episode: string, flags: CorrectFlags) => {

@@ -9,12 +9,13 @@ import { contentOption, type Terminal } from "./shared.ts";
 interface NewFlags {
   readonly content: string;
   readonly transcript: string;
-  readonly media: readonly string[];
+  readonly media?: readonly string[];
   readonly runningOrder?: string;
   readonly duration?: string;
   readonly cut?: readonly string[];
   readonly clock: Clock;
   readonly title?: string;
+  readonly at?: string;
   readonly listen: boolean;
   readonly acousticModel: string;
 }
@@ -59,7 +60,10 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
       "--transcript <file>",
       "WebVTT, SubRip, text with [m:ss] before its paragraphs, a list of words in JSON, or plain text",
     )
-    .requiredOption("--media <file or address...>", "the recording, best first; a file is copied beside")
+    .option(
+      "--media <file or address...>",
+      "the recording, best first; a file is copied beside; left out: there is none",
+    )
     .option("--running-order <file>", "CSV with at least a title column")
     .option("--duration <time>", "how long the recording runs, such as 27:52, where it can't be read")
     .option("--cut <from-to=why...>", "aired time that the recording lacks, such as 13:20-15:05=break")
@@ -67,6 +71,7 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
       new Option("--clock <clock>", "what the transcript's times count").choices(["aired", "media"]).default("aired"),
     )
     .option("--title <text>", "the episode's title")
+    .option("--at <time>", "when it went to air, such as 18:30; left out: as the slot in programme.md says")
     .addOption(noListenOption())
     .addOption(modelOption())
     .addOption(contentOption())
@@ -75,7 +80,14 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
         import("../../actions/new.ts"),
         import("../newText.ts"),
       ]);
-      const { findings, made } = await newEpisode({ ...flags, id, cut: flags.cut ?? [], listen: listening(flags, io) });
+      const { findings, made } = await newEpisode({
+        ...flags,
+        id,
+        media: flags.media ?? [],
+        cut: flags.cut ?? [],
+        now: io.now,
+        listen: listening(flags, io),
+      });
       if (findings.length > 0) io.err(formatted(sorted(findings), "text", ""));
       if (made === null) io.exit(1);
       else io.out(madeText(made));
@@ -85,7 +97,7 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
     .command("retime")
     .description("put an editor's corrected words into the transcript, with the times that are there")
     .argument("<episode>", "such as 2026-10-05")
-    .option("--text <file>", "the words, with NAME: before each turn")
+    .option("--text <file>", "(required, or --undo) the words, with NAME: before each turn")
     .option("--times <file>", "take the times from this raw transcript")
     .option("--segment <slug>", "the words are those of this segment alone; all other cues stay as they are")
     .option("--in-points", "move proposed in points of episode.md to where the new words speak for")

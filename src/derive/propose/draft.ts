@@ -1,6 +1,7 @@
 import { CAPTION_FIGURES } from "../../model/captions.ts";
 import { formatClock } from "../../model/clock.ts";
 import type { DraftSegment, EpisodeDraft } from "../../model/draft.ts";
+import { WHOLE_PROGRAMME } from "../../model/episode.ts";
 import type { Finding, Place } from "../../model/finding.ts";
 import { MOST_SENTENCES } from "../../model/limits.ts";
 import type { Programme } from "../../model/programme.ts";
@@ -61,7 +62,7 @@ export function draftEpisode(from: DraftFrom): Drafted {
     );
   }
   const lastWord = heard.at(-1)?.end ?? 0;
-  const duration = from.duration ?? assumedDuration(lastWord, told);
+  const duration = from.duration ?? assumedDuration(from, lastWord, told);
   const whole = Math.max(lastWord, given ?? duration);
   const guess = () => findSegments({ words: heard, order, echoes: castOf(heard, names).echoes, end: whole });
   const cuts = cutsFor(from, duration, lastWord, guess, told);
@@ -88,9 +89,10 @@ export function draftEpisode(from: DraftFrom): Drafted {
 
 type Tell = (rule: string, says: string, mend: string) => void;
 
-function assumedDuration(lastWord: number, told: Tell): number {
+function assumedDuration({ media }: DraftFrom, lastWord: number, told: Tell): number {
   const duration = Math.ceil(lastWord / 1000) * 1000;
-  const says = `How long the recording runs is not known: ${formatClock(duration)} was assumed, where the words end.`;
+  const unknown = media.length === 0 ? "the broadcast ran" : "the recording runs";
+  const says = `How long ${unknown} is not known: ${formatClock(duration)} was assumed, where the words end.`;
   told("duration-assumed", says, "Write its length into episode.md, or give --duration.");
   return duration;
 }
@@ -196,8 +198,7 @@ function wholeProgramme({ title }: DraftFrom, told: Tell): Pick<EpisodeDraft, "s
   const says = "There is no running order: the whole programme is one segment.";
   told("order-missing", says, "Write its segments into episode.md.");
   const whole: DraftSegment = {
-    slug: "programme",
-    kind: "round-up",
+    ...WHOLE_PROGRAMME,
     title,
     in: 0,
     planned: null,

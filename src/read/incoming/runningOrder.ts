@@ -4,7 +4,7 @@ import { parseClock } from "../../model/clock.ts";
 import { SEGMENT_KINDS, type SegmentKind } from "../../model/episode.ts";
 import type { Finding, Place, Read } from "../../model/finding.ts";
 import type { PlannedSegment } from "../../model/spoken.ts";
-import { type FrameRate, parseTimecode } from "../../model/timecode.ts";
+import { type FrameRate, isLabel, parseTimecode } from "../../model/timecode.ts";
 import { findingAt } from "../findings.ts";
 import { findNearest, listed } from "../nearest.ts";
 import { slugFrom } from "../slugs.ts";
@@ -26,7 +26,8 @@ const COLUMN_NAMES = Object.keys(COLUMNS) as Column[];
 
 /** How the programme counts, for times in points that are times of day or frames. */
 export interface OrderClock {
-  readonly frameRate: FrameRate;
+  /** null: nobody said. */
+  readonly frameRate: FrameRate | null;
   /** The slot's local time of day, `18:30`. */
   readonly slotAt: string;
 }
@@ -200,7 +201,7 @@ function timesOf(
     const written = cellOf(row, columns[column]);
     if (written === "") return null;
     const ms = parse(written);
-    if (ms === null) findings.push(unreadable(placeIn(row, written, file), written));
+    if (ms === null) findings.push(unreadable(placeIn(row, written, file), written, clock));
     return ms;
   };
   const dayTimes = isTimeOfDay(rows, columns.in, clock.slotAt);
@@ -220,7 +221,7 @@ function timesOf(
 }
 
 /** `1:40`, `0:01:40`, `00:01:40:00`, or whole seconds. */
-function lengthOf(text: string, rate: FrameRate): number | null {
+function lengthOf(text: string, rate: FrameRate | null): number | null {
   return /^\d{1,5}$/.test(text) ? Number(text) * 1000 : parseTimecode(text, rate);
 }
 
@@ -245,11 +246,19 @@ const placeIn = ({ raw, line }: Row, written: string, file: string): Place => {
   return { file, line: line + before.length - 1, column: (before.at(-1)?.length ?? 0) + 1 };
 };
 
-const unreadable = (at: Place, written: string): Finding =>
-  findingAt(
-    at,
-    "warns",
-    "order-time-unreadable",
-    `“${written.slice(0, 40)}” is no time: the row was read without it.`,
-    "Write minutes and seconds (1:40), or timecode (00:01:40:00).",
-  );
+function unreadable(at: Place, written: string, { frameRate }: OrderClock): Finding {
+  const told = (why: string, mend: string): Finding =>
+    findingAt(
+      at,
+      "warns",
+      "order-time-unreadable",
+      `“${written.slice(0, 40)}” ${why}: the row was read without it.`,
+      mend,
+    );
+  return frameRate === null && isLabel(written)
+    ? told(
+        "has frames, and how many a second has is not known",
+        "Write `framerate` into programme.md: 25, 29.97 or 30.",
+      )
+    : told("is no time", "Write minutes and seconds (1:40), or timecode (00:01:40:00).");
+}

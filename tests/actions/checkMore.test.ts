@@ -1,0 +1,66 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, beforeEach, expect, test } from "vitest";
+import { beginStation, exampleFolder } from "../../src/actions/begin.ts";
+import { type CheckOptions, checkContent } from "../../src/actions/check.ts";
+
+let around: string;
+let content: string;
+beforeEach(async () => {
+  around = mkdtempSync(join(tmpdir(), "check-"));
+  content = join(around, "content");
+  await beginStation(content, {
+    title: "The Evening Tide",
+    timezone: "Europe/London",
+    language: "en-GB",
+    url: "https://tide.example.org/",
+  });
+});
+afterEach(() => rmSync(around, { recursive: true, force: true }));
+
+const check = async (more: Partial<CheckOptions> = {}) =>
+  checkContent({ content, on: "2026-10-12", now: new Date("2026-10-12T12:00:00Z"), episodes: [], ...more });
+const example = (name: string) => join(exampleFolder(content), name);
+
+test("many of one kind are one finding, or each with its line", async () => {
+  const cues = Array.from(
+    { length: 7 },
+    (_, n) => `00:00:0${n}.000 --> 00:00:0${n}.500\n<v Tamsin Hathersay>Calm ${n}.\n`,
+  );
+  writeFileSync(example("transcript.vtt"), ["WEBVTT\n", ...cues].join("\n"));
+  const short = async (each: boolean) =>
+    (await check({ each })).filter(({ rule }) => rule === "caption-too-short").map(({ at, says }) => [at.line, says]);
+  expect(await short(false)).toEqual([[3, expect.stringMatching(/^7 of 7 captions/)]]);
+  expect((await short(true)).map(([line]) => line)).toEqual([3, 6, 9, 12, 15, 18, 21]);
+});
+
+/** Seconds of silence in WAV: 8,000 bytes each, one channel of eight bits. */
+function wav(seconds: number): Uint8Array {
+  const head = Buffer.alloc(44);
+  head.write("RIFF", 0);
+  head.writeUInt32LE(36 + seconds * 8000, 4);
+  head.write("WAVEfmt ", 8);
+  head.writeUInt32LE(16, 16);
+  head.writeUInt16LE(1, 20);
+  head.writeUInt16LE(1, 22);
+  head.writeUInt32LE(8000, 24);
+  head.writeUInt32LE(8000, 28);
+  head.writeUInt16LE(1, 32);
+  head.writeUInt16LE(8, 34);
+  head.write("data", 36);
+  head.writeUInt32LE(seconds * 8000, 40);
+  return Buffer.concat([head, Buffer.alloc(seconds * 8000, 128)]);
+}
+
+test.each([
+  ["as long as it says", 30, []],
+  ["a second shorter, as rounding makes it", 29, []],
+  ["shorter than its words", 12, [/web\.wav runs 0:12, and `duration` says 0:30: 3 of its captions come after/]],
+  ["shorter than it says, after the last word", 28, [/web\.wav runs 0:28, and `duration` says 0:30\.$/]],
+])("a recording that is %s", async (_why, seconds, says) => {
+  writeFileSync(example("web.wav"), wav(seconds));
+  const text = readFileSync(example("episode.md"), "utf8");
+  writeFileSync(example("episode.md"), text.replace("clock:", "media: [{ src: web.wav, type: audio/wav }]\nclock:"));
+  expect((await check()).map((finding) => finding.says)).toEqual(says.map((one) => expect.stringMatching(one)));
+});
