@@ -51,7 +51,7 @@ async function cuesOf(folder: string, id: string, format: string, listens: boole
       media: [join(folder, "aired.mp3")],
       cut: [],
       clock: "aired",
-      now: `${id}T20:00:00Z`,
+      now: new Date(`${id}T20:00:00Z`),
       listen: listens ? { model: MODEL_FOLDER, ffmpeg: "ffmpeg" } : null,
     });
     return readArchive(content).archive?.episodes[0]?.cues ?? [];

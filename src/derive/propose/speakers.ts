@@ -3,24 +3,9 @@ import { PRESENTED_ALONE } from "../../model/proposal.ts";
 import type { SpokenWord } from "../../model/spoken.ts";
 import { nameWord } from "../captioning/stops.ts";
 import { type Echo, findEchoes, roleWordsOf, type Sounded } from "./echoes.ts";
+import type { ProposedVoice, Scene, Stretch } from "./scene.ts";
 import { type Sentence, sentencesOf } from "./sentences.ts";
 import { byVoice, type Part, type TellApart } from "./voiceNames.ts";
-
-/** Who probably speaks, for a run of words. */
-export interface ProposedVoice {
-  readonly from: number;
-  readonly to: number;
-  /** Null: it is heard to be somebody else's than all who are known, and nobody is named. */
-  readonly voice: string | null;
-}
-
-/** What the running order and the register say of a stretch of words. Milliseconds. */
-export interface Stretch {
-  readonly in: number;
-  readonly out: number;
-  readonly kind: string;
-  readonly by: readonly string[];
-}
 
 /** Who may be heard, and where their names are. */
 export interface Cast {
@@ -99,13 +84,6 @@ export function proposeVoices(
 
 /** In points stand a little before or after a first word; in milliseconds. */
 const EDGE = 250;
-
-/** A sentence, and whom it names by sound or by role. */
-export interface Scene {
-  readonly sentence: Sentence;
-  readonly text: readonly string[];
-  readonly names: readonly string[];
-}
 
 function sceneOf(sentence: Sentence, words: readonly SpokenWord[], { people, echoes }: Cast): Scene {
   const text = words.slice(sentence.from, sentence.to).map((word) => nameWord(word.text));

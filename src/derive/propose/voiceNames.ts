@@ -1,6 +1,6 @@
 import { PRESENTED_ALONE } from "../../model/proposal.ts";
 import type { Span } from "../captioning/lending.ts";
-import type { ProposedVoice, Scene, Stretch } from "./speakers.ts";
+import type { ProposedVoice, Scene, Stretch } from "./scene.ts";
 
 /** Which pieces of speech have one voice: by piece its number; null: it is too short to tell, or not in the recording. */
 export interface VoicesHeard {
