@@ -9,16 +9,18 @@ import type { Division } from "../listen/kinds.ts";
 import { parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
 import { blocks, type Finding, type Place } from "../model/finding.ts";
-import { MOST_BYTES } from "../model/limits.ts";
+import { MOST_BYTES, MOST_RAW_BYTES } from "../model/limits.ts";
 import type { Programme } from "../model/programme.ts";
 import type { PlannedSegment, RawBlock } from "../model/spoken.ts";
 import { type Clock, clockMs } from "../model/units.ts";
 import { UsageError } from "../model/usageError.ts";
 import { isDay } from "../read/dates.ts";
 import { findingAt } from "../read/findings.ts";
+import { isEncoding } from "../read/incoming/decode.ts";
 import { type ProbedMedia, readMedia } from "../read/incoming/media.ts";
+import { notTextFault } from "../read/incoming/notText.ts";
 import { parseRunningOrder } from "../read/incoming/runningOrder.ts";
-import { parseRawTranscript } from "../read/incoming/transcript.ts";
+import { parseRawTranscript, type Recognised } from "../read/incoming/transcript.ts";
 import { openProgramme } from "../read/index.ts";
 import { episodeText } from "../write/episodeText.ts";
 import { writeNewFolder } from "../write/scaffold.ts";
@@ -38,8 +40,12 @@ export interface NewOptions {
   readonly cut: readonly string[];
   readonly clock: Clock;
   readonly title?: string;
+  /** What the transcript was saved as, such as windows-1252; found out unless given. */
+  readonly encoding?: string;
   /** How to listen to the recording; without it nobody does. */
   readonly listen?: ListenOptions | null;
+  /** Told what the transcript was taken for, as soon as it is read. */
+  readonly recognised?: (what: Recognised) => void;
 }
 
 export interface NewEpisode {
@@ -63,9 +69,15 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
   }
   const { programme, findings: ofProgramme } = openProgramme(content);
   if (programme === null) return { findings: ofProgramme, made: null };
+  const encoding = encodingFrom(options);
+  const raw = parseRawTranscript(await sourceOf(options.transcript, { most: MOST_RAW_BYTES, encoding }), {
+    names: programme.names.map(({ name }) => name),
+    frameRate: programme.frameRate,
+    encoding,
+  });
+  options.recognised?.(raw);
   const order = await orderFrom(options, programme);
   const media = await Promise.all(options.media.map(readMedia));
-  const raw = parseRawTranscript(await sourceOf(options.transcript));
   const findings = [...order.findings, ...media.flatMap((one) => one.findings), ...raw.findings];
   if (findings.some(blocks)) return { findings, made: null };
   const recordings = media.flatMap((one) => (one.ok ? [one.value] : []));
@@ -157,18 +169,41 @@ function breakFindings(draft: EpisodeDraft, division: Division | null): readonly
   return againstFindings(breaksAgainst(breaks, division, draft), () => ({ file: "episode.md", line: 1, column: 1 }));
 }
 
-/** A file that the call names; not being there is a fault of the call, and so is a size that no text has. */
-export async function sourceOf(path: string): Promise<{ readonly file: string; readonly bytes: Uint8Array }> {
+/** How a file that the call names is read. */
+export interface Sourcing {
+  /** The most bytes that it may have. */
+  readonly most?: number;
+  /** What somebody said that it was saved as; null: nobody did. */
+  readonly encoding?: string | null;
+}
+
+/** A text that the call names; not being there is a fault of the call, and so is what is no text, or larger than any. */
+export async function sourceOf(
+  path: string,
+  { most = MOST_BYTES, encoding = null }: Sourcing = {},
+): Promise<{ readonly file: string; readonly bytes: Uint8Array }> {
   const size = await stat(path).then(
     (found) => found.size,
     () => 0,
   );
-  if (size > MOST_BYTES)
-    throw new UsageError(`${path} has ${size} bytes; ${MOST_BYTES} are the most. Check that it is the right file.`);
+  if (size > most)
+    throw new UsageError(`${path} has ${size} bytes; ${most} are the most. Check that it is the right file.`);
   const bytes = await readFile(path).catch((error: unknown) => {
     throw new UsageError(`${path} can't be read: ${error instanceof Error ? error.message : String(error)}`);
   });
+  const fault = await notTextFault(bytes, encoding !== null);
+  if (fault !== null) throw new UsageError(`${path}: ${fault}`);
   return { file: basename(path), bytes: new Uint8Array(bytes) };
+}
+
+/** The encoding that the call names, if it names one. */
+export function encodingFrom({ encoding }: Pick<NewOptions, "encoding">): string | null {
+  if (encoding === undefined) return null;
+  if (!isEncoding(encoding))
+    throw new UsageError(
+      `--encoding ${encoding} is no encoding that is known. Known are such as utf-8, utf-16le, windows-1252, iso-8859-15, koi8-r.`,
+    );
+  return encoding;
 }
 
 async function orderFrom(

@@ -1,4 +1,5 @@
 import { type Command, Option } from "commander";
+import type { RetimeOptions } from "../../actions/retime.ts";
 import { MODEL_FOLDER } from "../../listen/alignModel.ts";
 import { blocks, type Finding } from "../../model/finding.ts";
 import type { Clock } from "../../model/units.ts";
@@ -15,6 +16,7 @@ interface NewFlags {
   readonly cut?: readonly string[];
   readonly clock: Clock;
   readonly title?: string;
+  readonly encoding?: string;
   readonly listen: boolean;
   readonly acousticModel: string;
 }
@@ -27,6 +29,7 @@ interface RetimeFlags {
   readonly yes?: boolean;
   readonly inPoints?: boolean;
   readonly dryRun?: boolean;
+  readonly encoding?: string;
   readonly listen: boolean;
   readonly acousticModel: string;
 }
@@ -44,6 +47,8 @@ const listening = (
       }
     : null;
 
+const encodingOption = (): Option =>
+  new Option("--encoding <name>", "what the text was saved as, such as windows-1252, where it is found out wrongly");
 const noListenOption = (): Option =>
   new Option("--no-listen", "work the times of words out from the text alone, without the recording");
 const modelOption = (): Option =>
@@ -57,7 +62,7 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
     .argument("<date>", "2026-10-05, or 2026-10-05-late for a second edition")
     .requiredOption(
       "--transcript <file>",
-      "WebVTT, SubRip, text with [m:ss] before its paragraphs, a list of words in JSON, or plain text",
+      "captions (WebVTT, SubRip, SBV, ASS, TTML, SCC), words in JSON, a table (CSV, TSV), text with times, or plain text",
     )
     .requiredOption("--media <file or address...>", "the recording, best first; a file is copied beside")
     .option("--running-order <file>", "CSV with at least a title column")
@@ -67,15 +72,23 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
       new Option("--clock <clock>", "what the transcript's times count").choices(["aired", "media"]).default("aired"),
     )
     .option("--title <text>", "the episode's title")
+    .addOption(encodingOption())
     .addOption(noListenOption())
     .addOption(modelOption())
     .addOption(contentOption())
     .action(async (id: string, flags: NewFlags) => {
-      const [{ newEpisode }, { madeText }] = await Promise.all([
+      const [{ newEpisode }, { madeText }, { recognisedText }] = await Promise.all([
         import("../../actions/new.ts"),
         import("../newText.ts"),
+        import("../recognisedText.ts"),
       ]);
-      const { findings, made } = await newEpisode({ ...flags, id, cut: flags.cut ?? [], listen: listening(flags, io) });
+      const { findings, made } = await newEpisode({
+        ...flags,
+        id,
+        cut: flags.cut ?? [],
+        listen: listening(flags, io),
+        recognised: (what) => io.out(recognisedText(what, flags.transcript)),
+      });
       if (findings.length > 0) io.err(formatted(sorted(findings), "text", ""));
       if (made === null) io.exit(1);
       else io.out(madeText(made));
@@ -92,6 +105,7 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
     .option("--yes", "don't ask where more than a fifth of the words that are there would go")
     .option("--undo", "put back what the last retiming replaced; undone twice, it is as it was")
     .option("--dry-run", "tell what would change, and write nothing")
+    .addOption(encodingOption())
     .addOption(noListenOption())
     .addOption(modelOption())
     .addOption(contentOption())
@@ -109,8 +123,10 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
       }
       const [dryRun, inPoints] = [flags.dryRun === true, flags.inPoints === true];
       const ask = io.asks ? (await import("../ask.ts")).terminalAsk : null;
+      const { recognisedText } = await import("../recognisedText.ts");
+      const recognised: RetimeOptions["recognised"] = (what) => io.out(recognisedText(what, flags.times ?? ""));
       const { findings, made } = await retime(
-        { ...flags, text, id, dryRun, inPoints, listen: listening(flags, io) },
+        { ...flags, text, id, dryRun, inPoints, listen: listening(flags, io), recognised },
         ask,
       );
       if (made !== null) io.out(retimedText(made, dryRun));
