@@ -13,7 +13,7 @@ const TAGS = /<\/?(?:[bius]|font)\b[^<>]*>|\{\\[^{}]*\}/gi;
 
 export const looksSubRip = (text: string): boolean => /\d:\d\d(?:[,.]\d+)?[ \t]*-->[ \t]*-?\d/.test(text);
 export const looksSbv = (text: string): boolean =>
-  /^\s*-?\d+:\d\d:\d\d\.\d{1,3},-?\d+:\d\d:\d\d\.\d{1,3}\s*$/m.test(text);
+  /^[ \t]*-?\d+:\d\d:\d\d\.\d{1,3},-?\d+:\d\d:\d\d\.\d{1,3}[ \t]*$/m.test(text);
 
 /**
  * SubRip: no standard; a number, times with decimal commas, lines of words, a blank line. Common practice, no source.

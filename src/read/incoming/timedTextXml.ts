@@ -27,6 +27,8 @@ interface Open extends Interval {
 
 /** Text of a paragraph that has one time and one speaker. */
 interface Run extends Interval {
+  /** Which paragraph of the document it stands in. */
+  readonly paragraph: number;
   readonly agent: string | null;
   text: string;
   readonly at: Place;
@@ -48,6 +50,7 @@ export function parseTimedTextXml({ file, text }: Text): Reading {
     null,
     null,
   ];
+  let paragraph = 0;
   const here = (): Place => ({ file, line: parser.line, column: 1 });
   const isIn = (name: string) => open.some((one) => one.name === name);
   const add = (written: string) => {
@@ -55,12 +58,16 @@ export function parseTimedTextXml({ file, text }: Text): Reading {
     if (inner === undefined || !isIn("p") || isIn("metadata")) return;
     const { start, end, agent } = inner;
     const last = runs.at(-1);
-    if (last !== undefined && last.start === start && last.end === end && last.agent === agent && !isNew)
+    if (
+      last !== undefined &&
+      last.start === start &&
+      last.end === end &&
+      last.agent === agent &&
+      last.paragraph === paragraph
+    )
       last.text += written;
-    else runs.push({ start, end, agent, text: written, at: here() });
-    isNew = false;
+    else runs.push({ paragraph, start, end, agent, text: written, at: here() });
   };
-  let isNew = true;
   const opened = (tag: SaxesTagNS): void => {
     const name = tag.local;
     const attribute = (local: string) => Object.values(tag.attributes).find((one) => one.local === local)?.value;
@@ -76,7 +83,7 @@ export function parseTimedTextXml({ file, text }: Text): Reading {
       });
     }
     if (name === "agent") naming = attribute("id") ?? null;
-    if (name === "p") isNew = true;
+    if (name === "p") paragraph++;
     const time = (local: string): number | null => {
       const written = attribute(local);
       if (written === undefined) return null;
@@ -159,8 +166,14 @@ function blockOf(
     other.start === run.start &&
     other.end === run.end &&
     other.text.trim() !== "";
+  // Words of the same paragraph that come later take the place of those before them, though both are seen.
+  const isOver = after !== undefined && (after.start ?? 0) > (run.start ?? 0);
+  const end =
+    isOver && run.paragraph === after.paragraph && run.end !== null
+      ? Math.min(run.end, after.start ?? run.end)
+      : run.end;
   const voice = run.agent === null ? null : (agents.get(run.agent) ?? run.agent);
-  return [{ start: shares(before) ? null : run.start, end: shares(after) ? null : run.end, voice, text, at: run.at }];
+  return [{ start: shares(before) ? null : run.start, end: shares(after) ? null : end, voice, text, at: run.at }];
 }
 
 const unreadable = (at: Place, written: string): Finding =>
