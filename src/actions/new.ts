@@ -46,6 +46,8 @@ export interface NewOptions {
   readonly listen?: ListenOptions | null;
   /** Told what the transcript was taken for, as soon as it is read. */
   readonly recognised?: (what: Recognised) => void;
+  /** Told what is worked at, before work that may take seconds; "" when it is done. */
+  readonly progress?: (doing: string) => void;
 }
 
 export interface NewEpisode {
@@ -70,11 +72,13 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
   const { programme, findings: ofProgramme } = openProgramme(content);
   if (programme === null) return { findings: ofProgramme, made: null };
   const encoding = encodingFrom(options);
+  options.progress?.(`Reading ${options.transcript}`);
   const raw = parseRawTranscript(await sourceOf(options.transcript, { most: MOST_RAW_BYTES, encoding }), {
     names: programme.names.map(({ name }) => name),
     frameRate: programme.frameRate,
     encoding,
   });
+  options.progress?.("");
   options.recognised?.(raw);
   const order = await orderFrom(options, programme);
   const media = await Promise.all(options.media.map(readMedia));
@@ -89,6 +93,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     faults,
     division,
   } = await heardIn(raw.rawBlocks, recordings, { ...options, cuts, duration });
+  options.progress?.(`Looking for segments and making captions of ${raw.words} words`);
   const drafted = draftEpisode({
     title: options.title ?? titleFor(programme, id),
     aired: `${id.slice(0, 10)}T${programme.slot.at}:00`,
@@ -102,6 +107,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     cuts,
     programme,
   });
+  options.progress?.("");
   const assumed = assumptions(options, programme, edition);
   const folder = join(content, "episodes", year, id);
   const isNew = await writeNewFolder(folder, [

@@ -2,7 +2,7 @@ import type { RawFormat } from "../read/incoming/reading.ts";
 import type { Recognised } from "../read/incoming/transcript.ts";
 
 /** What a format is called before people. */
-const CALLED: Readonly<Record<RawFormat, string>> = {
+export const CALLED: Readonly<Record<RawFormat, string>> = {
   WebVTT: "captions in WebVTT",
   SubRip: "captions in SubRip (SRT)",
   SBV: "captions in SBV",

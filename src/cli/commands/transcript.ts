@@ -88,6 +88,7 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
         cut: flags.cut ?? [],
         listen: listening(flags, io),
         recognised: (what) => io.out(recognisedText(what, flags.transcript)),
+        progress: (doing) => io.status?.(doing),
       });
       if (findings.length > 0) io.err(formatted(sorted(findings), "text", ""));
       if (made === null) io.exit(1);

@@ -1,6 +1,6 @@
 /**
- * The characters and codes of CEA-608, line 21 captions; the same tables stand in 47 CFR §15.119 (e) to (g), which is
- * public. Bytes are without their parity bit.
+ * The characters and codes of CEA-608, line 21 captions. The basic and the special set, the rows and the commands stand in
+ * 47 CFR §79.101 too (once §15.119), which is public; the extended sets only in CEA-608. Bytes are without their parity bit.
  */
 
 /** The places of the basic set where it differs from ASCII. */

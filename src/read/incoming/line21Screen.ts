@@ -26,7 +26,7 @@ export interface Screen {
 }
 
 /**
- * The screen of a decoder for one channel (CEA-608; 47 CFR §15.119 (f)): pop-on captions are written out of sight and
+ * The screen of a decoder for one channel (CEA-608; 47 CFR §79.101): pop-on captions are written out of sight and
  * shown at once, roll-up ones line by line, paint-on ones as they come. What a row holds is kept by columns, because
  * corrections go back over it.
  */

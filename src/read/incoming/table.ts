@@ -176,7 +176,7 @@ export function parseTable(source: Text, rate: FrameRate = 25): Reading {
     // Words after the last column are words still: nobody quoted their commas.
     return column === "text" && !hasHead
       ? cells.slice(n).join(layout.mark === "\t" ? " " : layout.mark)
-      : (cells[n] ?? "");
+      : (cells[n] ?? "").trim();
   };
   const numbers = body.flatMap((row) =>
     [cell(row, "start"), cell(row, "end")].filter((one) => NUMBER.test(one)).map(Number),
@@ -206,7 +206,7 @@ export function parseTable(source: Text, rate: FrameRate = 25): Reading {
   return { rawBlocks, unplaced: [], findings };
 }
 
-function rowsOf({ text }: Text, { mark }: Layout): readonly Row[] | null {
+function rowsOf({ text }: Text, { mark, hasHead }: Layout): readonly Row[] | null {
   const read = (quote: '"' | null): readonly Row[] => {
     const records: unknown = parse(text, {
       delimiter: mark,
@@ -215,7 +215,7 @@ function rowsOf({ text }: Text, { mark }: Layout): readonly Row[] | null {
       relax_column_count: true,
       relax_quotes: true,
       skip_empty_lines: true,
-      trim: true,
+      trim: hasHead,
     });
     const list: readonly unknown[] = Array.isArray(records) ? records : [];
     let before = 0;
