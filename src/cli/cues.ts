@@ -56,7 +56,8 @@ export async function cues(files: readonly string[], options: CuesOptions, io: C
     else writeTable(path, file, problems, io);
     if (file.accepted) continue;
     const format = formatOf(decodeForeign({ file: path, bytes }).text);
-    if (format !== "WebVTT") io.err(`${path}: This is ${CALLED[format]}; \`afterair new --transcript\` reads it.`);
+    if (format !== "WebVTT" && format !== "plain text")
+      io.err(`${path}: This is ${CALLED[format]}; \`afterair new --transcript\` reads it.`);
     if (code === 0) code = 1;
   }
   return code;

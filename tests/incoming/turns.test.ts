@@ -213,3 +213,21 @@ describe("what is no text", () => {
     expect(await notTextFault(bytes(text), false)).toBeNull();
   });
 });
+
+test("what was recognised counts captions, not the turns in them", () => {
+  const raw = rawFrom("WEBVTT\n\n00:00:01.000 --> 00:00:03.000\n>> One two.\n>> Three.\n");
+  expect([raw.format, raw.encoding, raw.words, raw.timed, raw.ended, raw.unnamedTurns]).toEqual([
+    "WebVTT",
+    "UTF-8",
+    3,
+    1,
+    1,
+    2,
+  ]);
+});
+
+test("a word that never ends blocks", () => {
+  expect(rawFrom("x".repeat(20_001)).findings.map(({ rule, level }) => [rule, level])).toEqual([
+    ["raw-word-endless", "blocks"],
+  ]);
+});

@@ -1,4 +1,5 @@
 import type { Finding } from "../../model/finding.ts";
+import { MOST_WITHOUT_BLANK } from "../../model/limits.ts";
 import type { RawBlock, Unplaced } from "../../model/spoken.ts";
 import type { FrameRate } from "../../model/timecode.ts";
 import { findingAt } from "../findings.ts";
@@ -104,8 +105,14 @@ export function parseRawTranscript(
       findingAt(at, "blocks", "raw-empty", "There are no words in this file.", "Check that it is the right one."),
     );
   }
+  const endless = rawBlocks.find((block) => block.text.split(" ").some(({ length }) => length > MOST_WITHOUT_BLANK));
+  if (endless !== undefined) {
+    const says = `Here more than ${MOST_WITHOUT_BLANK} characters stand without a blank between: nobody can read that.`;
+    const mend = "Check that it is the right file, and that its words have blanks between them.";
+    all.push(findingAt(endless.at, "blocks", "raw-word-endless", says, mend));
+  }
   const words = rawBlocks.reduce((sum, block) => sum + block.text.split(" ").length, 0);
-  const timed = rawBlocks.filter(({ start }) => start !== null);
+  const timed = once.filter(({ start }) => start !== null);
   const ended = timed.filter(({ end }) => end !== null).length;
   return {
     format,
