@@ -12,16 +12,18 @@ import type { Division } from "../listen/kinds.ts";
 import { formatClock, parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
 import { blocks, type Finding, type Place } from "../model/finding.ts";
-import { MOST_BYTES } from "../model/limits.ts";
+import { MOST_BYTES, MOST_RAW_BYTES } from "../model/limits.ts";
 import type { Programme } from "../model/programme.ts";
 import type { PlannedSegment, RawBlock } from "../model/spoken.ts";
 import { type Clock, clockMs } from "../model/units.ts";
 import { UsageError } from "../model/usageError.ts";
 import { isDay } from "../read/dates.ts";
 import { findingAt } from "../read/findings.ts";
+import { isEncoding } from "../read/incoming/decode.ts";
 import { type ProbedMedia, readMedia } from "../read/incoming/media.ts";
+import { notTextFault } from "../read/incoming/notText.ts";
 import { parseRunningOrder } from "../read/incoming/runningOrder.ts";
-import { parseRawTranscript } from "../read/incoming/transcript.ts";
+import { parseRawTranscript, type Recognised } from "../read/incoming/transcript.ts";
 import { openProgramme } from "../read/index.ts";
 import { episodeText } from "../write/episodeText.ts";
 import { writeNewFolder } from "../write/scaffold.ts";
@@ -46,8 +48,14 @@ export interface NewOptions {
   readonly at?: string;
   /** The moment the command was given. */
   readonly now: Date;
+  /** What the transcript was saved as, such as windows-1252; found out unless given. */
+  readonly encoding?: string;
   /** How to listen to the recording; without it nobody does. */
   readonly listen?: ListenOptions | null;
+  /** Told what the transcript was taken for, as soon as it is read. */
+  readonly recognised?: (what: Recognised) => void;
+  /** Told what is worked at, before work that may take seconds; "" when it is done. */
+  readonly progress?: (doing: string) => void;
 }
 
 export interface NewEpisode {
@@ -73,9 +81,17 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
   if (programme === null) return { findings: ofProgramme, made: null };
   const begins = beginsAt(options, programme);
   const cuts = cutsOf(options.cut);
+  const encoding = encodingFrom(options);
+  options.progress?.(`Reading ${options.transcript}`);
+  const raw = parseRawTranscript(await sourceOf(options.transcript, { most: MOST_RAW_BYTES, encoding }), {
+    names: programme.names.map(({ name }) => name),
+    frameRate: programme.frameRate,
+    encoding,
+  });
+  options.progress?.("");
+  options.recognised?.(raw);
   const order = await orderFrom(options, programme, begins.at);
   const media = await Promise.all(options.media.map(readMedia));
-  const raw = parseRawTranscript(await sourceOf(options.transcript));
   const findings = [
     ...order.findings,
     ...media.flatMap((one) => one.findings),
@@ -92,6 +108,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     division,
     tellApart,
   } = await heardIn(raw.rawBlocks, recordings, { ...options, cuts, duration });
+  options.progress?.(`Looking for segments and making captions of ${raw.words} words`);
   const drafted = draftEpisode({
     title: options.title ?? titleFor(programme, id, begins.at),
     aired: `${id.slice(0, 10)}T${begins.at}:00`,
@@ -106,6 +123,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     programme,
     tellApart,
   });
+  options.progress?.("");
   const assumed = [...assumptions(options, begins), ...dayFindings(options, programme, begins)];
   const folder = join(content, "episodes", year, id);
   const isNew = await writeNewFolder(folder, [
@@ -176,18 +194,41 @@ function breakFindings(draft: EpisodeDraft, division: Division | null): readonly
   return againstFindings(breaksAgainst(breaks, division, draft), () => ({ file: "episode.md", line: 1, column: 1 }));
 }
 
-/** A file that the call names; not being there is a fault of the call, and so is a size that no text has. */
-export async function sourceOf(path: string): Promise<{ readonly file: string; readonly bytes: Uint8Array }> {
+/** How a file that the call names is read. */
+export interface Sourcing {
+  /** The most bytes that it may have. */
+  readonly most?: number;
+  /** What somebody said that it was saved as; null: nobody did. */
+  readonly encoding?: string | null;
+}
+
+/** A text that the call names; not being there is a fault of the call, and so is what is no text, or larger than any. */
+export async function sourceOf(
+  path: string,
+  { most = MOST_BYTES, encoding = null }: Sourcing = {},
+): Promise<{ readonly file: string; readonly bytes: Uint8Array }> {
   const size = await stat(path).then(
     (found) => found.size,
     () => 0,
   );
-  if (size > MOST_BYTES)
-    throw new UsageError(`${path} has ${size} bytes; ${MOST_BYTES} are the most. Check that it is the right file.`);
+  if (size > most)
+    throw new UsageError(`${path} has ${size} bytes; ${most} are the most. Check that it is the right file.`);
   const bytes = await readFile(path).catch((error: unknown) => {
     throw new UsageError(`${path} can't be read: ${error instanceof Error ? error.message : String(error)}`);
   });
+  const fault = await notTextFault(bytes, encoding !== null);
+  if (fault !== null) throw new UsageError(`${path}: ${fault}`);
   return { file: basename(path), bytes: new Uint8Array(bytes) };
+}
+
+/** The encoding that the call names, if it names one. */
+export function encodingFrom({ encoding }: Pick<NewOptions, "encoding">): string | null {
+  if (encoding === undefined) return null;
+  if (!isEncoding(encoding))
+    throw new UsageError(
+      `--encoding ${encoding} is no encoding that is known. Known are such as utf-8, utf-16le, windows-1252, iso-8859-15, koi8-r.`,
+    );
+  return encoding;
 }
 
 async function orderFrom(

@@ -4,10 +4,11 @@ import { soundFaults } from "../listen/hear.ts";
 import { breaksAgainst } from "../listen/heldAgainst.ts";
 import type { Episode, TranscriptCue } from "../model/episode.ts";
 import { blocks, type Finding } from "../model/finding.ts";
+import { MOST_RAW_BYTES } from "../model/limits.ts";
 import { UsageError } from "../model/usageError.ts";
 import { findingAt } from "../read/findings.ts";
 import { parseEdited } from "../read/incoming/edited.ts";
-import { parseRawTranscript } from "../read/incoming/transcript.ts";
+import { parseRawTranscript, type Recognised } from "../read/incoming/transcript.ts";
 import { type EpisodeSources, parseTranscript, type Source } from "../read/index.ts";
 import type { Digest } from "../record/digest.ts";
 import { isPublished } from "../record/entry.ts";
@@ -15,7 +16,7 @@ import { withInPoints } from "../write/episodeText.ts";
 import { changeRecord, type NewFile, nodeFiles } from "../write/record.ts";
 import { keptTexts, replacedTexts } from "../write/replaced.ts";
 import { type ListenOptions, listenedText, type Opened, openListening } from "./listen.ts";
-import { sourceOf } from "./new.ts";
+import { encodingFrom, sourceOf } from "./new.ts";
 import { type Content, readContent, stretchOf } from "./retimeContent.ts";
 import { type RetimedText, retimed } from "./retimed.ts";
 import { againstFindings, noRoom, told, wordsWouldGo } from "./retimeFindings.ts";
@@ -32,8 +33,12 @@ export interface RetimeOptions {
   readonly segment?: string;
   /** Write better in points, where those of episode.md are proposals. */
   readonly inPoints: boolean;
+  /** What both files were saved as, such as windows-1252; found out unless given. */
+  readonly encoding?: string;
   /** How to listen to the recording; without it nobody does. */
   readonly listen?: ListenOptions | null;
+  /** Told what the raw transcript was taken for, as soon as it is read. */
+  readonly recognised?: (what: Recognised) => void;
   /** Only tell what would change. */
   readonly dryRun: boolean;
   /** Whatever would go, it is right. */
@@ -71,12 +76,15 @@ export async function retimeEpisode(options: RetimeOptions, read = sourceOf): Pr
   const { transcript } = sources;
   if (programme === null || transcript === null) return { findings: ofContent, made: null, toConfirm: null };
   const old = parseTranscript(transcript);
-  const times = options.times === undefined ? null : await read(options.times);
-  const raw = times === null ? null : parseRawTranscript(times);
+  const encoding = encodingFrom(options);
   const cues = old.ok ? old.value : [];
   const known = [...programme.names.map(({ name }) => name), ...voicesOf(cues)];
-  const text = await read(options.text);
-  const edited = parseEdited(text, known);
+  const times = options.times === undefined ? null : await read(options.times, { most: MOST_RAW_BYTES, encoding });
+  const raw =
+    times === null ? null : parseRawTranscript(times, { names: known, frameRate: programme.frameRate, encoding });
+  if (raw !== null) options.recognised?.(raw);
+  const text = await read(options.text, { encoding });
+  const edited = parseEdited(text, known, encoding);
   const digest = digestOfTexts(sources, [text.bytes, ...(times === null ? [] : [times.bytes])]);
   if (options.confirmed !== undefined && options.confirmed !== digest) throw changedMeanwhile(options.id);
   const scope = options.segment === undefined ? null : stretchOf(options.segment, { episode, cues, sources });

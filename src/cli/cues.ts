@@ -1,5 +1,8 @@
 import { seeCues } from "../actions/cues.ts";
 import { blocks, type Finding } from "../model/finding.ts";
+import { decodeForeign } from "../read/incoming/decode.ts";
+import { notTextFault } from "../read/incoming/notText.ts";
+import { formatOf } from "../read/incoming/transcript.ts";
 import {
   type Cue,
   formatTimestamp,
@@ -9,6 +12,7 @@ import {
   type VttKind,
   wholeMs,
 } from "../webvtt/index.ts";
+import { CALLED } from "./recognisedText.ts";
 
 /** The outside world of the command. */
 export interface CuesIo {
@@ -41,10 +45,20 @@ export async function cues(files: readonly string[], options: CuesOptions, io: C
       code = 2;
       continue;
     }
+    const fault = await notTextFault(bytes, false);
+    if (fault !== null) {
+      io.err(`${path}: ${fault}`);
+      code = 2;
+      continue;
+    }
     const { file, problems } = seeCues(bytes, path, options.kind);
     if (options.json) writeJson(path, file, problems, io);
     else writeTable(path, file, problems, io);
-    if ((!file.accepted || problems.some(blocks)) && code === 0) code = 1;
+    if (file.accepted && !problems.some(blocks)) continue;
+    const format = file.accepted ? "WebVTT" : formatOf(decodeForeign({ file: path, bytes }).text);
+    if (format !== "WebVTT" && format !== "plain text")
+      io.err(`${path}: This is ${CALLED[format]}; \`afterair new --transcript\` reads it.`);
+    if (code === 0) code = 1;
   }
   return code;
 }

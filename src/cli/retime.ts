@@ -1,4 +1,4 @@
-import { sourceOf } from "../actions/new.ts";
+import { type Sourcing, sourceOf } from "../actions/new.ts";
 import { type RetimedEpisode, type RetimeOptions, retimeEpisode, undoRetime } from "../actions/retime.ts";
 import type { Source } from "../read/index.ts";
 import { type Ask, asUsage } from "./recordIo.ts";
@@ -12,8 +12,8 @@ export { retimedText } from "./retimeText.ts";
 export async function retime(options: RetimeOptions, ask: Ask | null): Promise<RetimedEpisode> {
   // Read once, however often the action asks: a text that comes through a pipe is there only once.
   const known = new Map<string, Promise<Source>>();
-  const read = (path: string): Promise<Source> => {
-    const source = known.get(path) ?? sourceOf(path);
+  const read = (path: string, how?: Sourcing): Promise<Source> => {
+    const source = known.get(path) ?? sourceOf(path, how);
     known.set(path, source);
     return source;
   };
@@ -21,7 +21,9 @@ export async function retime(options: RetimeOptions, ask: Ask | null): Promise<R
   const { toConfirm } = first;
   if (toConfirm === null || ask === null) return first;
   if ((await ask.confirm(`${toConfirm.says}\nPut the new text in all the same?`)) !== true) return first;
-  return retimeEpisode({ ...options, confirmed: toConfirm.digest }, read).catch(asUsage);
+  // What the files were taken for has been told.
+  const again = { ...options, recognised: () => {}, confirmed: toConfirm.digest };
+  return retimeEpisode(again, read).catch(asUsage);
 }
 
 /** `afterair retime --undo`. */

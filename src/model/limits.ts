@@ -5,6 +5,18 @@
 /** Text files above this, in bytes, are not read: nobody wrote them. An evening's longest, the transcript, has 60,000. */
 export const MOST_BYTES = 16_000_000;
 
+/**
+ * A raw transcript above this, in bytes, is not read: twelve hours of words with a time each, as JSON with a line for
+ * every number, have some 30,000,000.
+ */
+export const MOST_RAW_BYTES = 100_000_000;
+
+/**
+ * Characters without a blank between in a raw transcript. Texts in scripts that write no blanks have a paragraph of them;
+ * captions of a million took half a minute to lay out.
+ */
+export const MOST_WITHOUT_BLANK = 20_000;
+
 /** Front matter above these is none, and the splitter and the parser would take long over it. */
 export const MOST_FRONT = { characters: 250_000, lines: 10_000 } as const;
 

@@ -1,4 +1,5 @@
 import { type Command, Option } from "commander";
+import type { RetimeOptions } from "../../actions/retime.ts";
 import { MODEL_FOLDER } from "../../listen/alignModel.ts";
 import { blocks, type Finding } from "../../model/finding.ts";
 import type { Clock } from "../../model/units.ts";
@@ -16,6 +17,7 @@ interface NewFlags {
   readonly clock: Clock;
   readonly title?: string;
   readonly at?: string;
+  readonly encoding?: string;
   readonly listen: boolean;
   readonly acousticModel: string;
 }
@@ -28,6 +30,7 @@ interface RetimeFlags {
   readonly yes?: boolean;
   readonly inPoints?: boolean;
   readonly dryRun?: boolean;
+  readonly encoding?: string;
   readonly listen: boolean;
   readonly acousticModel: string;
 }
@@ -45,6 +48,8 @@ const listening = (
       }
     : null;
 
+const encodingOption = (): Option =>
+  new Option("--encoding <name>", "what the text was saved as, such as windows-1252, where it is found out wrongly");
 const noListenOption = (): Option =>
   new Option("--no-listen", "work the times of words out from the text alone, without the recording");
 const modelOption = (): Option =>
@@ -58,7 +63,7 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
     .argument("<date>", "2026-10-05, or 2026-10-05-late for a second edition")
     .requiredOption(
       "--transcript <file>",
-      "WebVTT, SubRip, text with [m:ss] before its paragraphs, a list of words in JSON, or plain text",
+      "captions (WebVTT, SubRip, SBV, ASS, TTML, SCC), words in JSON, a table (CSV, TSV), text with times, or plain text",
     )
     .option(
       "--media <file or address...>",
@@ -72,13 +77,15 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
     )
     .option("--title <text>", "the episode's title")
     .option("--at <time>", "when it went to air, such as 18:30; left out: as the slot in programme.md says")
+    .addOption(encodingOption())
     .addOption(noListenOption())
     .addOption(modelOption())
     .addOption(contentOption())
     .action(async (id: string, flags: NewFlags) => {
-      const [{ newEpisode }, { madeText }] = await Promise.all([
+      const [{ newEpisode }, { madeText }, { recognisedText }] = await Promise.all([
         import("../../actions/new.ts"),
         import("../newText.ts"),
+        import("../recognisedText.ts"),
       ]);
       const { findings, made } = await newEpisode({
         ...flags,
@@ -87,6 +94,8 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
         cut: flags.cut ?? [],
         now: io.now,
         listen: listening(flags, io),
+        recognised: (what) => io.out(recognisedText(what, flags.transcript)),
+        progress: (doing) => io.status?.(doing),
       });
       if (findings.length > 0) io.err(formatted(sorted(findings), "text", ""));
       if (made === null) io.exit(1);
@@ -104,6 +113,7 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
     .option("--yes", "don't ask where more than a fifth of the words that are there would go")
     .option("--undo", "put back what the last retiming replaced; undone twice, it is as it was")
     .option("--dry-run", "tell what would change, and write nothing")
+    .addOption(encodingOption())
     .addOption(noListenOption())
     .addOption(modelOption())
     .addOption(contentOption())
@@ -121,8 +131,10 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
       }
       const [dryRun, inPoints] = [flags.dryRun === true, flags.inPoints === true];
       const ask = io.asks ? (await import("../ask.ts")).terminalAsk : null;
+      const { recognisedText } = await import("../recognisedText.ts");
+      const recognised: RetimeOptions["recognised"] = (what) => io.out(recognisedText(what, flags.times ?? ""));
       const { findings, made } = await retime(
-        { ...flags, text, id, dryRun, inPoints, listen: listening(flags, io) },
+        { ...flags, text, id, dryRun, inPoints, listen: listening(flags, io), recognised },
         ask,
       );
       if (made !== null) io.out(retimedText(made, dryRun));

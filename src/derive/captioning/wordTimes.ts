@@ -69,10 +69,11 @@ function timedStretches(rawBlocks: readonly RawBlock[], { end }: WordTimes): rea
   const stretches = stretchesOf(rawBlocks);
   const pace = paceOf(stretches);
   return stretches.map((stretch, n) => {
+    if (stretch.end !== null) return spread(stretch.words, stretch.start, stretch.end);
     const next = stretches[n + 1]?.start ?? end;
     const natural = lengthOf(stretch.words.map(({ text }) => text)) * (pace ?? 1);
     const open = next === null ? natural : Math.min(next - stretch.start, natural * (pace === null ? Infinity : DRAWL));
-    return spread(stretch.words, stretch.start, stretch.end ?? stretch.start + Math.max(0, open));
+    return spread(stretch.words, stretch.start, stretch.start + Math.max(0, open));
   });
 }
 
@@ -161,13 +162,16 @@ export function spread<W extends { readonly text: string }>(
   start: number,
   end: number,
 ): readonly (W & { readonly start: number; readonly end: number })[] {
-  const whole = lengthOf(words.map(({ text }) => text)) || 1;
-  const scale = (end - start) / whole;
   let at = 0;
-  return words.map((word) => {
+  const spans = words.map(({ text }) => {
     const from = at;
-    const to = from + speechOf(word.text);
-    at = to + pauseAfter(word.text);
+    const to = from + speechOf(text);
+    at = to + pauseAfter(text);
+    return { from, to };
+  });
+  const scale = (end - start) / (spans.at(-1)?.to || 1);
+  return words.map((word, n) => {
+    const { from = 0, to = 0 } = spans[n] ?? {};
     return { ...word, start: Math.round(start + from * scale), end: Math.round(start + to * scale) };
   });
 }

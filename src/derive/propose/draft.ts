@@ -13,7 +13,7 @@ import { areTimesGuessed, timeWords } from "../captioning/wordTimes.ts";
 import { edgesOf } from "./cutEdges.ts";
 import { type LaidOut, layOut } from "./layOut.ts";
 import { areTooMany, type FoundSegment, findSegments } from "./segments.ts";
-import { type Cast, castOf, proposeVoices } from "./speakers.ts";
+import { castOf, proposeVoices } from "./speakers.ts";
 import type { TellApart } from "./voiceNames.ts";
 
 /** What an episode is drafted from. Milliseconds. */
@@ -76,7 +76,7 @@ export function draftEpisode(from: DraftFrom): Drafted {
   const past = laid.words.slice(words.length);
   if (past.length > 0) tellPast(past.length, lastWord, end, told);
   const segments = segmentsOf(from, laid.found, end, told);
-  const voiced = withVoices(from, words, segments, end, castOf(words, names), told);
+  const voiced = withVoices(from, words, segments, end, told);
   const cues = cuesOf(from, voiced, edgesOf(missing), end);
   const { title, aired, media } = from;
   return {
@@ -214,13 +214,12 @@ function withVoices(
   words: readonly SpokenWord[],
   { segments }: Pick<EpisodeDraft, "segments">,
   end: number,
-  cast: Cast,
   told: Tell,
 ): readonly SpokenWord[] {
   const [presenter] = programme.presenters;
   if (presenter === undefined || order.length === 0 || rawBlocks.some(({ voice }) => voice !== null)) return words;
   const stretches = segments.map((segment, k) => ({ ...segment, out: segments[k + 1]?.in ?? end }));
-  const voices = proposeVoices(words, stretches, presenter, cast, tellApart);
+  const voices = proposeVoices(words, stretches, presenter, castOf(words, programme.names), tellApart);
   const unnamed = voices.filter(({ voice }) => voice === null).map(({ from }) => formatClock(words[from]?.start ?? 0));
   if (unnamed.length > 0) tellUnnamed(unnamed, told);
   return voices.flatMap(({ from, to, voice }) =>

@@ -49,7 +49,14 @@ export function findEchoes(words: readonly { readonly text: string }[], names: r
     known.set(word, key);
     return key;
   });
-  const found = names.flatMap((name) => echoesOf(name, folded, keys));
+  // Runs of so many words by their sounds, put together once for all names.
+  const byLength = new Map<number, readonly string[]>();
+  const runsOf = (length: number): readonly string[] => {
+    const runs = byLength.get(length) ?? keys.map((_, from) => keys.slice(from, from + length).join(""));
+    byLength.set(length, runs);
+    return runs;
+  };
+  const found = names.flatMap((name) => echoesOf(name, folded, runsOf));
   found.sort((a, b) => b.likeness - a.likeness || a.from - b.from);
   const taken = new Set<number>();
   const kept = found.filter(({ from, to }) => {
@@ -61,17 +68,30 @@ export function findEchoes(words: readonly { readonly text: string }[], names: r
   return kept.sort((a, b) => a.from - b.from);
 }
 
-function echoesOf({ name, role }: Sounded, folded: readonly string[], keys: readonly string[]): readonly Echo[] {
+function echoesOf(
+  { name, role }: Sounded,
+  folded: readonly string[],
+  runsOf: (length: number) => readonly string[],
+): readonly Echo[] {
   const parts = name.split(/\s+/).map(nameWord);
   const key = parts.map(keyOf).join("");
   const letters = parts.join("");
   const roleWords = roleWordsOf(role);
   const echoes: Echo[] = [];
-  for (let from = 0; from < keys.length; from++) {
-    for (let to = from + Math.max(1, parts.length - 1); to <= Math.min(keys.length, from + parts.length + 1); to++) {
-      const heard = keys.slice(from, to).join("");
+  // The same few sounds come again and again.
+  const known = new Map<string, number>();
+  const soundOf = (heard: string): number => {
+    const sound = known.get(heard) ?? 1 - distance(heard, key) / Math.max(heard.length, key.length);
+    known.set(heard, sound);
+    return sound;
+  };
+  for (let from = 0; from < folded.length; from++) {
+    for (let length = Math.max(1, parts.length - 1); length <= parts.length + 1; length++) {
+      const to = from + length;
+      if (to > folded.length) break;
+      const heard = runsOf(length)[from] ?? "";
       if (heard === "" || Math.abs(heard.length - key.length) > 2) continue;
-      const sound = 1 - distance(heard, key) / Math.max(heard.length, key.length);
+      const sound = soundOf(heard);
       if (0.6 * sound + 0.4 + ROLE < LEAST) continue;
       const spelled = folded.slice(from, to).join("");
       const spelling = 1 - distance(spelled, letters) / Math.max(spelled.length, letters.length);

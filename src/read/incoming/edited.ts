@@ -3,6 +3,7 @@ import { findingAt } from "../findings.ts";
 import { findNearest } from "../nearest.ts";
 import type { Source } from "../source.ts";
 import { decodeForeign } from "./decode.ts";
+import { isSurelyName, knownSpeakers, labelAt, unnamedVoice, voiceNamed } from "./labels.ts";
 
 export interface EditedWord {
   readonly text: string;
@@ -24,18 +25,18 @@ export interface EditedText {
 
 const SOUND = /^\[([^\]]+)\]$/;
 const STAMP = /^\[\d+:\d\d(?::\d\d)?(?:\.\d+)?\]\s*/;
-const LABEL = /^([\p{L}][\p{L}\p{M}\p{N} .'’()-]{0,60}?)\s*:\s+(?=\S)/u;
 
 /**
  * The words as an editor corrected them, with `NAME:` before a turn. A turn lasts until the next name, over as many
  * paragraphs as it likes. Times left in the text are passed over.
+ * @param encoding what the file was saved as; null: it is found out.
  * @param known names as the register and the transcript spell them; a label takes that spelling, whatever its case.
  */
-export function parseEdited(source: Source, known: readonly string[]): EditedText {
-  const { text, findings: ofBytes } = decodeForeign(source);
+export function parseEdited(source: Source, known: readonly string[], encoding: string | null = null): EditedText {
+  const { text, findings: ofBytes } = decodeForeign(source, encoding);
   const [words, sounds]: [EditedWord[], EditedSound[]] = [[], []];
   const findings: Finding[] = [...ofBytes];
-  const spelled = new Map(known.map((name) => [name.toLowerCase(), name]));
+  const speakers = knownSpeakers(known);
   const strangers = new Set<string>();
   let voice: string | null = null;
   text.text.split("\n").forEach((written, n) => {
@@ -45,10 +46,12 @@ export function parseEdited(source: Source, known: readonly string[]): EditedTex
       sounds.push({ text: sound.trim(), before: words.length });
       return;
     }
-    const label = labelIn(line, spelled);
+    const before = labelAt(line);
+    const label = before !== null && isSurelyName(before.name, speakers) ? before : null;
     if (label !== null) {
-      voice = spelled.get(label.name.toLowerCase()) ?? titled(label.name);
-      if (!spelled.has(label.name.toLowerCase()) && !strangers.has(voice)) {
+      voice = voiceNamed(label.name, speakers);
+      const isStranger = speakers.spelled(label.name) === null && unnamedVoice(label.name) === null;
+      if (isStranger && !strangers.has(voice)) {
         strangers.add(voice);
         findings.push(stranger(voice, known, { file: source.file, line: n + 1, column: 1 }));
       }
@@ -62,24 +65,6 @@ export function parseEdited(source: Source, known: readonly string[]): EditedTex
     );
   }
   return { words, sounds, findings };
-}
-
-/** The name before a turn: one that is known, or one in capitals. `After the break: football` has none. */
-function labelIn(
-  line: string,
-  spelled: ReadonlyMap<string, string>,
-): { readonly name: string; readonly length: number } | null {
-  const found = LABEL.exec(line);
-  const name = found?.[1];
-  if (found === null || name === undefined) return null;
-  const isCapitals = name === name.toUpperCase() && /\p{Lu}\P{Lu}*\p{Lu}/u.test(name);
-  return isCapitals || spelled.has(name.toLowerCase()) ? { name, length: found[0].length } : null;
-}
-
-/** `FERRY PASSENGER` as a name is written; one that is not all capitals stays. */
-function titled(name: string): string {
-  if (name !== name.toUpperCase()) return name;
-  return name.toLowerCase().replace(/(?<![\p{L}’'])\p{L}/gu, (letter) => letter.toUpperCase());
 }
 
 function stranger(name: string, known: readonly string[], at: Finding["at"]): Finding {

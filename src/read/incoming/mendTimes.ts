@@ -23,7 +23,7 @@ const FEW = 0.1;
 export function mendTimes(rawBlocks: readonly RawBlock[], cues: boolean): ReturnType<Step> {
   const findings: Finding[] = [];
   let mended = rawBlocks;
-  const steps: readonly Step[] = [withinReason, (some) => inOrder(some, cues), apart, unstalled];
+  const steps: readonly Step[] = [fromBeginning, withinReason, (some) => inOrder(some, cues), apart, unstalled];
   for (const step of steps) {
     const done = step(mended);
     mended = done.rawBlocks;
@@ -35,12 +35,42 @@ export function mendTimes(rawBlocks: readonly RawBlock[], cues: boolean): Return
 const warn = (block: RawBlock, rule: string, says: string, mend: string): Finding =>
   findingAt(block.at, "warns", rule, says, mend, block.start === null ? null : Math.max(0, block.start) / 1000);
 
+/** No broadcast is longer: such a time is a fault of the file. Milliseconds. */
+const LONGEST = 100 * 3_600_000;
+/** Times that all lie past this count from something else than the programme's beginning. Milliseconds. */
+const HOUR = 3_600_000;
+
+/**
+ * Times that begin at a full hour, as timecode by custom does (`01:00:00:00`, `10:00:00:00`), or on a clock on the wall,
+ * counted from the programme's beginning: whole hours are taken off where the first words are in the first minutes of
+ * one, else all that is before them.
+ */
+function fromBeginning(rawBlocks: readonly RawBlock[]): ReturnType<Step> {
+  const starts = rawBlocks.flatMap(({ start }) => (start === null || start < 0 ? [] : [start]));
+  const first = starts.reduce((least, start) => Math.min(least, start), Number.POSITIVE_INFINITY);
+  const block = rawBlocks.find(({ start }) => start === first);
+  if (block === undefined || first < HOUR) return { rawBlocks, findings: [] };
+  const off = first % HOUR < HOUR / 6 ? first - (first % HOUR) : first;
+  const says = `The times begin at ${formatClockExact(first)}: ${formatClockExact(off)} was taken off them all.`;
+  const finding = warn(block, "raw-times-offset", says, "Listen to the first and the last words, and compare.");
+  const less = (time: number | null) => (time === null ? null : time - off);
+  return {
+    rawBlocks: rawBlocks.map((one) => ({ ...one, start: less(one.start), end: less(one.end) })),
+    findings: [{ ...finding, seconds: null }],
+  };
+}
+
 const ESTIMATED = "Its words are placed between their neighbours: listen to them there.";
 
 function withinReason(rawBlocks: readonly RawBlock[]): ReturnType<Step> {
   const findings: Finding[] = [];
   const kept = rawBlocks.map((block): RawBlock => {
     const { start, end } = block;
+    if ((start ?? 0) > LONGEST || (end ?? 0) > LONGEST) {
+      const says = `The time ${formatClockExact(Math.max(start ?? 0, end ?? 0))} is more than 100 hours.`;
+      findings.push(warn(block, "raw-time-past-all", says, ESTIMATED));
+      return { ...block, start: (start ?? 0) > LONGEST ? null : start, end: null };
+    }
     if (start !== null && start < 0) {
       findings.push(warn(block, "raw-time-negative", "This begins before the programme does.", ESTIMATED));
       return { ...block, start: null, end: end !== null && end > 0 ? end : null };

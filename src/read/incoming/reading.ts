@@ -1,11 +1,23 @@
 import type { Finding } from "../../model/finding.ts";
 import type { RawBlock, Unplaced } from "../../model/spoken.ts";
+import { findingAt } from "../findings.ts";
 import type { Text } from "../text.ts";
 
-export const RAW_FORMATS = ["WebVTT", "SubRip", "timed text", "word list", "plain text"] as const;
+export const RAW_FORMATS = [
+  "WebVTT",
+  "SubRip",
+  "SBV",
+  "ASS",
+  "TTML",
+  "SCC",
+  "table",
+  "word list",
+  "timed text",
+  "plain text",
+] as const;
 export type RawFormat = (typeof RAW_FORMATS)[number];
 
-/** What one format's reader found, in file order, its times as they were written. */
+/** What one format's reader found, in file order, its times as they were written. A block's lines have `\n` between. */
 export interface Reading {
   readonly rawBlocks: readonly RawBlock[];
   readonly unplaced: readonly Unplaced[];
@@ -31,5 +43,22 @@ export function blocksOf({ text }: Text): readonly TextBlock[] {
   return blocks;
 }
 
-/** Lines of a cue as one run of words. */
-export const joined = (lines: readonly string[]): string => lines.join(" ").replace(/\s+/g, " ").trim();
+/** Text as one run of words. */
+export const asWords = (text: string): string => text.replace(/\s+/g, " ").trim();
+
+/** Lines of a cue, without blank ones and blanks around them. */
+export const tidyLines = (lines: readonly string[]): string =>
+  lines
+    .map(asWords)
+    .filter((line) => line !== "")
+    .join("\n");
+
+/** Words that have no times that can be read, and are kept. */
+export const lostWords = (at: RawBlock["at"], says = "These lines have no times that can be read."): Finding =>
+  findingAt(
+    at,
+    "warns",
+    "raw-times-unreadable",
+    says,
+    "They are kept in a note at the head of the transcript: put the words where they belong.",
+  );

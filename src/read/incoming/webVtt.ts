@@ -1,7 +1,7 @@
 import { cuePieces, parseVtt, wholeMs } from "../../webvtt/index.ts";
 import { findingAt } from "../findings.ts";
 import type { Text } from "../text.ts";
-import type { Reading } from "./reading.ts";
+import { type Reading, tidyLines } from "./reading.ts";
 
 /** A raw transcript in WebVTT, with the voices that it names. What the standard's parser passes over is kept. */
 export function parseRawVtt(source: Text): Reading {
@@ -9,7 +9,7 @@ export function parseRawVtt(source: Text): Reading {
   const rawBlocks = vtt.cues.flatMap((cue) => {
     const at = { file: source.file, line: cue.line, column: 1 };
     const [start, end] = [wholeMs(cue.startTime), wholeMs(cue.endTime)];
-    const pieces = cuePieces(vtt, cue).map(({ voice, words }) => ({ voice, text: words.replace(/\s+/g, " ").trim() }));
+    const pieces = cuePieces(vtt, cue).map(({ voice, words }) => ({ voice, text: tidyLines(words.split("\n")) }));
     const spoken = pieces.filter(({ text }) => text !== "");
     if (spoken.length < 2) return spoken.map((piece) => ({ ...piece, start, end, at }));
     return spoken.map((piece, n) => ({

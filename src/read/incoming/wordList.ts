@@ -1,119 +1,114 @@
-import { LineCounter, parseDocument } from "yaml";
 import type { Finding, Place } from "../../model/finding.ts";
 import type { RawBlock, Unplaced } from "../../model/spoken.ts";
 import { findingAt } from "../findings.ts";
-import { valueAt } from "../shapeFindings.ts";
 import type { Text } from "../text.ts";
-import type { Reading } from "./reading.ts";
+import { type Entry, entriesIn } from "./jsonEntries.ts";
+import { asWords, type Reading } from "./reading.ts";
+import { unitOf } from "./writtenTime.ts";
 
-type Path = readonly (string | number)[];
-
-interface Entry {
-  readonly path: Path;
-  readonly text: string;
-  readonly start: number | null;
-  readonly end: number | null;
-  readonly voice: string | null;
-}
+export const looksJson = (text: string): boolean => /^\s*(?:\[\s*[[{"\]]|\{\s*["}])/.test(text);
 
 /**
- * Words with their times: a list of `{start, end, word | text, speaker}`, or an object with such a list as `words`, or
- * with `segments` that have one each. Times in seconds or in milliseconds, told apart by the pace of speech.
+ * Words with their times: lists of `{start, end, word | text, speaker}` in JSON, wherever they stand in it, or such
+ * objects line by line. Times in seconds or in milliseconds, told apart by the pace of speech, or clock times.
  */
 export function parseWordList(source: Text): Reading {
-  const placeOf = placesOf(source);
-  let data: unknown;
-  try {
-    data = JSON.parse(source.text);
-  } catch (error) {
-    const at = findFault(source, error);
-    const finding = findingAt(at, "blocks", "raw-not-json", "This is not JSON.", "Save the transcript again.");
-    return { rawBlocks: [], unplaced: [], findings: [finding] };
-  }
-  const [entries, unplaced, findings]: [Entry[], Unplaced[], Finding[]] = [[], [], []];
-  for (const path of pathsOf(data)) {
-    const entry = entryAt(data, path);
-    if (entry !== null) {
-      entries.push(entry);
-      continue;
-    }
-    const at = placeOf(path);
-    const written = JSON.stringify(valueAt(data, [...path])).slice(0, 500);
-    unplaced.push({ text: written, at });
+  const { file, text } = source;
+  const [unplaced, findings]: [Unplaced[], Finding[]] = [[], []];
+  const data = dataOf(source);
+  if (!data.ok) return { rawBlocks: [], unplaced, findings: [data.finding] };
+  const { entries, without, passedOver } = entriesIn(data.value);
+  const placeOf = placesOf(source, data.value);
+  for (const value of without) {
+    const at = placeOf(value);
+    unplaced.push({ text: JSON.stringify(value).slice(0, 500), at });
     const mend = "Give it `word` or `text`; what stands here is kept in a note.";
     findings.push(findingAt(at, "warns", "raw-word-unreadable", "This entry has no word.", mend));
   }
-  const { unit, isSure } = unitOf(entries);
-  if (!isSure && entries.length > 0) {
-    const says = `The times could be seconds or milliseconds: they were read as ${unit === 1000 ? "seconds" : "milliseconds"}.`;
-    const mend = "Compare the last cue with the length of the recording.";
-    findings.unshift(findingAt({ file: source.file, line: 1, column: 1 }, "warns", "raw-unit-unsure", says, mend));
+  for (const { value, key, words } of passedOver) {
+    const says = `The ${words} words in \`${key}\` are others than those that were read beside them: they were passed over.`;
+    const mend = "Keep the one list that is the transcript, and take the other out.";
+    findings.push(findingAt(placeOf(value), "warns", "raw-words-passed-over", says, mend));
   }
-  const inMs = (time: number | null) => (time === null ? null : Math.round(time * unit));
-  const start = { file: source.file, line: 1, column: 1 };
+  const times = entries
+    .flatMap(({ start, end }) => [start, end])
+    .flatMap((time) => (time?.unit === null ? [time.value] : []));
+  const words = entries.reduce((sum, entry) => sum + entry.text.split(/\s+/).length, 0);
+  const { unit, isSure } = unitOf(times, words);
+  if (!isSure && times.length > 0) findings.unshift(unsureUnit(file, unit));
+  const inMs = (time: Entry["start"]) => (time === null ? null : Math.round(time.value * (time.unit ?? unit)));
+  const top = { file, line: 1, column: 1 };
   const rawBlocks = entries.map((entry): RawBlock => {
-    const needsPlace = entry.start === null || entry.end === null || entry.start < 0 || entry.end < entry.start;
-    const at = needsPlace ? placeOf(entry.path) : start;
-    return { start: inMs(entry.start), end: inMs(entry.end), voice: entry.voice, text: entry.text, at };
+    const [start, end] = [inMs(entry.start), inMs(entry.end)];
+    const needsPlace = start === null || start < 0 || (end !== null && end < start);
+    return { start, end, voice: entry.voice, text: asWords(entry.text), at: needsPlace ? placeOf(entry.value) : top };
   });
+  if (entries.length === 0 && text.trim() !== "") {
+    const mend = "A transcript in JSON is a list of objects with `word` or `text`, and `start` and `end`.";
+    findings.push(findingAt(top, "blocks", "raw-empty", "There are no words with times in this JSON.", mend));
+  }
   return { rawBlocks, unplaced, findings };
 }
 
-function pathsOf(data: unknown): readonly Path[] {
-  const within = (path: Path): readonly Path[] => {
-    const list = valueAt(data, [...path]);
-    return Array.isArray(list) ? list.map((_, n) => [...path, n]) : [];
-  };
-  if (Array.isArray(data)) return within([]);
-  const words = within(["words"]);
-  return words.length > 0 ? words : within(["segments"]).flatMap((segment) => within([...segment, "words"]));
+export function unsureUnit(file: string, unit: 1 | 1000): Finding {
+  const says = `The times could be seconds or milliseconds: they were read as ${unit === 1000 ? "seconds" : "milliseconds"}.`;
+  const mend = "Compare the last cue with the length of the recording.";
+  return findingAt({ file, line: 1, column: 1 }, "warns", "raw-unit-unsure", says, mend);
 }
 
-function entryAt(data: unknown, path: Path): Entry | null {
-  const at = (key: string): unknown => valueAt(data, [...path, key]);
-  const [word, speaker] = [at("word") ?? at("text"), at("speaker")];
-  if (typeof word !== "string" || word.trim() === "") return null;
-  const voice = typeof speaker === "string" && speaker.trim() !== "" ? speaker.trim() : null;
-  return { path, text: word.trim(), start: numberIn(at("start")), end: numberIn(at("end")), voice };
-}
+type Data = { readonly ok: true; readonly value: unknown } | { readonly ok: false; readonly finding: Finding };
 
-const numberIn = (value: unknown): number | null =>
-  typeof value === "number" && Number.isFinite(value) ? value : null;
-
-/** Words a minute that a programme as a whole may have, music and pauses counted. Common practice, no source. */
-const [SLOWEST, FASTEST] = [15, 450];
-
-/** Milliseconds in one unit of the times. Fractions speak for seconds; so does, or does not, the pace of the whole. */
-function unitOf(entries: readonly Entry[]): { readonly unit: 1 | 1000; readonly isSure: boolean } {
-  const times = entries.flatMap(({ start, end }) => [start, end]).filter((time) => time !== null);
-  const span = Math.max(0, ...times.slice(-2)) - Math.min(...times.slice(0, 1), 0);
-  if (span <= 0) return { unit: 1000, isSure: false };
-  const pace = (entries.length / span) * 60;
-  /** How far a pace is from any that speech has: 0 when it is one, else a factor's logarithm. */
-  const farOff = (one: number) => Math.max(0, Math.log(SLOWEST / one), Math.log(one / FASTEST));
-  const [seconds, milliseconds] = [farOff(pace), farOff(pace * 1000)];
-  const hasFractions = times.some((time) => !Number.isInteger(time));
-  if (seconds === milliseconds) return { unit: hasFractions ? 1000 : 1, isSure: false };
-  const unit = seconds < milliseconds ? 1000 : 1;
-  return { unit, isSure: Math.min(seconds, milliseconds) === 0 && (unit === 1000 || !hasFractions) };
-}
-
-/** Where an entry stands. The file is gone through for its places only when one is asked for. */
-function placesOf({ file, text }: Text): (path: Path) => Place {
-  let asked: ((path: Path) => Place) | null = null;
-  const prepare = () => {
-    const lines = new LineCounter();
-    const document = parseDocument(text, { lineCounter: lines });
-    return (path: Path): Place => {
-      const node: unknown = document.getIn(path, true);
-      const range: unknown = typeof node === "object" && node !== null ? Reflect.get(node, "range") : null;
-      const { line, col } = lines.linePos(Array.isArray(range) ? Number(range[0]) : 0);
-      return { file, line, column: col };
+/** JSON, or a JSON text a line. */
+function dataOf(source: Text): Data {
+  try {
+    return { ok: true, value: JSON.parse(source.text) };
+  } catch (error) {
+    const lines = source.text.split("\n").filter((line) => line.trim() !== "");
+    try {
+      if (lines.length > 1) return { ok: true, value: lines.map((line): unknown => JSON.parse(line)) };
+    } catch {
+      // The whole is told to be wrong where it is.
+    }
+    const at = findFault(source, error);
+    return {
+      ok: false,
+      finding: findingAt(at, "blocks", "raw-not-json", "This is not JSON.", "Save the transcript again."),
     };
+  }
+}
+
+/** Brackets that open, outside strings. */
+const OPENING = /"(?:[^"\\]|\\.)*"|[[{]/gs;
+
+/**
+ * Where an object or a list of the data stands. Both are counted in the order in which they open, in the text and in the
+ * data; the file is gone through when a place is first asked for.
+ */
+function placesOf({ file, text, place }: Text, data: unknown): (value: unknown) => Place {
+  let known: Map<unknown, number> | null = null;
+  const prepare = (): Map<unknown, number> => {
+    const values: unknown[] = [];
+    const waiting: unknown[] = [data];
+    while (waiting.length > 0) {
+      const value = waiting.pop();
+      if (typeof value !== "object" || value === null) continue;
+      values.push(value);
+      const inner: readonly unknown[] = Object.values(value);
+      for (let n = inner.length - 1; n >= 0; n--) waiting.push(inner[n]);
+    }
+    const places = new Map<unknown, number>();
+    // A list that was made of lines has no bracket of its own.
+    let n = /^\s*\{/.test(text) && Array.isArray(data) ? 1 : 0;
+    for (const found of text.matchAll(OPENING)) {
+      if (found[0].startsWith('"')) continue;
+      places.set(values[n++], found.index);
+    }
+    return places;
   };
-  return (path) => {
-    asked ??= prepare();
-    return asked(path);
+  return (value) => {
+    known ??= prepare();
+    const at = known.get(value);
+    return at === undefined ? { file, line: 1, column: 1 } : place(at);
   };
 }
 
