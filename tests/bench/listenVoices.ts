@@ -33,8 +33,11 @@ export async function benchVoices(folder: string, ids: readonly string[], format
     for (const format of formats)
       for (const listens of [false, true]) {
         const truth = truthOf(join(folder, id));
-        const counted = countedIn(await cuesOf(join(folder, id), id, format, listens), truth);
-        say(`  ${id}, ${format}, ${listens ? "with the sound" : "without"}: ${countedText(counted)}`);
+        const cues = await cuesOf(join(folder, id), id, format, listens);
+        const counted = countedIn(cues, truth);
+        say(
+          `  ${id}, ${format}, ${listens ? "with the sound" : "without"}: ${countedText(counted)}; ${changesIn(cues, truth)}`,
+        );
       }
 }
 
@@ -73,9 +76,7 @@ function countedIn(cues: readonly TranscriptCue[], truth: Truth): ReadonlyMap<Ro
     const own = counted.get(roleOf(speaker, presenter, segment));
     const words = spoken.split(" ");
     words.forEach((_, n) => {
-      const at = (start + ((end - start) * (n + 0.5)) / words.length) * 1000;
-      const cue = cues.findLast((one) => one.start <= at && at < one.end + LINGERS);
-      const voice = cue?.pieces[0]?.voice ?? null;
+      const voice = voiceAt(cues, start + ((end - start) * (n + 0.5)) / words.length);
       if (own === undefined) return;
       own.words++;
       if (voice !== null) own.named++;
@@ -83,6 +84,30 @@ function countedIn(cues: readonly TranscriptCue[], truth: Truth): ReadonlyMap<Ro
     });
   }
   return counted;
+}
+
+/** @param seconds of the episode's clock. */
+function voiceAt(cues: readonly TranscriptCue[], seconds: number): string | null {
+  const at = seconds * 1000;
+  return cues.findLast((one) => one.start <= at && at < one.end + LINGERS)?.pieces[0]?.voice ?? null;
+}
+
+/** Changes of speaker between sentences that follow one another; nobody named counts as somebody else. */
+function changesIn(cues: readonly TranscriptCue[], truth: Truth): string {
+  const told = sentencesOf(truth).map(({ start, end, speaker }) => ({
+    speaker,
+    voice: voiceAt(cues, (start + end) / 2),
+  }));
+  let [both, said, real] = [0, 0, 0];
+  told.forEach(({ speaker, voice }, n) => {
+    const before = told[n - 1];
+    if (before === undefined) return;
+    const [isSaid, isReal] = [voice !== before.voice, speaker !== before.speaker];
+    if (isSaid) said++;
+    if (isReal) real++;
+    if (isSaid && isReal) both++;
+  });
+  return `changes found ${(both / real).toFixed(2)}, rightly told ${(both / said).toFixed(2)}`;
 }
 
 function roleOf(speaker: string, presenter: string, segment: Planned | undefined): Role {

@@ -12,7 +12,7 @@ beforeEach(() => {
 afterEach(() => on.clear());
 
 const NOTE =
-  "NOTE\nSpeakers marked v.proposed are guesses from the running order and the names that were heard.\nCheck each, and take .proposed away.\n\n";
+  "NOTE\nSpeakers marked v.proposed are guesses from the running order, the names and, with the recording, the voices.\nCheck each, and take .proposed away.\n\n";
 /** Two of three in points, a cut and one speaker are proposals; a class and a comment of somebody's own are none. */
 function propose(): void {
   on.edit(

@@ -9,7 +9,7 @@ export interface NewCue {
 }
 
 export const PROPOSED_NOTE =
-  "Speakers marked v.proposed are guesses from the running order and the names that were heard.\n" +
+  "Speakers marked v.proposed are guesses from the running order, the names and, with the recording, the voices.\n" +
   "Check each, and take .proposed away.";
 
 /**
