@@ -1,6 +1,7 @@
 import type { Span } from "../derive/captioning/lending.ts";
 import type { VoicesHeard } from "../derive/propose/voiceNames.ts";
 import { FRAMES } from "./alignFeatures.ts";
+import type { Division } from "./kinds.ts";
 import { cheapestPath } from "./kindTools.ts";
 import {
   costOfJoining,
@@ -23,6 +24,18 @@ const CHANGE = 30;
 const ROUNDS = 3;
 /** More pieces than this are joined with their neighbours first: what is compared grows with their square. */
 const MOST = 600;
+
+/**
+ * The pieces, those of them empty in which something else than speech is heard for the most part: words that a recogniser made
+ * up over music would lend the music somebody's voice.
+ */
+export const spokenIn = (pieces: readonly Span[], { stretches }: Division): readonly Span[] => {
+  const speech = stretches.filter(({ kind }) => kind === "speech");
+  return pieces.map(({ start, end }) => {
+    const said = speech.reduce((sum, own) => sum + Math.max(0, Math.min(end, own.end) - Math.max(start, own.start)), 0);
+    return said >= (end - start) / 2 ? { start, end } : { start, end: start };
+  });
+};
 
 /**
  * Groups pieces of speech by their voices: from the bottom up, the two that are most alike first, as long as the Bayesian

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { CEPSTRA, FRAMES } from "../../src/listen/alignFeatures.ts";
 import { costOfJoining, spreadOf, statsOf, together, voiceModel } from "../../src/listen/voiceStats.ts";
-import { voicesIn } from "../../src/listen/voices.ts";
+import { spokenIn, voicesIn } from "../../src/listen/voices.ts";
 import { randomFrom } from "../support/random.ts";
 
 const VALUES = CEPSTRA - 1;
@@ -68,6 +68,26 @@ test("too many pieces to compare all are joined with their neighbours first", ()
   const { frames, spans } = said(pieces);
   const { of } = voicesIn(frames, spans);
   expect(of).toEqual(pieces.map(({ voice }) => voice));
+});
+
+test("a piece in which mostly music is heard has no voice", () => {
+  const division = {
+    stretches: [
+      { kind: "music" as const, start: 0, end: 1600 },
+      { kind: "speech" as const, start: 1600, end: 6000 },
+      { kind: "silence" as const, start: 6000, end: 9000 },
+    ],
+    pauses: [],
+  };
+  const at = (start: number, end: number) => ({ start, end });
+  expect(spokenIn([at(0, 1000), at(1000, 2400), at(1000, 2200), at(5000, 6900), at(7000, 8000)], division)).toEqual([
+    at(0, 0),
+    at(1000, 2400),
+    at(1000, 2200),
+    at(5000, 6900),
+    at(7000, 7000),
+  ]);
+  expect(spokenIn([at(1000, 2100)], division)).toEqual([at(1000, 1000)]);
 });
 
 test("a pause inside a piece does not count", () => {
