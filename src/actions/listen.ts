@@ -9,7 +9,7 @@ import { type Hearing, hearing, type ToJudge } from "../listen/hear.ts";
 import type { HeardSpans, Listening } from "../listen/heardSpans.ts";
 import { kindFrames } from "../listen/kindFrames.ts";
 import { type Division, divide } from "../listen/kinds.ts";
-import { spokenIn, voicesIn } from "../listen/voices.ts";
+import { voicesIn } from "../listen/voices.ts";
 import { waveform } from "../listen/waveform.ts";
 import { findFfmpeg } from "../write/ffmpeg.ts";
 import { alignerInThreads } from "./alignThreads.ts";
@@ -57,7 +57,7 @@ export async function openListening(files: readonly string[], options: ListenOpt
     ok: true,
     sound,
     peaks,
-    tellApart: (pieces) => voicesIn(frames, spokenIn(pieces, division)),
+    tellApart: (pieces) => voicesIn(frames, pieces, division),
     listening: {
       align: alignerInThreads(frames, model),
       division,

@@ -29,7 +29,7 @@ const MOST = 600;
  * The pieces, those of them empty in which something else than speech is heard for the most part: words that a recogniser made
  * up over music would lend the music somebody's voice.
  */
-export const spokenIn = (pieces: readonly Span[], { stretches }: Division): readonly Span[] => {
+const spokenIn = (pieces: readonly Span[], { stretches }: Division): readonly Span[] => {
   const speech = stretches.filter(({ kind }) => kind === "speech");
   return pieces.map(({ start, end }) => {
     const said = speech.reduce((sum, own) => sum + Math.max(0, Math.min(end, own.end) - Math.max(start, own.start)), 0);
@@ -42,11 +42,12 @@ export const spokenIn = (pieces: readonly Span[], { stretches }: Division): read
  * information criterion has them as one (Chen and Gopalakrishnan 1998); then each piece goes to the voice that explains it
  * best (Viterbi). The figures were chosen on people's prompts in several languages, see tests/bench/README.md; the demo's
  * broadcasts had no part in it.
- * @param frames as `cepstra` makes them. @param pieces sentences, or what stands between pauses: milliseconds of the media, in their order.
+ * @param frames as `cepstra` makes them. @param pieces sentences, or what stands between pauses: milliseconds of the media, in their order. @param division what is heard when.
  */
-export function voicesIn(frames: Float32Array, pieces: readonly Span[]): VoicesHeard {
+export function voicesIn(frames: Float32Array, pieces: readonly Span[], division: Division): VoicesHeard {
+  const spoken = spokenIn(pieces, division);
   const inFrames = (ms: number) => Math.round((ms / 1000) * FRAMES);
-  const own = pieces.map(({ start, end }) => statsOf(frames, inFrames(start), inFrames(end)));
+  const own = spoken.map(({ start, end }) => statsOf(frames, inFrames(start), inFrames(end)));
   const told = own.flatMap((stats, n) => (stats.count < A_PIECE ? [] : [{ stats, n }]));
   let voices = grouped(joinedNeighbours(told.map(({ stats }) => stats)), STRICT).filter(
     ({ count }) => count >= A_VOICE,
@@ -71,6 +72,7 @@ export function voicesIn(frames: Float32Array, pieces: readonly Span[]): VoicesH
     });
   return {
     of,
+    unspoken: pieces.map((piece, n) => (spoken[n]?.end ?? 0) <= (spoken[n]?.start ?? 0) && piece.end > piece.start),
     alike: (a, b) => {
       const [first, second] = [voices[a], voices[b]];
       return first !== undefined && second !== undefined && (a === b || joining(first, second, LOOSE) < 0);

@@ -32,6 +32,9 @@ beforeAll(async () => {
   content = await mkdtemp(join(tmpdir(), "listen-"));
   for (const name of ["programme.md", "poster.svg", "names"])
     await cp(join(DEMO, name), join(content, name), { recursive: true });
+  const programme = await readFile(join(DEMO, "programme.md"), "utf8");
+  const hosts = programme.replace("framerate:", "mediahosts: [https://media.example]\nframerate:");
+  await writeFile(join(content, "programme.md"), hosts);
   const { samples } = await monoOf(join(DEMO, "episodes/2026/2026-10-05/web.mp3"), 16_000);
   await writeFile(join(content, "web.wav"), wavOf([samples.subarray(0, END * 16_000)], 16_000));
   // Two lumps for all sentences: inside them, the text alone says little of when something is said.

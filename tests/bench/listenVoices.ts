@@ -175,6 +175,7 @@ export function groupingText(frames: Float32Array, sentences: readonly Timed[]):
   const { of } = voicesIn(
     frames,
     sentences.map(({ start, end }) => ({ start: start * 1000, end: end * 1000 })),
+    { stretches: [{ kind: "speech", start: 0, end: Number.POSITIVE_INFINITY }], pauses: [] },
   );
   const told = sentences.flatMap((sentence, n) => {
     const voice = of[n] ?? null;

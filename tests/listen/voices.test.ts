@@ -2,10 +2,11 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { CEPSTRA, FRAMES } from "../../src/listen/alignFeatures.ts";
 import { costOfJoining, spreadOf, statsOf, together, voiceModel } from "../../src/listen/voiceStats.ts";
-import { spokenIn, voicesIn } from "../../src/listen/voices.ts";
+import { voicesIn } from "../../src/listen/voices.ts";
 import { randomFrom } from "../support/random.ts";
 
 const VALUES = CEPSTRA - 1;
+const SPOKEN = { stretches: [{ kind: "speech" as const, start: 0, end: 3_600_000 }], pauses: [] };
 
 /** A voice that says pieces of so many seconds: its values lie around those of its own number. */
 function said(pieces: readonly { readonly voice: number; readonly seconds: number }[], seed = 1) {
@@ -34,7 +35,7 @@ test("pieces of one voice get one number, those of another another", () => {
       fc.integer({ min: 1, max: 1000 }),
       (pieces, seed) => {
         const { frames, spans } = said(pieces, seed);
-        const { of, alike } = voicesIn(frames, spans);
+        const { of, alike } = voicesIn(frames, spans, SPOKEN);
         pieces.forEach((a, n) => {
           pieces.forEach((b, k) => {
             expect(of[n] === of[k]).toBe(a.voice === b.voice);
@@ -58,36 +59,36 @@ test("a piece that is too short or outside the recording has no voice", () => {
     { start: 500, end: 500 },
     { start: end + 1000, end: end + 5000 },
   ];
-  expect(voicesIn(frames, [...spans, ...short]).of).toEqual([0, 1, null, null, null]);
-  expect(voicesIn(frames, short).of).toEqual([null, null, null]);
-  expect(voicesIn(frames, []).of).toEqual([]);
+  expect(voicesIn(frames, [...spans, ...short], SPOKEN).of).toEqual([0, 1, null, null, null]);
+  expect(voicesIn(frames, short, SPOKEN).of).toEqual([null, null, null]);
+  expect(voicesIn(frames, [], SPOKEN).of).toEqual([]);
 });
 
 test("too many pieces to compare all are joined with their neighbours first", () => {
   const pieces = Array.from({ length: 700 }, (_, n) => ({ voice: Math.floor(n / 175) % 2, seconds: 0.4 }));
   const { frames, spans } = said(pieces);
-  const { of } = voicesIn(frames, spans);
+  const { of } = voicesIn(frames, spans, SPOKEN);
   expect(of).toEqual(pieces.map(({ voice }) => voice));
 });
 
-test("a piece in which mostly music is heard has no voice", () => {
-  const division = {
-    stretches: [
-      { kind: "music" as const, start: 0, end: 1600 },
-      { kind: "speech" as const, start: 1600, end: 6000 },
-      { kind: "silence" as const, start: 6000, end: 9000 },
-    ],
-    pauses: [],
-  };
-  const at = (start: number, end: number) => ({ start, end });
-  expect(spokenIn([at(0, 1000), at(1000, 2400), at(1000, 2200), at(5000, 6900), at(7000, 8000)], division)).toEqual([
-    at(0, 0),
-    at(1000, 2400),
-    at(1000, 2200),
-    at(5000, 6900),
-    at(7000, 7000),
+test("a piece in which mostly music is heard has no voice, and its words are nobody's", () => {
+  const { frames, spans } = said([
+    { voice: 0, seconds: 4 },
+    { voice: 1, seconds: 4 },
   ]);
-  expect(spokenIn([at(1000, 2100)], division)).toEqual([at(1000, 1000)]);
+  const told = (edge: number) =>
+    voicesIn(frames, spans, {
+      stretches: [
+        { kind: "speech", start: 0, end: edge },
+        { kind: "music", start: edge, end: 8000 },
+      ],
+      pauses: [],
+    });
+  expect(told(4000)).toMatchObject({ of: [0, null], unspoken: [false, true] });
+  expect(told(6100)).toMatchObject({ of: [0, 1], unspoken: [false, false] });
+  expect(told(1900)).toMatchObject({ of: [null, null], unspoken: [true, true] });
+  const cut = { start: 500, end: 500 };
+  expect(voicesIn(frames, [cut], SPOKEN).unspoken).toEqual([false]);
 });
 
 test("a pause inside a piece does not count", () => {

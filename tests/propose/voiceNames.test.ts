@@ -29,6 +29,7 @@ function voicesOf(
   const parts = [partOf("headlines", HEADLINES, 0), partOf(kind, said, HEADLINES.length, by)];
   const heard: VoicesHeard = {
     of: parts.flatMap(({ scenes }) => scenes.map((scene) => scene.heard)),
+    unspoken: [],
     alike: (a, b) => a === b || alike.some((pair) => pair.includes(a) && pair.includes(b)),
   };
   return byVoice(parts, PRESENTER, heard)
@@ -102,7 +103,7 @@ test("a voice that leads to three reports is the presenter's, and so is one like
   ];
   const of = parts.flatMap(({ scenes }) => scenes.map(({ heard }) => heard));
   const who = (alike: boolean) =>
-    byVoice(parts, PRESENTER, { of, alike: (a, b) => a === b || alike }).map(({ voice }) => voice);
+    byVoice(parts, PRESENTER, { of, unspoken: [], alike: (a, b) => a === b || alike }).map(({ voice }) => voice);
   expect(who(true).slice(5, 7)).toEqual([PRESENTER, REPORTER]);
   expect(who(true)[17]).toBe(PRESENTER);
   expect(who(false)[17]).not.toBe(PRESENTER);
@@ -118,6 +119,6 @@ test("where the presenter is heard nowhere alone, the words decide", () => {
     0,
     [REPORTER],
   );
-  const heard = { of: [0, 1], alike: () => false };
+  const heard = { of: [0, 1], unspoken: [], alike: () => false };
   expect(byVoice([part], PRESENTER, heard)).toEqual(part.clued);
 });

@@ -1,7 +1,9 @@
 import type { PlannedSegment, SpokenWord } from "../../model/spoken.ts";
 import { nameWord } from "../captioning/stops.ts";
 import type { Echo } from "./echoes.ts";
+import { soundClues } from "./soundClues.ts";
 import { stemOf } from "./stems.ts";
+import type { TellApart } from "./voiceNames.ts";
 
 /** A programme as it is heard, and what was planned. */
 export interface Heard {
@@ -12,6 +14,8 @@ export interface Heard {
   readonly end: number;
   /** Nobody speaks in a break here: the words are an editor's. A recogniser hears words in the music. */
   readonly quietBreaks?: boolean;
+  /** Tells voices apart by their sound; left out where nobody listens. */
+  readonly tellApart?: TellApart | null;
 }
 
 /** What speaks for and against a segment's place, as costs: less than 0 speaks for it. `a`, `b`: edges. */
@@ -34,8 +38,10 @@ const WEIGHT = {
   ends: 1.5,
   pause: 1.5,
   silent: 3,
-  /** Each word in a break that has none. */
+  /** Each word in a break that has none, and each where nobody speaks in anything else. */
   spoken: 0.5,
+  /** Another voice than the presenter's begins it, or nobody's. Set before it was measured. */
+  noBeginning: 3,
 } as const;
 
 /** Words that open or end a kind of segment, in the first or last dozen words. Common practice, no source. */
@@ -67,7 +73,11 @@ const BEFORE_BREAK = [
 ];
 const DOZEN = 12;
 
-export function cluesOf({ words, order, echoes, quietBreaks = false }: Heard, edges: readonly number[]): Clues {
+export function cluesOf(
+  { words, order, echoes, quietBreaks = false, tellApart = null }: Heard,
+  edges: readonly number[],
+): Clues {
+  const { noBeginning, unspoken } = soundClues(words, tellApart);
   const folded = words.map(({ text }) => nameWord(text));
   const stems = folded.map(stemOf);
   const commonness = countsOf(stems);
@@ -98,7 +108,8 @@ export function cluesOf({ words, order, echoes, quietBreaks = false }: Heard, ed
       if (segment.kind === "break") return said(BEFORE_BREAK, textAt(from, from + DOZEN)) ? WEIGHT.opens : 0;
       const pause = from === 0 ? 0 : (words[from]?.start ?? 0) - (words[from - 1]?.end ?? 0);
       return (
-        -WEIGHT.title * early(k, from) -
+        (noBeginning.has(from) ? WEIGHT.noBeginning : 0) -
+        WEIGHT.title * early(k, from) -
         (k === 1 && said(FIRST_STORY, textAt(from, from + DOZEN / 2)) ? WEIGHT.opens : 0) -
         (heard(segment.by, from, from + INTRO) ? WEIGHT.intro : 0) -
         (said(OPENS[segment.kind], textAt(from, from + DOZEN)) ? WEIGHT.opens : 0) -
@@ -119,9 +130,12 @@ export function cluesOf({ words, order, echoes, quietBreaks = false }: Heard, ed
     inside(k, a, b, ms) {
       const [from, to] = [edges[a] ?? 0, edges[b] ?? 0];
       const isBreak = order[k]?.kind === "break";
-      const pace = ((to - from) * 60_000) / Math.max(1, ms);
+      const nobodys = (unspoken[to] ?? 0) - (unspoken[from] ?? 0);
+      const pace = ((to - from - nobodys) * 60_000) / Math.max(1, ms);
       if (isBreak) return (pace / 60) * WEIGHT.silent + (quietBreaks ? (to - from) * WEIGHT.spoken : 0);
-      return -WEIGHT.titleInside * share(k, from, to) + Math.max(0, 1 - pace / 100) * WEIGHT.silent;
+      return (
+        -WEIGHT.titleInside * share(k, from, to) + Math.max(0, 1 - pace / 100) * WEIGHT.silent + nobodys * WEIGHT.spoken
+      );
     },
   };
 }

@@ -64,13 +64,23 @@ export function draftEpisode(from: DraftFrom): Drafted {
   const lastWord = heard.at(-1)?.end ?? 0;
   const duration = from.duration ?? assumedDuration(from, lastWord, told);
   const whole = Math.max(lastWord, given ?? duration);
-  const guess = () => findSegments({ words: heard, order, echoes: castOf(heard, names).echoes, end: whole });
+  const guess = () =>
+    findSegments({ words: heard, order, echoes: castOf(heard, names).echoes, end: whole, tellApart: from.tellApart });
   const cuts = cutsFor(from, duration, lastWord, guess, told);
   const end = endOf(from, duration, cuts) ?? duration;
   const isAired = clock === "aired";
   const missing = isAired ? cuts : [];
   const measured = isAired ? from.cuts : [];
-  const laid = layOut({ rawBlocks, order, names, given, end: whole, cuts: missing, measured });
+  const laid = layOut({
+    rawBlocks,
+    order,
+    names,
+    given,
+    end: whole,
+    cuts: missing,
+    measured,
+    tellApart: from.tellApart,
+  });
   for (const one of laid.inside) tellInside(one, told);
   const words = laid.words.filter(({ start }) => start < end);
   const past = laid.words.slice(words.length);

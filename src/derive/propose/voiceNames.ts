@@ -5,6 +5,8 @@ import type { ProposedVoice, Scene, Stretch } from "./scene.ts";
 /** Which pieces of speech have one voice: by piece its number; null: it is too short to tell, or not in the recording. */
 export interface VoicesHeard {
   readonly of: readonly (number | null)[];
+  /** By piece: it lies for the most part where nobody speaks, so its words are the recogniser's own. */
+  readonly unspoken: readonly boolean[];
   /** Whether two voices might be one person's after all. */
   readonly alike: (a: number, b: number) => boolean;
 }
