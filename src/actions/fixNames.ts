@@ -1,7 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { type BuildOptions, dayFor } from "../build/build.ts";
-import { type NameFix, namesToFix } from "../checks/names/fix.ts";
+import { type AskedName, type NameFix, namesToAsk, namesToFix } from "../checks/names/fix.ts";
 import type { ArchivedEpisode } from "../model/programme.ts";
 import { UsageError } from "../model/usageError.ts";
 import { isPublished } from "../record/entry.ts";
@@ -18,11 +18,12 @@ export interface FixOptions extends Pick<BuildOptions, "content" | "on" | "now">
   readonly dryRun: boolean;
 }
 
-/** What was changed, and what stands over markup or references and is left to a person. */
+/** What was changed, what stands over markup or references and is left to a person, and what may have been said so. */
 export interface FixedNames {
   readonly file: string;
   readonly fixed: readonly NameFix[];
   readonly left: readonly NameFix[];
+  readonly asked: readonly AskedName[];
 }
 
 /**
@@ -36,7 +37,8 @@ export async function fixNames(options: FixOptions): Promise<FixedNames> {
   const day = dayFor(options, { programme });
   // The transcript as it stands in the file, without corrections.
   const laid = layCorrections({ ...episode, corrections: [] }, day.until);
-  const fixes = namesToFix(await subjectAlone(laid, { programme, day: day.date, content }));
+  const subject = await subjectAlone(laid, { programme, day: day.date, content });
+  const fixes = namesToFix(subject);
   const file = `${episode.folder}/transcript.vtt`;
   const vtt = parseVtt(decodeVtt(await readFile(join(content, file))).text);
   const placed = fixes.map((fix) => ({ fix, splice: spliceOf(fix, vtt) }));
@@ -46,12 +48,15 @@ export async function fixNames(options: FixOptions): Promise<FixedNames> {
     file,
     fixed: placed.filter(({ splice }) => splice !== null).map(({ fix }) => fix),
     left: placed.filter(({ splice }) => splice === null).map(({ fix }) => fix),
+    asked: namesToAsk(subject),
   };
 }
 
 function refusePublished({ id, record }: ArchivedEpisode): void {
   if (!isPublished(record)) return;
-  throw new UsageError(`${id} is published: its transcript is never edited. Correct the name with afterair correct.`);
+  throw new UsageError(
+    `${id} is published: its transcript is never edited. Correct the name with afterair correct; \`afterair check ${id}\` lists the names in doubt.`,
+  );
 }
 
 /** The change in the file; null where the words are not written in one piece, as over a tag. */

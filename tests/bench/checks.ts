@@ -7,6 +7,7 @@ import { measureClean } from "../checks/measure/clean.ts";
 import { measureFaults } from "../checks/measure/generateFaults.ts";
 import { measureIntroductions, measureStories } from "../checks/measure/generateFigures.ts";
 import { measureNames } from "../checks/measure/generateNames.ts";
+import { type Mentions, measureMentions } from "../checks/measure/mentions.ts";
 import { speechesSince } from "../checks/measure/speeches.ts";
 import { precisionOf, recallOf, type Tally } from "../checks/measure/tally.ts";
 import { readArchive } from "../support/readArchive.ts";
@@ -38,6 +39,11 @@ export async function benchChecks(folder?: string): Promise<void> {
   if (folder !== undefined) {
     console.log(`noisy transcripts in ${folder}, and what was said wrong on air`);
     for (const [group, tally] of Object.entries(await measureBroadcasts(resolve(folder)))) row(group, tally);
+    for (const transcript of ["raw.vtt", "raw-noisy.vtt"]) {
+      console.log(`registered names in ${transcript}, of all that were said`);
+      for (const [sort, own] of await measureMentions(resolve(folder), transcript))
+        console.log(`  ${mentionsText(sort, own)}`);
+    }
   }
   const speeches = speechesSince(SINCE);
   const some = speeches.slice(0, SOME);
@@ -50,6 +56,16 @@ export async function benchChecks(folder?: string): Promise<void> {
   for (const [rule, tally] of await measureStories(SEED, 40)) row(rule, tally);
   await benchClean(folder, speeches);
   await benchSpeed();
+}
+
+function mentionsText(sort: string, own: Mentions): string {
+  const { said, heard, told, mended, mendedWrongly, saidWrong, asked, changed } = own;
+  const air =
+    saidWrong === 0 ? "" : `; first names said wrong on air: ${asked} of ${saidWrong} asked about, ${changed} changed`;
+  return (
+    `${sort}: ${said} mentions, ${heard} heard right; ${told} of ${said - heard} misheard ones told; ` +
+    `${mended} mended by --fix names, ${mendedWrongly} wrongly${air}`
+  );
 }
 
 async function benchClean(folder: string | undefined, speeches: ReturnType<typeof speechesSince>): Promise<void> {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { namesToFix } from "../../src/checks/names/fix.ts";
+import { namesToAsk, namesToFix } from "../../src/checks/names/fix.ts";
 import { subjectWith, toldBy, turnsOf } from "./support.ts";
 
 const told = (rule: string, ...texts: string[]) => toldBy(rule, turnsOf(texts));
@@ -123,8 +123,16 @@ describe("names to fix", () => {
     ["initials", "This is TET from Sollen.", ["8 TET > The Evening Tide"]],
     ["the article keeps its letter", "Here is the evening tide again.", ["8 the evening tide > the Evening Tide"]],
     ["another first name may have been said", "Osric Tarrick has kept the light.", []],
+    ["one that sounds the same, and that people have", "Else Marrane and Osmond Tarrick met Captain Johnny Brask.", []],
+    ["a spelling that nobody has", "It is Osmundh Tarrick's light.", ["6 Osmundh Tarrick > Osmund Tarrick"]],
     ["all is well", "Ilse Marrane is in Sollen.", []],
   ])("%s", async (_why, text, expected) => {
     expect(await fixes(text)).toEqual(expected);
+  });
+
+  test("a first name that may have been said is asked about, with what to do", async () => {
+    const asked = namesToAsk(await subjectWith(turnsOf(["Captain Osmond Tarrick has kept the light."])));
+    expect(asked.map(({ said, registered }) => `${said} > ${registered}`)).toEqual(["Osmond Tarrick > Osmund Tarrick"]);
+    expect(asked[0]?.mend).toContain('--kind on-air --at 0:00 --said "Osmond Tarrick"');
   });
 });

@@ -1,7 +1,8 @@
-import { type Word, withoutPossessive } from "../speech.ts";
+import { quoted, type Word, withoutPossessive } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import { lettersForNames } from "./initials.ts";
 import { soundedOf, soundLikeness } from "./likeness.ts";
+import { listenAgain } from "./nearMiss.ts";
 import type { NearMiss } from "./nearMisses.ts";
 import { smallNames } from "./smallLetters.ts";
 
@@ -20,21 +21,47 @@ export interface NameFix {
 /** From here on a spelling is the register's beyond reasonable doubt. No source; a person sees every change. */
 const SURE = 0.8;
 
+/** A name that may have been said so on air, and is not the register's. */
+export interface AskedName {
+  /** In the episode's clock. */
+  readonly seconds: number;
+  readonly said: string;
+  readonly registered: string;
+  /** What a person does about it. */
+  readonly mend: string;
+}
+
+/** The registered surnames of a transcript that stand after another first name, in order. They are asked about, never mended. */
+export function namesToAsk(subject: Subject): readonly AskedName[] {
+  return subject
+    .nearMisses()
+    .filter(({ by }) => by === "surname")
+    .map(({ words, name }) => ({
+      seconds: words[0]?.seconds ?? 0,
+      said: quoted(words),
+      registered: name.entry.name,
+      mend: listenAgain(words, name, subject),
+    }));
+}
+
 /**
  * What the register says of a transcript on which no correction lies, in order: names in other letters, near misses that
- * sound the same or nearly so, and the programme's initials where its name is registered. Never another first name before
- * a known surname: that may have been said. A name over two cues is left alone.
+ * sound the same or nearly so, and the programme's initials where its name is registered. Another first name before a
+ * known surname is not among them (`namesToAsk`), nor is a name over two cues.
  */
 export function namesToFix(subject: Subject): readonly NameFix[] {
   const registered = new Set(subject.programme.names.map(({ name }) => name));
   const initials = lettersForNames(subject).filter(({ exact, meant }) => exact && registered.has(meant));
-  return [...subject.nearMisses().filter(isSure), ...smallNames(subject), ...initials]
+  return [...subject.nearMisses().filter((miss) => isSure(miss, subject)), ...smallNames(subject), ...initials]
     .flatMap(({ words, meant }) => fixOf(words, meant))
     .sort((a, b) => a.line - b.line || a.offset - b.offset);
 }
 
-function isSure({ by, score, words, name }: NearMiss): boolean {
+function isSure({ by, score, words, name }: NearMiss, { lexicon }: Subject): boolean {
   if (by !== "like") return false;
+  // `Marilyn` where Merryn is registered: a first name by itself that other people have may have been said as well.
+  const [word, second] = words;
+  if (word !== undefined && second === undefined && lexicon.proper(word.fold) > 0) return false;
   return score >= SURE || soundLikeness(soundedOf(words.map(({ fold }) => fold).join("")), name.sounded) === 1;
 }
 

@@ -1,6 +1,9 @@
+import { formatClock } from "../../model/clock.ts";
 import type { Check, Doubt } from "../check.ts";
 import { doubtOf } from "../doubts.ts";
-import { quoted } from "../speech.ts";
+import { quoted, type Word } from "../speech.ts";
+import type { Subject } from "../subject.ts";
+import type { KnownName } from "./known.ts";
 
 export const nameNearMiss: Check = {
   name: "name-near-miss",
@@ -18,13 +21,8 @@ export const nameNearMiss: Check = {
     subject.nearMisses().flatMap(({ words, name, meant, by }): readonly Doubt[] => {
       if (by === "surname") {
         const surname = name.entry.name.split(" ").at(-1) ?? "";
-        const says = `“${quoted(words)}”: the only ${surname} in the register is ${name.entry.name}.`;
-        return doubtOf(
-          words,
-          subject,
-          says,
-          "Listen again. If it was said so on air, let the words stand and write an on-air correction.",
-        );
+        const says = `“${quoted(words)}” is not in the register; with the surname ${surname}, ${name.entry.name} is.`;
+        return doubtOf(words, subject, says, listenAgain(words, name, subject));
       }
       const says = `“${quoted(words)}” is spelled like nobody in the register, and is near to ${meant}.`;
       return doubtOf(
@@ -35,3 +33,13 @@ export const nameNearMiss: Check = {
       );
     }),
 };
+
+/** What to do with another first name before a known surname: only the recording knows who erred. */
+export function listenAgain(words: readonly Word[], { entry }: KnownName, { episode }: Subject): string {
+  const at = formatClock((words[0]?.seconds ?? 0) * 1000);
+  const command = `afterair correct ${episode.id} --kind on-air --at ${at} --said "${quoted(words)}"`;
+  return (
+    `Listen again. If it was heard wrong, write ${entry.name}. If it was said so on air, let the words stand, and once the ` +
+    `episode is published: \`${command}\`.`
+  );
+}

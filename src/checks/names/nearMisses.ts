@@ -3,7 +3,7 @@ import type { Lexicon } from "../lexicon.ts";
 import type { Sentence, Spoken, Word } from "../speech.ts";
 import { isCapital, isNameLike, TITLES } from "./capitals.ts";
 import type { KnownName, KnownNames } from "./known.ts";
-import { likeness, likenessFrom, type Sounded, soundedOf, soundLikeness } from "./likeness.ts";
+import { likenessFrom, type Sounded, soundedOf, soundLikeness } from "./likeness.ts";
 
 /** Words that stand where a registered name is probably meant. */
 export interface NearMiss {
@@ -13,7 +13,7 @@ export interface NearMiss {
   readonly meant: string;
   /** From 0 to 1. */
   readonly score: number;
-  /** Why: `like` it as a whole, or another first name before the `surname`. */
+  /** Why: `like` it as a whole, or another first name before the `surname`, which may well have been said. */
   readonly by: "like" | "surname";
 }
 
@@ -34,7 +34,7 @@ export function nearMisses({
   readonly known: KnownNames;
   readonly lexicon: Lexicon;
 }): readonly NearMiss[] {
-  const readingsOf = readingsFrom(known);
+  const readingsOf = readingsFrom(known, lexicon);
   return spoken.sentences.flatMap((sentence) => {
     const unknown = sentence.words.map(
       ({ fold }, at) =>
@@ -56,8 +56,9 @@ function bestOf(found: NearMiss[]): NearMiss[] {
   return best.sort((a, b) => (a.words[0]?.seconds ?? 0) - (b.words[0]?.seconds ?? 0));
 }
 
-/** A name of several words says more than one of its words by itself. */
-const worthOf = ({ score, words }: NearMiss): number => score + (words.length > 1 ? 1 : 0);
+/** A name of several words says more than one of its words by itself, and a surname that is right more than likeness. */
+const worthOf = ({ score, words, by }: NearMiss): number =>
+  score + (words.length > 1 ? 1 : 0) + (by === "surname" ? 1 : 0);
 
 /** How many words can stand for a registered name: one, or as many as a name has, one fewer or one more. */
 const lengthsIn = ({ byLength }: KnownNames): ReadonlySet<number> =>
@@ -91,7 +92,7 @@ function windowsAround(
 type Reading = Omit<NearMiss, "words">;
 
 /** Reads windows; the same words are read once. */
-function readingsFrom(known: KnownNames): (window: readonly Word[]) => readonly NearMiss[] {
+function readingsFrom(known: KnownNames, lexicon: Lexicon): (window: readonly Word[]) => readonly NearMiss[] {
   const surnames = grouped(
     known.names.filter(({ entry, folds }) => entry.kind === "person" && folds.length === 2),
     ({ folds }) => folds[1] ?? "",
@@ -100,7 +101,7 @@ function readingsFrom(known: KnownNames): (window: readonly Word[]) => readonly 
   return (window) => {
     const key = window.map((word) => `${isCapital(word) ? "A" : "a"}${word.fold}`).join(" ");
     const readings = read.get(key) ?? [
-      ...(window.length > 1 ? wholeNames(window, known, surnames) : singleNames(window, known)),
+      ...(window.length > 1 ? wholeNames(window, known, surnames, lexicon) : singleNames(window, known)),
     ];
     read.set(key, readings);
     return readings.map((reading) => ({ ...reading, words: window }));
@@ -112,6 +113,7 @@ function wholeNames(
   window: readonly Word[],
   { byLength, names }: KnownNames,
   surnames: ReadonlyMap<string, readonly KnownName[]>,
+  lexicon: Lexicon,
 ): readonly Reading[] {
   if (TITLES.has(window[0]?.fold ?? "")) return [];
   const folds = window.map(({ fold }) => fold);
@@ -119,7 +121,7 @@ function wholeNames(
   const least = window.every(isCapital) ? LEAST.whole : LEAST.small;
   const found = new Map<KnownName, Reading>();
   for (const name of surnames.get(folds.at(-1) ?? "") ?? []) {
-    const reading = surnameMiss(window, name);
+    const reading = surnameMiss(window, name, lexicon);
     if (reading !== null) found.set(name, reading);
   }
   for (const length of [folds.length - 1, folds.length, folds.length + 1]) {
@@ -163,12 +165,18 @@ function sharesAllBut(own: readonly string[], { folds }: KnownName): boolean {
   return (soundLikeness(soundedOf(only[0]), soundedOf(only[1])) ?? 0) < 0.6;
 }
 
-/** A registered person's surname, right, after a first name that is not theirs. */
-function surnameMiss(window: readonly Word[], name: KnownName): Reading | null {
+/**
+ * A registered person's surname, right, after a first name that is not theirs: one that sounds otherwise, or that other
+ * people have, as `Rowan` before Ruan Skelland's surname. `Ruwan` there is a spelling and nothing else.
+ */
+function surnameMiss(window: readonly Word[], name: KnownName, lexicon: Lexicon): Reading | null {
   const [first, last, third] = window;
-  const [own, surname] = name.folds;
+  const [own = "", surname] = name.folds;
   if (third !== undefined || first === undefined || last === undefined) return null;
-  if (last.fold !== surname || first.fold === own || !isCapital(last)) return null;
-  const score = likeness(soundedOf(first.fold), soundedOf(own ?? ""));
-  return score >= LEAST.whole ? null : { name, meant: name.entry.name, score: 0.75, by: "surname" };
+  if (last.fold !== surname || first.fold === own || !isCapital(first) || !isCapital(last)) return null;
+  const isSpelling = soundLikeness(soundedOf(first.fold), soundedOf(own)) === 1 && !isKnownWord(first, lexicon);
+  return isSpelling ? null : { name, meant: name.entry.name, score: 0.75, by: "surname" };
 }
+
+/** Whether people say the word at all: a recogniser that knows no name writes one that it knows, or makes up a spelling. */
+const isKnownWord = ({ fold }: Word, lexicon: Lexicon): boolean => lexicon.proper(fold) + lexicon.ordinary(fold) > 0;
