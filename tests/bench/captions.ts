@@ -84,7 +84,8 @@ function printFormat(file: string, broadcasts: readonly string[]): void {
   say(
     `  ${all.cues.length} cues: ${lines.filter((one) => one.length > line).length} lines too long, ` +
       `${lengths.filter((one) => one < shortest).length} cues too short, ${lengths.filter((one) => one > longest).length} too long, ` +
-      `${rates.filter((one) => one > rate).length} over ${rate} words a minute, ${rates.filter((one) => one > fastest).length} over ${fastest}`,
+      `${rates.filter((one) => one > rate).length} over ${rate} words a minute, ${rates.filter((one) => Math.round(one) > fastest).length} over ${fastest}, ` +
+      `${all.cues.filter(({ pieces }) => /[.!?]["”’]?\s/.test(pieces[0]?.words ?? "")).length} with the end of a sentence inside`,
   );
 }
 

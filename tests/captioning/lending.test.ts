@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { makeCues } from "../../src/derive/captioning/cues.ts";
 import { lendTime } from "../../src/derive/captioning/lending.ts";
@@ -132,6 +133,26 @@ describe("a short cue stands into the next one's time", () => {
       ],
     ],
     [
+      "more than the next can spare, where the one after that can",
+      [cue(0, 1000, 1000), cue(1000, 2333, 2333), cue(2333, 6000, 6000)],
+      [],
+      [
+        [0, 1333],
+        [1333, 2666],
+        [2666, 6000],
+      ],
+    ],
+    [
+      "nothing that would be lost at a cut after the next",
+      [cue(0, 1000, 1000), cue(1000, 2333, 2333), cue(2333, 6000, 6000)],
+      [2333],
+      [
+        [0, 1000],
+        [1000, 2333],
+        [2333, 6000],
+      ],
+    ],
+    [
       "nothing over a gap",
       [cue(0, 1000, 1000), cue(2000, 4000, 4000)],
       [],
@@ -141,6 +162,33 @@ describe("a short cue stands into the next one's time", () => {
       ],
     ],
   ])("%s", (_why, cues, edges, wanted) => expect(lent(cues, edges)).toEqual(wanted));
+});
+
+test("with many cues: touching ones still touch, none is cut shorter than it was where it lacked, none falls behind by more than a second", () => {
+  const span = fc.record({
+    ms: fc.integer({ min: 300, max: 4000 }),
+    pause: fc.constantFrom(0, 0, 0, 1500),
+    words: fc.integer({ min: 1, max: 12 }),
+  });
+  fc.assert(
+    fc.property(fc.array(span, { minLength: 1, maxLength: 12 }), (spans) => {
+      let at = 0;
+      const cues = spans.map(({ ms, pause, words }) => {
+        const start = at + pause;
+        at = start + ms;
+        return cue(start, at, at, words);
+      });
+      const given = lendTime(cues, CAPTION_FIGURES, []);
+      const least = (words: number) => Math.max(CAPTION_FIGURES.shortest, (words * 60_000) / CAPTION_FIGURES.fastest);
+      given.forEach(({ start, end }, n) => {
+        const own = cues[n] ?? cue(0, 0, 0);
+        expect(start - own.start).toBeGreaterThanOrEqual(-80);
+        expect(start - own.start).toBeLessThanOrEqual(1000);
+        expect(end - start).toBeGreaterThanOrEqual(Math.min(own.end - own.start, Math.floor(least(own.words))) - 1);
+        if (cues[n + 1]?.start === own.end) expect(given[n + 1]?.start).toBe(end);
+      });
+    }),
+  );
 });
 
 test("no cue stands across a cut", () => {

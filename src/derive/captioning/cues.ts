@@ -28,7 +28,7 @@ const COST = {
   cue: 1.5,
   break: 8,
   torn: 40,
-  sentence: 2.5,
+  sentence: 5,
   straddle: 5,
   short: 10,
   flicker: 3,

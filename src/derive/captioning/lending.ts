@@ -19,7 +19,7 @@ const LAG = 1000;
 
 /**
  * Gives cues that are too short to read more time: a little in the pause before them, where the cue before stood into
- * it; then from the beginning of the next cue, where that has time to spare. A gap that a cut leaves, too short for the
+ * it; then from the beginning of the next cue, where that or those after it have time to spare. A gap that a cut leaves, too short for the
  * guidelines, is closed.
  * @param edges moments that no cue stands across; rising.
  */
@@ -36,9 +36,10 @@ export function lendTime(
     if (before !== undefined && lead > 0) lent[lent.length - 1] = { ...before, end: before.end - lead };
     lent.push({ ...cue, start: cue.start - lead });
   }
+  const spare = sparesOf(lent, figures, edges);
   lent.forEach((cue, n) => {
     const next = lent[n + 1];
-    const lag = next === undefined ? 0 : lagOf(cue, next, figures, edges);
+    const lag = next === undefined || cue.end !== next.start ? 0 : Math.min(lackOf(cue, figures), spare[n + 1] ?? 0);
     if (next === undefined || lag <= 0) return;
     lent[n] = { ...cue, end: cue.end + lag };
     lent[n + 1] = { ...next, start: next.start + lag };
@@ -60,11 +61,18 @@ function leadOf(before: SpokenSpan, cue: SpokenSpan, figures: CaptionFigures, ed
   return Math.floor(Math.max(0, Math.min(lackOf(cue, figures), spare, LEAD, cue.start - edge)));
 }
 
-/** How much later the next cue may begin. */
-function lagOf(cue: SpokenSpan, next: SpokenSpan, figures: CaptionFigures, edges: readonly number[]): number {
-  if (cue.end !== next.start) return 0;
-  const edge = edges.find((at) => at >= cue.end) ?? Number.POSITIVE_INFINITY;
-  return Math.floor(Math.max(0, Math.min(lackOf(cue, figures), -lackOf(next, figures), LAG, edge - cue.end)));
+/**
+ * How much later each cue may begin: by what it can spare itself, and by what the cues that it touches can spare after it.
+ * So a run of quick sentences falls behind its voice a little, all of it, and catches up in the next pause.
+ */
+function sparesOf(cues: readonly SpokenSpan[], figures: CaptionFigures, edges: readonly number[]): readonly number[] {
+  const spares = cues.map(() => 0);
+  for (const [n, cue] of [...cues.entries()].reverse()) {
+    const handedOn = cues[n + 1]?.start === cue.end ? (spares[n + 1] ?? 0) : 0;
+    const edge = edges.find((at) => at >= cue.start) ?? Number.POSITIVE_INFINITY;
+    spares[n] = Math.floor(Math.max(0, Math.min(handedOn - lackOf(cue, figures), LAG, edge - cue.start)));
+  }
+  return spares;
 }
 
 /** How much time a cue lacks to be read at all; less than 0 is time to spare. */
