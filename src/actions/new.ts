@@ -1,6 +1,7 @@
 import { readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import { DateTime } from "luxon";
+import type { HeardSound } from "../derive/captioning/sounds.ts";
 import { type Drafted, draftEpisode } from "../derive/propose/draft.ts";
 import type { TellApart } from "../derive/propose/voiceNames.ts";
 import { editionOf } from "../derive/slots.ts";
@@ -9,12 +10,13 @@ import { heardBlocks } from "../listen/heardSpans.ts";
 import { tellingApart } from "../listen/heardVoices.ts";
 import { breaksAgainst } from "../listen/heldAgainst.ts";
 import type { Division } from "../listen/kinds.ts";
+import { CAPTION_FIGURES } from "../model/captions.ts";
 import { formatClock, parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
 import { blocks, type Finding, type Place } from "../model/finding.ts";
 import { MOST_BYTES, MOST_RAW_BYTES } from "../model/limits.ts";
 import type { Programme } from "../model/programme.ts";
-import type { PlannedSegment, RawBlock } from "../model/spoken.ts";
+import { type PlannedSegment, type RawBlock, soundOf } from "../model/spoken.ts";
 import { type Clock, clockMs } from "../model/units.ts";
 import { UsageError } from "../model/usageError.ts";
 import { isDay } from "../read/dates.ts";
@@ -23,7 +25,7 @@ import { isEncoding } from "../read/incoming/decode.ts";
 import { type ProbedMedia, readMedia } from "../read/incoming/media.ts";
 import { notTextFault } from "../read/incoming/notText.ts";
 import { parseRunningOrder } from "../read/incoming/runningOrder.ts";
-import { parseRawTranscript, type Recognised } from "../read/incoming/transcript.ts";
+import { holdsCaptions, parseRawTranscript, type Recognised } from "../read/incoming/transcript.ts";
 import { openProgramme } from "../read/index.ts";
 import { episodeText } from "../write/episodeText.ts";
 import { writeNewFolder } from "../write/scaffold.ts";
@@ -50,6 +52,8 @@ export interface NewOptions {
   readonly now: Date;
   /** What the transcript was saved as, such as windows-1252; found out unless given. */
   readonly encoding?: string;
+  /** Captions that people made stay as they are: their times, words and lines. */
+  readonly keepCues?: boolean;
   /** How to listen to the recording; without it nobody does. */
   readonly listen?: ListenOptions | null;
   /** Told what the transcript was taken for, as soon as it is read. */
@@ -90,6 +94,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
   });
   options.progress?.("");
   options.recognised?.(raw);
+  if (options.keepCues === true) refuseToKeep(raw, options.transcript);
   const order = await orderFrom(options, programme, begins.at);
   const media = await Promise.all(options.media.map(readMedia));
   const findings = [
@@ -101,18 +106,21 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
   if (findings.some(blocks)) return { findings, made: null };
   const recordings = media.flatMap((one) => (one.ok ? [one.value] : []));
   const duration = durationOf(options, recordings);
+  const saidBlocks = raw.rawBlocks.filter(({ text }) => soundOf(text) === null);
   const {
     blocks: rawBlocks,
     listened,
     faults,
     division,
     tellApart,
-  } = await heardIn(raw.rawBlocks, recordings, { ...options, cuts, duration });
+  } = await heardIn(saidBlocks, recordings, { ...options, cuts, duration });
   options.progress?.(`Looking for segments and making captions of ${raw.words} words`);
   const drafted = draftEpisode({
     title: options.title ?? titleFor(programme, id, begins.at),
     aired: `${id.slice(0, 10)}T${begins.at}:00`,
     rawBlocks,
+    sounds: soundsIn(raw.rawBlocks),
+    kept: options.keepCues === true ? raw.rawBlocks : null,
     unplaced: raw.unplaced,
     at: { file: basename(options.transcript), line: 1, column: 1 },
     order: order.segments,
@@ -139,6 +147,26 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     findings: [...findings, ...faults, ...drafted.findings, ...breakFindings(drafted.draft, division), ...assumed],
     made: { folder, draft: drafted.draft, cues: drafted.cues, listened },
   };
+}
+
+/** What is heard and not said, from its own beginning, or the end of the block before it, up to the next one's. */
+function soundsIn(rawBlocks: readonly RawBlock[]): readonly HeardSound[] {
+  return rawBlocks.flatMap(({ text, start, end }, n) => {
+    const sound = soundOf(text);
+    const from = start ?? rawBlocks[n - 1]?.end ?? null;
+    if (sound === null || from === null) return [];
+    return [{ text: sound, from, to: end ?? rawBlocks[n + 1]?.start ?? from + CAPTION_FIGURES.longest }];
+  });
+}
+
+/** What can't be kept as it is. */
+function refuseToKeep({ format, joined }: Recognised, file: string): void {
+  const why = !holdsCaptions(format)
+    ? `${file} holds no captions`
+    : joined > 0
+      ? `the captions of ${file} roll, and say most words twice`
+      : null;
+  if (why !== null) throw new UsageError(`--keep-cues keeps captions as they are, and ${why}. Leave --keep-cues out.`);
 }
 
 /** The raw transcript with the times of its words from the recording, where somebody may listen and can. */

@@ -8,7 +8,17 @@ export interface RawBlock {
   readonly voice: string | null;
   /** Words between white space; never empty. */
   readonly text: string;
+  /** The same in lines, as a caption shows them: given only where there are several. */
+  readonly lines?: string;
   readonly at: Place;
+}
+
+const SOUND = /^[[(♪]\s*([^\])]*?)\s*[\])♪]$/u;
+
+/** What words of a raw transcript say is heard and not said, without its brackets: `Music` of `[Music]`; null: it is said. */
+export function soundOf(words: string): string | null {
+  const sound = SOUND.exec(words)?.[1] ?? null;
+  return sound === "" ? words.replaceAll(" ", "").slice(0, 1) : sound;
 }
 
 /** One word as it is written, punctuation and all, with when it was said. Milliseconds, `end` >= `start`. */

@@ -18,6 +18,7 @@ interface NewFlags {
   readonly title?: string;
   readonly at?: string;
   readonly encoding?: string;
+  readonly keepCues?: boolean;
   readonly listen: boolean;
   readonly acousticModel: string;
 }
@@ -75,6 +76,7 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
     .addOption(
       new Option("--clock <clock>", "what the transcript's times count").choices(["aired", "media"]).default("aired"),
     )
+    .option("--keep-cues", "leave captions that people made as they are: their times, words and lines")
     .option("--title <text>", "the episode's title")
     .option("--at <time>", "when it went to air, such as 18:30; left out: as the slot in programme.md says")
     .addOption(encodingOption())

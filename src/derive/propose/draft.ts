@@ -8,9 +8,12 @@ import type { Programme } from "../../model/programme.ts";
 import type { PlannedSegment, RawBlock, SpokenWord, Unplaced } from "../../model/spoken.ts";
 import { clockMs } from "../../model/units.ts";
 import { makeCues } from "../captioning/cues.ts";
-import { transcriptText } from "../captioning/transcriptText.ts";
+import type { Span } from "../captioning/lending.ts";
+import { type HeardSound, placeSounds } from "../captioning/sounds.ts";
+import { type NewCue, transcriptText } from "../captioning/transcriptText.ts";
 import { areTimesGuessed, timeWords } from "../captioning/wordTimes.ts";
 import { edgesOf } from "./cutEdges.ts";
+import { keptCues, wordsOf } from "./keptCues.ts";
 import { type LaidOut, layOut } from "./layOut.ts";
 import { areTooMany, type FoundSegment, findSegments } from "./segments.ts";
 import { castOf, proposeVoices } from "./speakers.ts";
@@ -20,8 +23,12 @@ import type { TellApart } from "./voiceNames.ts";
 export interface DraftFrom {
   readonly title: string;
   readonly aired: string;
-  /** The raw transcript; `at`: its first line. */
+  /** What the raw transcript says was said; `at`: its first line. */
   readonly rawBlocks: readonly RawBlock[];
+  /** What it says was heard and not said. */
+  readonly sounds: readonly HeardSound[];
+  /** The same as the file had it, where its captions are to stay as they are; null: captions are made anew. */
+  readonly kept: readonly RawBlock[] | null;
   readonly unplaced: readonly Unplaced[];
   readonly at: Place;
   readonly order: readonly PlannedSegment[];
@@ -87,11 +94,11 @@ export function draftEpisode(from: DraftFrom): Drafted {
   if (past.length > 0) tellPast(past.length, lastWord, end, told);
   const segments = segmentsOf(from, laid.found, end, told);
   const voiced = withVoices(from, words, segments, end, told);
-  const cues = cuesOf(from, voiced, edgesOf(missing), end);
+  const { cues, lost } = captionsFrom(from, { laid, past, voiced, given, end, edges: edgesOf(missing) });
   const { title, aired, media } = from;
   return {
     draft: { title, aired, duration, media, clock, timesGuessed: areTimesGuessed(rawBlocks), cuts, ...segments },
-    transcript: transcriptText(cues, notesOf(from, laid, past)),
+    transcript: transcriptText(cues, [...unplacedNotes(from), ...lost]),
     cues: cues.length,
     findings,
   };
@@ -128,23 +135,58 @@ function tellUnnamed(at: readonly string[], told: Tell): void {
 
 const textOf = (words: readonly SpokenWord[]): string => words.map(({ text }) => text).join(" ");
 
+const unplacedNotes = ({ unplaced }: DraftFrom): readonly string[] =>
+  unplaced.map(({ text, at }) => `Could not be placed (${at.file}, line ${at.line}): ${text}`);
+
 /** What had no place among the cues, to be kept as notes. */
-function notesOf({ unplaced }: DraftFrom, { inside }: LaidOut, past: readonly SpokenWord[]): readonly string[] {
-  const lost = [
-    ...unplaced.map(({ text, at }) => `Could not be placed (${at.file}, line ${at.line}): ${text}`),
-    ...inside.map(
-      ({ span, words }) =>
-        `Heard in the break, ${formatClock(span.start)} to ${formatClock(span.end)}: ${textOf(words)}`,
-    ),
-  ];
-  if (past.length === 0) return lost;
-  return [...lost, `Past the end of the recording: ${textOf(past)}`];
+const lostNotes = (
+  inside: readonly { readonly span: Span; readonly text: string }[],
+  past: string,
+): readonly string[] => [
+  ...inside.map(
+    ({ span, text }) => `Heard in the break, ${formatClock(span.start)} to ${formatClock(span.end)}: ${text}`,
+  ),
+  ...(past === "" ? [] : [`Past the end of the recording: ${past}`]),
+];
+
+interface Laid {
+  readonly laid: LaidOut;
+  readonly past: readonly SpokenWord[];
+  readonly voiced: readonly SpokenWord[];
+  readonly given: number | null;
+  readonly end: number;
+  readonly edges: readonly number[];
+}
+
+/** The captions, made anew or as they were, and notes of what has no place among them. */
+function captionsFrom(
+  from: DraftFrom,
+  { laid, past, voiced, given, end, edges }: Laid,
+): { readonly cues: readonly NewCue[]; readonly lost: readonly string[] } {
+  const { kept } = from;
+  if (kept === null) {
+    const inside = laid.inside.map(({ span, words }) => ({ span, text: textOf(words) }));
+    const { cues, unplaced } = withSounds(from, cuesOf(from, voiced, edges, end), end);
+    return { cues, lost: [...lostNotes(inside, textOf(past)), ...unplaced] };
+  }
+  const silent = laid.inside.map(({ span }) => span);
+  const captions = keptCues(kept, timeWords(kept, { end: given }), voiced, silent, end);
+  const inside = captions.inside.map(({ span, cues }) => ({ span, text: cues.map(wordsOf).join(" ") }));
+  return { cues: captions.cues, lost: lostNotes(inside, captions.past.map(wordsOf).join(" ")) };
 }
 
 function cuesOf({ programme }: DraftFrom, words: readonly SpokenWord[], edges: readonly number[], end: number) {
   const figures = programme.captions ?? CAPTION_FIGURES;
   const cues = makeCues(words, { figures, names: programme.names.map(({ name }) => name), edges });
   return cues.map((cue) => ({ ...cue, end: Math.max(cue.start + 1, Math.min(cue.end, end)) }));
+}
+
+/** The captions with the sounds between them; notes of those that have no room. */
+function withSounds({ sounds, programme }: DraftFrom, made: readonly NewCue[], end: number) {
+  const before = sounds.flatMap((sound) => (sound.from < end ? [{ ...sound, to: Math.min(sound.to, end) }] : []));
+  const { cues, unplaced } = placeSounds(made, before, programme.captions ?? CAPTION_FIGURES);
+  const lost = [...unplaced, ...sounds.filter(({ from }) => from >= end)];
+  return { cues, unplaced: lost.map(({ text, from }) => `No room for a sound at ${formatClock(from)}: [${text}]`) };
 }
 
 /** Where the episode ends in its own clock. */

@@ -82,6 +82,9 @@ const LOOKS: readonly (readonly [RawFormat, (text: string) => boolean])[] = [
 /** Formats whose words come in captions, as they were shown. */
 const CAPTIONS: ReadonlySet<RawFormat> = new Set(["WebVTT", "SubRip", "SBV", "ASS", "TTML", "SCC", "table"]);
 
+/** Whether a format holds captions. */
+export const holdsCaptions = (format: RawFormat): boolean => CAPTIONS.has(format) && format !== "table";
+
 /** Which format a text is in: by what it holds, whatever its name. */
 export const formatOf = ({ text }: Text): RawFormat => LOOKS.find(([, looks]) => looks(text))?.[0] ?? "plain text";
 

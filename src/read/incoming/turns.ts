@@ -1,17 +1,17 @@
-import type { RawBlock } from "../../model/spoken.ts";
+import { type RawBlock, soundOf } from "../../model/spoken.ts";
 import { isSurelyName, type KnownSpeakers, labelAt, looksName, voiceNamed } from "./labels.ts";
-import { asWords } from "./reading.ts";
+import { asWords, tidyLines } from "./reading.ts";
 
 /** Somebody else begins: a mark that captions put before a turn. */
 const CHEVRONS = /^(?:>>+|»)\s*/;
 const DASH = /^[-–—‐]\s+(?=\S)/;
 /** A dash without a blank after it, which counts only where every line of the cue has one. */
 const BARE_DASH = /^[-–—‐]\s*(?=[\p{L}"'“‘])/u;
-/** What is heard but not said. */
-const SOUND = /^[[(♪][^\])]*[\])♪]$/u;
 
 /** Somebody whom the file doesn't name; two of them take turns, because it says only that somebody else speaks. */
 export const UNNAMED = ["Unnamed voice", "Another unnamed voice"] as const;
+
+const isUnnamed = (voice: string): boolean => UNNAMED.some((own) => own === voice);
 
 /** How often a name before words must stand in a file for it to be believed, by how many words it has. */
 const OFTEN = { one: 3, more: 2 } as const;
@@ -39,7 +39,7 @@ export function intoTurns(rawBlocks: readonly RawBlock[], known: KnownSpeakers):
     if (block.voice !== null) {
       voice = voiceNamed(block.voice, known);
       voices.add(voice);
-      out.push({ ...block, voice, text: asWords(block.text) });
+      out.push({ ...block, voice, ...inLines(block.text.split("\n")) });
       // The voice of a file's own mark ends with it.
       voice = null;
       continue;
@@ -59,14 +59,16 @@ export function intoTurns(rawBlocks: readonly RawBlock[], known: KnownSpeakers):
         unnamedTurns++;
       }
       const words = rest.slice(named?.length ?? 0);
-      const own = SOUND.test(words) ? null : voice;
+      const own = soundOf(words) === null ? voice : null;
       const last = pieces.at(-1);
       if (last === undefined || last.voice !== own || named !== null || mark !== null)
         pieces.push({ voice: own, words: [words] });
       else last.words.push(words);
     }
+    // Dashes before every line part the voices of this caption, and say nothing of the next.
+    if (allDashed && pieces.every(({ voice: own }) => own === null || isUnnamed(own))) voice = null;
     const spoken = pieces
-      .map((piece) => ({ voice: piece.voice, text: asWords(piece.words.join(" ")) }))
+      .map((piece) => ({ voice: piece.voice, ...inLines(piece.words) }))
       .filter(({ text }) => text !== "");
     const start: number | null = block.start ?? carried;
     // A name alone, with the time of the words below it.
@@ -77,6 +79,13 @@ export function intoTurns(rawBlocks: readonly RawBlock[], known: KnownSpeakers):
     });
   }
   return { rawBlocks: out, voices: [...voices], unnamedTurns };
+}
+
+/** Words as one run, and, where they stood in several lines, as those. */
+function inLines(words: readonly string[]): Pick<RawBlock, "text" | "lines"> {
+  const lines = tidyLines(words);
+  const text = asWords(lines);
+  return lines.includes("\n") ? { text, lines } : { text };
 }
 
 /** Which names before words are believed: what can be nothing else, and what looks like a name and comes again. */
