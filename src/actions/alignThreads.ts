@@ -18,21 +18,31 @@ export function alignerInThreads(frames: Float32Array, files: ModelFiles, most =
     const shared = new Float32Array(new SharedArrayBuffer(frames.byteLength));
     shared.set(frames);
     const shares = parts.map(() => 0);
-    const heard = await Promise.all(
-      parts.map(({ from, to }, n) =>
-        inThread({ rough: rough.slice(from, to), frames: shared, model: files }, (share) => {
-          shares[n] = share;
-          progress?.(shares.reduce((sum, own) => sum + own, 0) / shares.length);
-        }),
-      ),
+    const threads = parts.map(({ from, to }) =>
+      threadFor({ rough: rough.slice(from, to), frames: shared, model: files }),
     );
-    return joinParts(parts, heard, rough.length);
+    try {
+      const heard = await Promise.all(
+        threads.map((thread, n) =>
+          alignmentOf(thread, (share) => {
+            shares[n] = share;
+            progress?.(shares.reduce((sum, own) => sum + own, 0) / shares.length);
+          }),
+        ),
+      );
+      return joinParts(parts, heard, rough.length);
+    } finally {
+      // Where one failed, the others would work on for minutes for nothing.
+      await Promise.all(threads.map((thread) => thread.terminate()));
+    }
   };
 }
 
-function inThread(workerData: ToAlign, progress: (share: number) => void): Promise<Alignment> {
+const threadFor = (workerData: ToAlign): Worker =>
+  new Worker(new URL("alignThread.mjs", import.meta.url), { workerData, execArgv: [] });
+
+function alignmentOf(thread: Worker, progress: (share: number) => void): Promise<Alignment> {
   return new Promise((resolve, reject) => {
-    const thread = new Worker(new URL("alignThread.mjs", import.meta.url), { workerData, execArgv: [] });
     thread.on("message", (said: Said) => ("share" in said ? progress(said.share) : resolve(said.alignment)));
     thread.on("error", reject);
     thread.on("exit", (code) => reject(new Error(`A thread that looked for words ended early (${code}).`)));
