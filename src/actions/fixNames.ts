@@ -60,7 +60,7 @@ function refusePublished({ id, record }: ArchivedEpisode): void {
 }
 
 /** The change in the file; null where the words are not written in one piece, as over a tag. */
-function spliceOf(fix: NameFix, file: VttFile): Splice | null {
+export function spliceOf(fix: NameFix, file: VttFile): Splice | null {
   const cue = file.cues.find(({ line }) => line === fix.line);
   if (cue === undefined) return null;
   const from = writtenAt(file, cue, fix.offset);

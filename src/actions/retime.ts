@@ -11,12 +11,12 @@ import { parseEdited } from "../read/incoming/edited.ts";
 import { parseRawTranscript, type Recognised } from "../read/incoming/transcript.ts";
 import { type EpisodeSources, parseTranscript, type Source } from "../read/index.ts";
 import type { Digest } from "../record/digest.ts";
-import { isPublished } from "../record/entry.ts";
 import { withInPoints } from "../write/episodeText.ts";
-import { changeRecord, type NewFile, nodeFiles } from "../write/record.ts";
+import type { NewFile } from "../write/record.ts";
 import { keptTexts, replacedTexts } from "../write/replaced.ts";
 import { type ListenOptions, listenedText, type Opened, openListening } from "./listen.ts";
 import { encodingFrom, sourceOf } from "./new.ts";
+import { changedMeanwhile, replaceTexts } from "./replaceTexts.ts";
 import { type Content, readContent, stretchOf } from "./retimeContent.ts";
 import { type RetimedText, retimed } from "./retimed.ts";
 import { againstFindings, noRoom, told, wordsWouldGo } from "./retimeFindings.ts";
@@ -179,7 +179,7 @@ async function write(
     folder,
     replaced.map(({ was }) => ({ path: nameOf(was, sources), bytes: was.bytes })),
   );
-  await replaceAll({ content, id, sources }, [
+  await replaceTexts({ content, id, sources }, [
     ...kept,
     ...replaced.map(({ was, now }) => ({ path: nameOf(was, sources), bytes: Buffer.from(now) })),
   ]);
@@ -188,28 +188,6 @@ async function write(
 
 const textOf = ({ bytes }: Source): string => new TextDecoder("utf-8", { ignoreBOM: true }).decode(bytes);
 const nameOf = ({ file }: Source, { folder }: EpisodeSources): string => file.slice(folder.length + 1);
-
-/** Writes all files or none, unless somebody else changed the episode since it was read. */
-async function replaceAll(
-  { content, id, sources }: { readonly content: string; readonly id: string; readonly sources: EpisodeSources },
-  files: readonly NewFile[],
-): Promise<void> {
-  const isSame = (one: Source | null, other: Source | null) =>
-    one === other || (one !== null && other !== null && Buffer.compare(one.bytes, other.bytes) === 0);
-  const change = async () => {
-    const { sources: now } = readContent({ content, id });
-    const stands =
-      isSame(now.transcript, sources.transcript) &&
-      isSame(now.episode, sources.episode) &&
-      !isPublished(now.record?.bytes ?? null);
-    if (!stands) throw changedMeanwhile(id);
-    return { files, answer: null };
-  };
-  await changeRecord({ folder: join(content, sources.folder), content }, change, nodeFiles);
-}
-
-const changedMeanwhile = (id: string): UsageError =>
-  new UsageError(`${id} was changed meanwhile, and left as it is now. Run the command again.`);
 
 /**
  * Puts the texts back that were replaced last, and keeps those that are there in their stead,
@@ -230,6 +208,6 @@ export async function undoRetime(options: Pick<RetimeOptions, "content" | "id">)
     const now = [sources.transcript, sources.episode].find((own) => own !== null && nameOf(own, sources) === of);
     return [...(now === undefined || now === null ? [] : [{ path, bytes: now.bytes }]), { path: of, bytes }];
   });
-  await replaceAll({ ...options, sources }, swapped);
+  await replaceTexts({ ...options, sources }, swapped);
   return { findings, back: last.map(({ of }) => `${sources.folder}/${of}`) };
 }

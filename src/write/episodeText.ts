@@ -65,6 +65,21 @@ export function withInPoints(
   );
 }
 
+/**
+ * An episode.md with one in point as somebody set it: it is no proposal any more. Every other character stays.
+ * @param at milliseconds of the episode's clock; null: it stays where it is, and is accepted.
+ */
+export function withInPoint(text: string, slug: string, at: number | null): string {
+  return spliced(
+    text,
+    segmentsIn(text).flatMap(({ slug: own, point }): LineEnding[] => {
+      if (own !== slug) return [];
+      if (at !== null) return [{ node: point, from: 0, words: formatClockExact(Math.round(at)) }];
+      return isProposed(point) ? [{ node: point, from: 1, words: "" }] : [];
+    }),
+  );
+}
+
 /** An episode.md whose in points and cuts somebody has accepted: without the marks. Every other character stays. */
 export function withoutProposals(text: string): string {
   const cuts = listIn(text, "cuts");

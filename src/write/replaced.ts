@@ -5,6 +5,8 @@ import type { NewFile } from "./together.ts";
 
 /** Where texts that `retime` replaced are kept until the episode is published. A dot in front: no reader looks there. */
 const FOLDER = ".replaced";
+/** What the desk changed in the transcript, to be undone. */
+export const UNDO_FILE = `${FOLDER}/undo.json`;
 const NAME = /^(transcript|episode)\.([1-9]\d*)\.(vtt|md)$/;
 
 /** A text as it was before a command replaced it. */
@@ -44,6 +46,8 @@ export async function keptTexts(
 /** Takes the kept texts away, and their folder where nothing else is in it. */
 export async function takeReplacedAway(folder: string, files: Files = nodeFiles): Promise<void> {
   for (const { path } of await replacedTexts(folder, files)) await files.remove(join(folder, path));
+  const names = await files.list(folder);
+  if (names.includes(UNDO_FILE)) await files.remove(join(folder, UNDO_FILE));
   await rmdir(join(folder, FOLDER)).catch((error: unknown) => {
     if (!["ENOENT", "ENOTEMPTY", "EEXIST"].includes(codeOf(error) ?? "")) throw error;
   });

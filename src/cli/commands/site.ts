@@ -1,6 +1,15 @@
 import { type Command, Option } from "commander";
+import { MODEL_FOLDER } from "../../listen/alignModel.ts";
 import { UsageError } from "../../model/usageError.ts";
-import { contentOption, onOption, outOption, ownOption, type SiteFlags, type Terminal } from "./shared.ts";
+import {
+  type ContentFlags,
+  contentOption,
+  onOption,
+  outOption,
+  ownOption,
+  type SiteFlags,
+  type Terminal,
+} from "./shared.ts";
 
 interface BuildFlags extends SiteFlags {
   readonly drafts?: boolean;
@@ -9,7 +18,7 @@ interface BuildFlags extends SiteFlags {
   readonly verbose?: boolean;
 }
 
-/** `build` and `preview`. */
+/** `build`, `preview` and `desk`. */
 export function addSiteCommands(program: Command, io: Terminal): void {
   program
     .command("build")
@@ -53,6 +62,23 @@ export function addSiteCommands(program: Command, io: Terminal): void {
       ]);
       const { content, on = null, port = null, own = null } = flags;
       await preview({ content, on, port, own, out: flags.out ?? draftsFolder(content, on) }, io);
+    });
+
+  program
+    .command("desk")
+    .description("open the desk on this machine: the evening by ear and eye")
+    .addOption(contentOption())
+    .addOption(outOption("the built site").default("site"))
+    .addOption(new Option("--acoustic-model <folder>", "the acoustic model to listen with").default(MODEL_FOLDER))
+    .addOption(
+      new Option("--port <number>", "the port to listen on; without it, the first free one from 8030").argParser(
+        portOf,
+      ),
+    )
+    .action(async (flags: ContentFlags & { out: string; port?: number; acousticModel: string }) => {
+      const { desk } = await import("../desk.ts");
+      const { content, out, port = null, acousticModel } = flags;
+      await desk({ content, out, port, listen: { model: acousticModel, ffmpeg: io.ffmpeg } }, io);
     });
 }
 

@@ -1,0 +1,185 @@
+import { breakBefore, namesByFirst } from "../../derive/captioning/breaks.ts";
+import { layLines } from "../../derive/captioning/lines.ts";
+import { timedWords } from "../../derive/propose/again.ts";
+import { soundIn } from "../../derive/turns.ts";
+import { CAPTION_FIGURES } from "../../model/captions.ts";
+import type { CuePiece, TranscriptCue } from "../../model/episode.ts";
+import { soundOf } from "../../model/spoken.ts";
+import { cueText, decodeVtt, parseVtt, replaceCues } from "../../webvtt/index.ts";
+import { retimed } from "../retimed.ts";
+import type { Opened } from "./words.ts";
+
+/** What came of a change: the transcript, or why it is not made. */
+export type Edited = string | { readonly is: "refused"; readonly says: string };
+
+const refused = (says: string): Edited => ({ is: "refused", says });
+
+interface NewCaption {
+  readonly start: number;
+  readonly end: number;
+  readonly pieces: readonly CuePiece[];
+}
+
+/** The transcript with some captions in the place of others; all else stays, character for character. */
+function exchanged({ transcript }: Opened, out: readonly number[], cues: readonly NewCaption[]): string {
+  const file = parseVtt(decodeVtt(transcript.bytes).text);
+  return replaceCues(file, {
+    out: new Set(out),
+    cues: cues.map(({ start, end, pieces }) => ({ start, end, payload: cueText(pieces) })),
+    notesOut: [],
+    notes: [],
+  });
+}
+
+/** Words in the lines of a caption. */
+function inLines(words: readonly string[], { programme }: Opened): string {
+  const figures = programme.captions ?? CAPTION_FIGURES;
+  const lengths = [0];
+  for (const word of words) lengths.push((lengths.at(-1) ?? 0) + word.length + 1);
+  const names = namesByFirst(programme.names.map(({ name }) => name));
+  const breaks = words.map((_, n) => (n === 0 ? 0 : breakBefore(n, words, names)));
+  const { starts } = layLines(0, words.length, lengths, breaks, figures);
+  const edges = [0, ...starts, words.length];
+  return edges
+    .slice(0, -1)
+    .map((from, n) => words.slice(from, edges[n + 1]).join(" "))
+    .join("\n");
+}
+
+const wordsIn = (text: string): readonly string[] => text.split(/\s+/).filter((word) => word !== "");
+
+/** The piece of a caption that has one voice, with other words. */
+const withWords = ({ pieces }: TranscriptCue, words: readonly string[], opened: Opened): readonly CuePiece[] => [
+  { ...(pieces[0] ?? { voice: null, language: null }), words: inLines(words, opened) },
+];
+
+/**
+ * A caption with other words: those that stay keep their times, and where they are more than one caption holds they are
+ * cut into several, up to where the next begins. No words: it is taken out.
+ * @param isWhole false while somebody still types: then it stays one caption, and stays.
+ */
+export async function rewritten(opened: Opened, n: number, text: string, isWhole: boolean): Promise<Edited> {
+  const { cues, episode, programme, transcript } = opened;
+  const cue = cues[n];
+  if (cue === undefined) return refused("There is no such caption.");
+  const words = wordsIn(text);
+  if (words.length === 0 && isWhole) return exchanged(opened, [n], []);
+  if (words.length === 0) return refused("A caption without words is taken out when you leave it.");
+  const sound = soundOf(words.join(" "));
+  if (sound !== null)
+    return exchanged(opened, [n], [{ ...cue, pieces: [{ voice: null, language: null, words: `[${sound}]` }] }]);
+  const plain = () => exchanged(opened, [n], [{ ...cue, pieces: withWords(cue, words, opened) }]);
+  if (!isWhole || soundIn(cue) !== null || fitsOne(words, opened)) return plain();
+  const next = cues.find(({ start }) => start >= cue.end)?.start ?? cue.end;
+  const done = await retimed({
+    bytes: transcript.bytes,
+    cues,
+    episode,
+    programme,
+    edited: { words: words.map((word) => ({ text: word, voice: null })), sounds: [], findings: [] },
+    raw: null,
+    stretch: { cues: new Set([n]), whole: { start: cue.start, end: Math.max(cue.end, next) } },
+    inPoints: false,
+    listening: null,
+  });
+  // Where there is no room for so many words, they stand there all the same, and are told to be too fast.
+  return done?.text ?? plain();
+}
+
+function fitsOne(words: readonly string[], opened: Opened): boolean {
+  const { line, lines } = opened.programme.captions ?? CAPTION_FIGURES;
+  const laid = inLines(words, opened).split("\n");
+  return laid.length <= lines && laid.every((one) => one.length <= line);
+}
+
+/** A caption parted before a word, at the moment when that is said. */
+export function split(opened: Opened, n: number, word: number): Edited {
+  const cue = opened.cues[n];
+  const words = cue === undefined ? [] : timedWords([cue]);
+  const at = words[word]?.start;
+  if (cue === undefined || isMixed(cue)) return refused("Several people speak in this caption: part it in the file.");
+  if (word <= 0 || at === undefined) return refused("A caption is parted between two of its words.");
+  const texts = words.map(({ text }) => text);
+  const middle = Math.min(Math.max(Math.round(at), cue.start + 1), cue.end - 1);
+  if (middle <= cue.start || middle >= cue.end) return refused("This caption is too short to be parted.");
+  return exchanged(
+    opened,
+    [n],
+    [
+      { start: cue.start, end: middle, pieces: withWords(cue, texts.slice(0, word), opened) },
+      { start: middle, end: cue.end, pieces: withWords(cue, texts.slice(word), opened) },
+    ],
+  );
+}
+
+/** A caption and the next one as one. */
+export function joined(opened: Opened, n: number): Edited {
+  const [one, other] = [opened.cues[n], opened.cues[n + 1]];
+  if (one === undefined || other === undefined) return refused("There is no caption after this one.");
+  const isCut = opened.episode.cuts.some(({ from }) => one.start < from && from < other.end);
+  if (soundIn(one) !== null || soundIn(other) !== null) return refused("A sound stands by itself.");
+  if (isMixed(one) || isMixed(other) || one.pieces[0]?.voice !== other.pieces[0]?.voice)
+    return refused("Two people are not captioned together: give both captions one speaker first.");
+  if (isCut && opened.episode.clock === "aired") return refused("The recording is cut between these captions.");
+  const words = timedWords([one, other]).map(({ text }) => text);
+  return exchanged(
+    opened,
+    [n, n + 1],
+    [{ start: one.start, end: Math.max(one.end, other.end), pieces: withWords(one, words, opened) }],
+  );
+}
+
+const isMixed = ({ pieces }: TranscriptCue): boolean => new Set(pieces.map(({ voice }) => voice)).size > 1;
+
+/** Captions [from, to) said by somebody, which is then no proposal any more; null: nobody is named. */
+export const voiced = (opened: Opened, from: number, to: number, voice: string | null): Edited =>
+  changed(opened, from, to, ({ language, words }) => ({ voice, language, words }));
+
+/** Captions [from, to) whose proposed speakers somebody says are right. */
+export const accepted = (opened: Opened, from: number, to: number): Edited =>
+  changed(opened, from, to, ({ voice, language, words }) => ({ voice, language, words }));
+
+function changed(opened: Opened, from: number, to: number, piece: (own: CuePiece) => CuePiece): Edited {
+  const own = opened.cues.map((cue, n) => ({ cue, n })).slice(from, to);
+  const spoken = own.filter(({ cue }) => soundIn(cue) === null);
+  return exchanged(
+    opened,
+    spoken.map(({ n }) => n),
+    spoken.map(({ cue }) => ({ start: cue.start, end: cue.end, pieces: cue.pieces.map(piece) })),
+  );
+}
+
+/** Whole words found and replaced in every caption, whatever their case. Times stay. */
+export function replacedWords(
+  opened: Opened,
+  find: string,
+  by: string,
+): { readonly text: string; readonly times: number } {
+  const [wanted, now] = [wordsIn(find).join(" "), wordsIn(by).join(" ")];
+  const pattern = patternOf(wanted);
+  let times = 0;
+  const out: number[] = [];
+  const made: NewCaption[] = [];
+  opened.cues.forEach((cue, n) => {
+    if (pattern === null || isMixed(cue) || soundIn(cue) !== null) return;
+    const text = timedWords([cue])
+      .map((word) => word.text)
+      .join(" ");
+    const replaced = text.replace(pattern, () => {
+      times++;
+      return now;
+    });
+    if (replaced === text) return;
+    out.push(n);
+    if (replaced.trim() !== "")
+      made.push({ start: cue.start, end: cue.end, pieces: withWords(cue, wordsIn(replaced), opened) });
+  });
+  return { text: out.length === 0 ? decodeVtt(opened.transcript.bytes).text : exchanged(opened, out, made), times };
+}
+
+/** Finds words as they stand between others: `sea` is not found in `search`. Null where there is nothing to find. */
+export function patternOf(find: string): RegExp | null {
+  if (find === "") return null;
+  const plain = find.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
+  return new RegExp(`(?<![\\p{L}\\p{N}])${plain}(?![\\p{L}\\p{N}])`, "giu");
+}

@@ -1,0 +1,68 @@
+import type { DeskFinding, DeskPublish } from "../../model/desk.ts";
+import type { Finding } from "../../model/finding.ts";
+import { proposalsIn } from "../../read/proposals.ts";
+import { decodeVtt, parseVtt } from "../../webvtt/index.ts";
+import { checkContent } from "../check.ts";
+import { type Published, proposalsToConfirm, publishEpisode, type RecordWorld } from "../publish.ts";
+import { readContent } from "../retimeContent.ts";
+import { digestOfTexts } from "../texts.ts";
+
+/** What a person should look at in an episode, each at the caption it is about. */
+export async function deskFindings(content: string, id: string, now: Date): Promise<readonly DeskFinding[]> {
+  const findings = await checkContent({ content, episodes: [id], on: null, now, each: true });
+  return withCaptions(findings, content, id);
+}
+
+/** Findings of an episode and its programme, with the captions they are about. */
+function withCaptions(findings: readonly Finding[], content: string, id: string): readonly DeskFinding[] {
+  const { transcript } = readContent({ content, id }).sources;
+  const lines = transcript === null ? [] : parseVtt(decodeVtt(transcript.bytes).text).cues.map(({ line }) => line);
+  return findings.map((finding): DeskFinding => {
+    const { rule, level, seconds, says, mend, at } = finding;
+    const caption = at.file === transcript?.file ? lines.findLastIndex((line) => line <= at.line) : -1;
+    const ms = seconds === null ? null : Math.round(seconds * 1000);
+    return { rule, level, at: ms, says, mend, caption: caption === -1 ? null : caption };
+  });
+}
+
+/** What publishing an episode would do, and which proposals somebody must say to be right. Writes nothing. */
+export async function planPublish(content: string, id: string, world: RecordWorld): Promise<DeskPublish> {
+  const options = { content, episode: id, reissue: null, repair: false, dryRun: true };
+  const asked = await proposalsToConfirm(options, world);
+  const { sources } = readContent({ content, id });
+  const confirmed = digestOfTexts(sources);
+  const plan = told(await publishEpisode({ ...options, confirmed }, world), content, id);
+  const proposals = plan.state === "nothing" ? [] : proposalsIn(sources);
+  return {
+    ...plan,
+    proposals: proposals.map(({ what, name, ms }) => ({ what, name, at: ms })),
+    digest: asked?.digest ?? null,
+  };
+}
+
+/** Publishes an episode. @param confirmed the digest of the texts whose proposals somebody said to be right. */
+export async function enterPublish(
+  content: string,
+  id: string,
+  confirmed: string | null,
+  world: RecordWorld,
+): Promise<DeskPublish> {
+  const options = { content, episode: id, reissue: null, repair: false, dryRun: false, confirmed };
+  return told(await publishEpisode(options, world), content, id);
+}
+
+function told({ state, refused, findings, entries }: Published, content: string, id: string): DeskPublish {
+  const all = withCaptions(findings, content, id);
+  return {
+    state,
+    refused,
+    findings: [...all.filter(({ level }) => level === "blocks"), ...all.filter(({ level }) => level !== "blocks")],
+    proposals: [],
+    digest: null,
+    entries: (entries ?? []).map(({ entry, title, segments, cues, correction }) =>
+      correction === null
+        ? `${entry.what}: “${title}”, ${segments} segments, ${cues} captions`
+        : `${entry.what}: ${correction.id}, signed ${correction.signed}`,
+    ),
+  };
+}

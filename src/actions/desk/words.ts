@@ -1,0 +1,98 @@
+import { timedWords } from "../../derive/propose/again.ts";
+import { programmeEnd } from "../../derive/timeMap.ts";
+import { soundIn } from "../../derive/turns.ts";
+import { CAPTION_FIGURES } from "../../model/captions.ts";
+import type { DeskCaption, DeskWords } from "../../model/desk.ts";
+import type { Episode, TranscriptCue } from "../../model/episode.ts";
+import { blocks } from "../../model/finding.ts";
+import type { Programme } from "../../model/programme.ts";
+import { UsageError } from "../../model/usageError.ts";
+import { parseTranscript, type Source } from "../../read/index.ts";
+import { isPublished } from "../../record/entry.ts";
+import { type Content, readContent } from "../retimeContent.ts";
+import { digestOfTexts } from "../texts.ts";
+import { type Journal, readJournal } from "./journal.ts";
+
+/** An episode whose words can be worked on. */
+export interface Opened {
+  readonly content: string;
+  readonly id: string;
+  readonly sources: Content["sources"];
+  readonly transcript: Source;
+  readonly programme: Programme;
+  readonly episode: Episode;
+  readonly cues: readonly TranscriptCue[];
+  readonly journal: Journal;
+  readonly published: boolean;
+}
+
+/** Reads an episode for the desk. @throws UsageError with what stands in the way, where it can't be read. */
+export async function openWords(content: string, id: string): Promise<Opened> {
+  const { sources, programme, episode, findings } = readContent({ content, id });
+  const { transcript, record } = sources;
+  const published = isPublished(record?.bytes ?? null);
+  const parsed = transcript === null ? null : parseTranscript(transcript);
+  if (programme === null || episode === null || transcript === null || parsed === null || !parsed.ok) {
+    const [first] = [...findings, ...(parsed?.findings ?? [])].filter(blocks);
+    throw new UsageError(
+      first === undefined ? `${id} can't be read.` : `${first.at.file}: ${first.says} ${first.mend}`,
+    );
+  }
+  const journal = await readJournal(content, sources.folder, versionOf(sources));
+  return { content, id, sources, transcript, programme, episode, cues: parsed.value, journal, published };
+}
+
+/** Tells apart what an episode's texts may be. */
+export const versionOf = (sources: Parameters<typeof digestOfTexts>[0]): string => digestOfTexts(sources);
+
+/** What the desk's page is told of the words. */
+export function wordsOf({ id, episode, programme, sources, cues, journal, published }: Opened): DeskWords {
+  const { segments, cuts, clock, media } = episode;
+  return {
+    id,
+    title: episode.title,
+    version: versionOf(sources),
+    published,
+    end: Math.max(programmeEnd(episode), ...cues.map(({ end }) => end)),
+    clock,
+    cuts: cuts.map(({ from, to }) => ({ from, to })),
+    media: media.map(({ src, type }) => ({ src, type })),
+    segments: segments.map(({ slug, title, kind, in: start, out, proposed }) => ({
+      slug,
+      title,
+      kind,
+      in: start,
+      out,
+      proposed: proposed !== undefined,
+    })),
+    speakers: speakersOf(cues, episode, programme),
+    fastest: (programme.captions ?? CAPTION_FIGURES).fastest,
+    captions: cues.map(captionOf),
+    canUndo: journal.done.length > 0,
+    canRedo: journal.undone.length > 0,
+  };
+}
+
+function captionOf(cue: TranscriptCue, n: number): DeskCaption {
+  const { start, end, pieces } = cue;
+  const [first] = pieces;
+  const words = timedWords([cue]);
+  return {
+    n,
+    start,
+    end,
+    voice: first?.voice ?? null,
+    proposed: pieces.some(({ proposed }) => proposed === true),
+    text: words.map(({ text }) => text).join(" "),
+    isSound: soundIn(cue) !== null,
+    isMixed: pieces.some(({ voice, language }) => voice !== first?.voice || language !== null),
+    words: words.map((word) => ({ text: word.text, start: word.start, end: Math.min(word.end, end) })),
+  };
+}
+
+function speakersOf(cues: readonly TranscriptCue[], episode: Episode, programme: Programme): readonly string[] {
+  const heard = cues.flatMap(({ pieces }) => pieces.flatMap(({ voice }) => (voice === null ? [] : [voice])));
+  const people = programme.names.filter(({ kind }) => kind === "person").map(({ name }) => name);
+  const planned = episode.segments.flatMap(({ by }) => by);
+  return [...new Set([...programme.presenters, ...planned, ...heard, ...people])];
+}

@@ -1,0 +1,59 @@
+import type { DeskProgress } from "../../model/desk.ts";
+
+/** What the server refused, as sentences for people. */
+export class Refused extends Error {}
+
+const token = (): string => document.querySelector<HTMLMetaElement>("meta[name=desk-token]")?.content ?? "";
+
+/** The server can't be reached: nothing was changed, and what is typed is still on the page. */
+const AWAY = "The desk's server does not answer. What you typed is still here, and is sent again when it is back.";
+
+async function ask(path: string, init: RequestInit = {}): Promise<Response> {
+  const headers = { ...init.headers, "x-desk-token": token() };
+  const response = await fetch(path, { ...init, headers }).catch(() => null);
+  if (response === null) throw new Unreachable(AWAY);
+  if (!response.ok) {
+    const body = (await response.json().catch(() => null)) as { readonly says?: string } | null;
+    throw new Refused(body?.says ?? `The server failed (${response.status}).`);
+  }
+  return response;
+}
+
+export class Unreachable extends Error {}
+
+export async function read<T>(path: string): Promise<T> {
+  return (await (await ask(path)).json()) as T;
+}
+
+export async function bytesOf(path: string): Promise<Uint8Array> {
+  return new Uint8Array(await (await ask(path)).arrayBuffer());
+}
+
+export async function write<T>(path: string, body: unknown): Promise<T> {
+  return (await (await ask(path, { method: "POST", body: JSON.stringify(body) })).json()) as T;
+}
+
+/** Sends a file. @returns the name by which it is asked for. */
+export async function sendFile(file: File): Promise<string> {
+  const response = await ask(`/api/incoming/${encodeURIComponent(file.name)}`, { method: "POST", body: file });
+  return ((await response.json()) as { readonly file: string }).file;
+}
+
+/** Work that takes a while. @param tell is told what is being done. @returns how it ended. */
+export async function work(path: string, body: unknown, tell: (says: string) => void): Promise<DeskProgress> {
+  const response = await ask(path, { method: "POST", body: JSON.stringify(body) });
+  const reader = response.body?.pipeThrough(new TextDecoderStream()).getReader();
+  let [rest, last]: [string, DeskProgress] = ["", { is: "failed", says: AWAY }];
+  for (;;) {
+    const piece = await reader?.read().catch(() => null);
+    if (piece === null || piece === undefined || piece.done) return last;
+    const lines = (rest + piece.value).split("\n");
+    rest = lines.pop() ?? "";
+    for (const line of lines) {
+      last = JSON.parse(line) as DeskProgress;
+      if (last.is === "doing") tell(last.says);
+    }
+  }
+}
+
+export const saysOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));

@@ -1,0 +1,16 @@
+import { render } from "preact";
+import { Begin } from "./begin.tsx";
+import { Publish } from "./publish.tsx";
+import { Tonight } from "./tonight.tsx";
+import { Words } from "./words.tsx";
+
+const [, view = "", id = ""] = /^\/(\w*)(?:\/([0-9a-z-]+))?$/.exec(location.pathname) ?? [];
+
+function Desk() {
+  if (view === "begin") return <Begin />;
+  if (view === "words") return <Words id={id} />;
+  if (view === "publish") return <Publish id={id} />;
+  return <Tonight />;
+}
+
+render(<Desk />, document.body);

@@ -1,0 +1,88 @@
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { DeskCut, DeskWords } from "../../model/desk.ts";
+
+type Timed = Pick<DeskWords, "clock" | "cuts">;
+
+/** A moment of the episode in the recording, in milliseconds; inside a cut, where that stands. */
+export function toMedia(at: number, { clock, cuts }: Timed): number {
+  if (clock === "media") return at;
+  return at - cuts.reduce((sum, { from, to }) => sum + Math.max(0, Math.min(at, to) - from), 0);
+}
+
+/** A moment of the recording in the episode, in milliseconds. */
+export function toClock(at: number, { clock, cuts }: Timed): number {
+  if (clock === "media") return at;
+  let moment = at;
+  for (const { from, to } of cuts.toSorted((a: DeskCut, b: DeskCut) => a.from - b.from))
+    if (moment >= from) moment += to - from;
+  return moment;
+}
+
+export interface Playback {
+  readonly audio: { current: HTMLAudioElement | null };
+  /** Milliseconds of the episode's clock. */
+  readonly now: number;
+  readonly isPlaying: boolean;
+  /** Why nothing can be heard; null: it can. */
+  readonly fault: string | null;
+  playFrom(at: number): void;
+  seek(at: number): void;
+  toggle(): void;
+}
+
+/** The recording, by the episode's clock. */
+export function usePlayback(words: DeskWords | null): Playback {
+  const audio = useRef<HTMLAudioElement | null>(null);
+  const [now, setNow] = useState(0);
+  const [isPlaying, setIsPlaying] = useState(false);
+  const [fault, setFault] = useState<string | null>(null);
+  const timed: Timed = words ?? { clock: "media", cuts: [] };
+  useEffect(() => {
+    const own = audio.current;
+    if (own === null) return;
+    let frame = 0;
+    const show = () => setNow(toClock(own.currentTime * 1000, timed));
+    const run = () => {
+      show();
+      frame = requestAnimationFrame(run);
+    };
+    const start = () => {
+      setIsPlaying(true);
+      frame = requestAnimationFrame(run);
+    };
+    const stop = () => {
+      setIsPlaying(false);
+      cancelAnimationFrame(frame);
+      show();
+    };
+    const fail = () => setFault("The recording can't be played here. The words can be corrected all the same.");
+    own.addEventListener("play", start);
+    own.addEventListener("pause", stop);
+    own.addEventListener("seeked", show);
+    own.addEventListener("error", fail, true);
+    return () => {
+      cancelAnimationFrame(frame);
+      own.removeEventListener("play", start);
+      own.removeEventListener("pause", stop);
+      own.removeEventListener("seeked", show);
+      own.removeEventListener("error", fail, true);
+    };
+  }, [words?.id, words === null]);
+  const seek = (at: number) => {
+    if (audio.current !== null) audio.current.currentTime = Math.max(0, toMedia(at, timed)) / 1000;
+    setNow(at);
+  };
+  const play = () => void audio.current?.play().catch(() => undefined);
+  return {
+    audio,
+    now,
+    isPlaying,
+    fault,
+    seek,
+    playFrom: (at) => {
+      seek(at);
+      play();
+    },
+    toggle: () => (audio.current?.paused === false ? audio.current.pause() : play()),
+  };
+}

@@ -1,0 +1,119 @@
+import { useState } from "preact/hooks";
+import { formatClock } from "../../model/clock.ts";
+import type { DeskEdit, DeskWords } from "../../model/desk.ts";
+
+interface ToolsProps {
+  readonly words: DeskWords;
+  readonly now: number;
+  readonly isPlaying: boolean;
+  readonly isSaved: boolean;
+  /** How many captions wait for somebody. */
+  readonly doubts: number;
+  readonly onToggle: () => void;
+  readonly onEdit: (edit: DeskEdit) => void;
+  readonly onNextDoubt: () => void;
+}
+
+const KEYS = [
+  ["Ctrl+Space", "play, or pause"],
+  ["Alt+Enter, Alt+click", "play from this word"],
+  ["Enter", "part the caption here"],
+  ["Backspace at its beginning", "join it with the one before"],
+  ["Alt+1 to Alt+9", "who speaks, from here to the end of the turn"],
+  ["Alt+Y", "the proposed speaker is right"],
+  ["Tab, Shift+Tab", "the next doubt, the one before"],
+  ["Ctrl+Z, Ctrl+Y", "undo, and do again"],
+  ["Escape", "out of the captions, to these buttons"],
+] as const;
+
+/** The buttons above the words. */
+export function Tools({ words, now, isPlaying, isSaved, doubts, onToggle, onEdit, onNextDoubt }: ToolsProps) {
+  const [isFinding, setIsFinding] = useState(false);
+  const { canUndo, canRedo, published } = words;
+  return (
+    <>
+      <div class="desk-tools" role="toolbar" aria-label="Words">
+        <button type="button" onClick={onToggle}>
+          {isPlaying ? "Pause" : "Play"}
+        </button>
+        <span class="desk-now">{formatClock(now)}</span>
+        <button type="button" class="desk-small" disabled={doubts === 0} onClick={onNextDoubt}>
+          Next doubt ({doubts})
+        </button>
+        {!published && (
+          <>
+            <button type="button" class="desk-small" disabled={!canUndo} onClick={() => onEdit({ op: "undo" })}>
+              Undo
+            </button>
+            <button type="button" class="desk-small" disabled={!canRedo} onClick={() => onEdit({ op: "redo" })}>
+              Do again
+            </button>
+            <button type="button" class="desk-small" onClick={() => onEdit({ op: "names" })}>
+              Names as registered
+            </button>
+            <button type="button" class="desk-small" aria-expanded={isFinding} onClick={() => setIsFinding(!isFinding)}>
+              Find and replace
+            </button>
+            <span class="desk-saved" role="status">
+              {isSaved ? "Saved" : "Not saved yet"}
+            </span>
+          </>
+        )}
+      </div>
+      {isFinding && <Replace words={words} onEdit={onEdit} />}
+      <details class="desk-keys">
+        <summary>Keys</summary>
+        <dl>
+          {KEYS.map(([key, does]) => (
+            <div key={key}>
+              <dt>{key}</dt>
+              <dd>{does}</dd>
+            </div>
+          ))}
+        </dl>
+      </details>
+    </>
+  );
+}
+
+/** So many places are shown before they are changed. */
+const SHOWN = 8;
+
+function Replace({ words, onEdit }: Pick<ToolsProps, "words" | "onEdit">) {
+  const [find, setFind] = useState("");
+  const [by, setBy] = useState("");
+  const plain = find.trim().replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
+  const pattern = plain === "" ? null : new RegExp(`(?<![\\p{L}\\p{N}])${plain}(?![\\p{L}\\p{N}])`, "giu");
+  const found =
+    pattern === null ? [] : words.captions.filter(({ text, isSound }) => !isSound && text.search(pattern) !== -1);
+  return (
+    <form
+      class="desk-replace"
+      onSubmit={(event) => {
+        event.preventDefault();
+        onEdit({ op: "replace", find, by });
+      }}
+    >
+      <label>
+        <span>Find these words</span>
+        <input value={find} onInput={(event) => setFind(event.currentTarget.value)} />
+      </label>
+      <label>
+        <span>Write instead</span>
+        <input value={by} onInput={(event) => setBy(event.currentTarget.value)} />
+      </label>
+      <button type="submit" disabled={found.length === 0}>
+        Replace in {found.length} {found.length === 1 ? "caption" : "captions"}
+      </button>
+      <ol class="desk-preview">
+        {found.slice(0, SHOWN).map(({ n, start, text }) => (
+          <li key={n}>
+            <span class="desk-at">{formatClock(start)}</span>{" "}
+            {pattern === null ? text : text.replace(pattern, by.trim())}
+          </li>
+        ))}
+        {found.length > SHOWN && <li>and {found.length - SHOWN} more</li>}
+      </ol>
+    </form>
+  );
+}

@@ -1,0 +1,47 @@
+import type { DeskCaption, DeskEdit } from "../../model/desk.ts";
+
+interface TurnHeadProps {
+  readonly caption: DeskCaption;
+  /** The number after the turn's last caption. */
+  readonly to: number;
+  readonly speakers: readonly string[];
+  readonly isLocked: boolean;
+  readonly onEdit: (edit: DeskEdit) => void;
+}
+
+/** Who speaks in a turn. What is only proposed looks unlike what somebody has said. */
+export function TurnHead({ caption, to, speakers, isLocked, onEdit }: TurnHeadProps) {
+  const { n: from, voice, proposed } = caption;
+  const known = voice === null || speakers.includes(voice) ? speakers : [voice, ...speakers];
+  if (isLocked || caption.isMixed) {
+    return <li class="desk-turn">{caption.isMixed ? "Several speakers" : (voice ?? "Speaker not named")}</li>;
+  }
+  return (
+    <li class={`desk-turn${proposed ? " is-proposed" : ""}`}>
+      <select
+        aria-label={`Who speaks${proposed ? " (proposed)" : ""}`}
+        value={voice ?? ""}
+        onChange={(event) => {
+          const name = event.currentTarget.value;
+          onEdit({ op: "voice", from, to, voice: name === "" ? null : name });
+        }}
+      >
+        <option value="">Speaker not named</option>
+        {known.map((name, n) => (
+          <option key={name} value={name}>
+            {name}
+            {n < 9 ? ` (Alt+${n + 1})` : ""}
+          </option>
+        ))}
+      </select>
+      {proposed && (
+        <>
+          <span class="desk-proposed">proposed</span>
+          <button type="button" class="desk-small" onClick={() => onEdit({ op: "accept", from, to })}>
+            That is right
+          </button>
+        </>
+      )}
+    </li>
+  );
+}

@@ -1,0 +1,226 @@
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import type { DeskCaption, DeskFinding, DeskWords } from "../../model/desk.ts";
+import { bytesOf } from "./api.ts";
+import { CaptionRow, type CaretAt, type RowActions } from "./captionRow.tsx";
+import { useEditing } from "./editing.ts";
+import { Fault, Frame } from "./frame.tsx";
+import { usePlayback } from "./playback.ts";
+import { SegmentHead } from "./segmentHead.tsx";
+import { Strip } from "./strip.tsx";
+import { Tools } from "./tools.tsx";
+import { TurnHead } from "./turnHead.tsx";
+
+/** What the page shows at its place anyway. */
+const UNSAID = new Set(["proposals-unconfirmed", "speakers-proposed"]);
+
+const NONE: readonly DeskFinding[] = [];
+
+/** The words of an episode, corrected by ear. */
+export function Words({ id }: { readonly id: string }) {
+  const editing = useEditing(id);
+  const { words, findings, fault, says, mine, isSaved } = editing;
+  const playback = usePlayback(words);
+  const [peaks, setPeaks] = useState<Uint8Array | null>(null);
+  const [caret, setCaret] = useState<CaretAt | null>(null);
+  const hasWords = words !== null;
+  useEffect(() => {
+    if (hasWords) bytesOf(`/api/peaks/${id}`).then(setPeaks, () => undefined);
+  }, [id, hasWords]);
+  useEffect(() => {
+    const at = /^#t=(\d+(?:\.\d+)?)$/.exec(location.hash)?.[1];
+    if (words === null || at === undefined) return;
+    const moment = Number(at) * 1000;
+    playback.seek(moment);
+    const own = words.captions.findLast(({ start }) => start <= moment + 1);
+    if (own !== undefined) setCaret({ caption: own.n, offset: 0 });
+  }, [hasWords]);
+  const byCaption = useMemo(() => groupedBy(findings), [findings]);
+  // Actions are made once, so that a row that did not change is not drawn again: they look here for what is now.
+  const now = useRef({ editing, playback, byCaption });
+  now.current = { editing, playback, byCaption };
+  const actions = useMemo(() => actionsFor(now, setCaret), [id]);
+
+  if (words === null) {
+    return (
+      <Frame title="Words" id={id} here="words">
+        <Fault says={fault} />
+      </Frame>
+    );
+  }
+  const { captions, media, segments, published } = words;
+  const saidIn = captions.findLast(({ start }) => start <= playback.now);
+  const isIn = saidIn !== undefined && playback.now < saidIn.end && playback.isPlaying;
+  const said = isIn ? saidIn.words.findLastIndex(({ start }) => start <= playback.now) : -1;
+  return (
+    <Frame title={words.title} id={id} here="words">
+      {/* biome-ignore lint/a11y/useMediaCaption: the page below is the captions */}
+      <audio ref={playback.audio} preload="metadata">
+        {media.map(({ src, type }) => (
+          <source key={src} src={/^[a-z]+:/.test(src) ? src : `/media/${id}/${encodeURIComponent(src)}`} type={type} />
+        ))}
+      </audio>
+      <div class="desk-deck">
+        <Strip words={words} peaks={peaks} now={playback.now} onSeek={playback.seek} />
+        <Tools
+          words={words}
+          now={playback.now}
+          isPlaying={playback.isPlaying}
+          isSaved={isSaved}
+          doubts={doubtsIn(words, byCaption).length}
+          onToggle={playback.toggle}
+          onEdit={(edit) => void editing.change(edit)}
+          onNextDoubt={() =>
+            actions.toDoubt(
+              document.activeElement?.closest(".desk-caption") === null ? -1 : captionOf(document.activeElement),
+              1,
+            )
+          }
+        />
+        <Fault says={fault ?? playback.fault} />
+        <p role="status" class="desk-doing">
+          {says ?? ""}
+        </p>
+        {mine !== null && (
+          <div class="desk-mine" role="alert">
+            <p>
+              You typed “{mine.text}” at caption {mine.caption + 1}. There it says now “
+              {captions[mine.caption]?.text ?? "nothing"}”.
+            </p>
+            <button type="button" onClick={editing.putMine}>
+              Put mine in
+            </button>
+            <button type="button" onClick={editing.dropMine}>
+              Leave it as it is
+            </button>
+          </div>
+        )}
+        {published && (
+          <p class="desk-note">This transcript is published: it is shown, and corrected by dated corrections.</p>
+        )}
+      </div>
+      <ol class="desk-captions" aria-label="Captions">
+        {captions.map((caption, k) => (
+          <>
+            {segments
+              .filter(({ in: start }) => start <= caption.start && start > (captions[k - 1]?.start ?? -1))
+              .map(({ slug, title, in: start, proposed }) => (
+                <SegmentHead
+                  key={`s ${slug}`}
+                  slug={slug}
+                  title={title}
+                  at={start}
+                  isProposed={proposed}
+                  isFirst={segments[0]?.slug === slug}
+                  isLocked={published}
+                  now={playback}
+                  onEdit={(edit) => void editing.change(edit)}
+                />
+              ))}
+            {isTurnStart(captions, k) && (
+              <TurnHead
+                key={`t ${caption.n}`}
+                caption={caption}
+                to={turnEnd(captions, k)}
+                speakers={words.speakers}
+                isLocked={published}
+                onEdit={(edit) => void editing.change(edit)}
+              />
+            )}
+            <CaptionRow
+              key={`c ${caption.n}`}
+              caption={caption}
+              findings={byCaption.get(caption.n) ?? NONE}
+              fastest={words.fastest}
+              isLocked={published}
+              said={saidIn === caption ? said : -1}
+              caret={caret?.caption === caption.n ? caret.offset : null}
+              actions={actions}
+            />
+          </>
+        ))}
+      </ol>
+    </Frame>
+  );
+}
+
+const captionOf = (element: Element | null): number => Number(element?.closest(".desk-caption")?.id.slice(1) ?? -1);
+
+function groupedBy(findings: readonly DeskFinding[]): ReadonlyMap<number, readonly DeskFinding[]> {
+  const by = new Map<number, DeskFinding[]>();
+  for (const finding of findings) {
+    const { caption } = finding;
+    if (caption === null || UNSAID.has(finding.rule)) continue;
+    by.set(caption, [...(by.get(caption) ?? []), finding]);
+  }
+  return by;
+}
+
+const isTurnStart = (captions: readonly DeskCaption[], k: number): boolean => {
+  const [before, own] = [captions[k - 1], captions[k]];
+  if (own === undefined || own.isSound) return false;
+  return before === undefined || before.isSound || before.voice !== own.voice || before.proposed !== own.proposed;
+};
+
+/** Where the turn ends that a caption belongs to: the number after its last caption. */
+export function turnEnd(captions: readonly DeskCaption[], k: number): number {
+  let to = k + 1;
+  while (to < captions.length && !captions[to]?.isSound && !isTurnStart(captions, to)) to++;
+  return to;
+}
+
+/** The captions that wait for somebody: where a proposed turn begins, and what a check has found. */
+export const doubtsIn = (
+  { captions }: DeskWords,
+  byCaption: ReadonlyMap<number, readonly DeskFinding[]>,
+): readonly number[] =>
+  captions.flatMap(({ n, proposed }, k) => ((proposed && isTurnStart(captions, k)) || byCaption.has(n) ? [n] : []));
+
+interface Now {
+  readonly current: {
+    readonly editing: ReturnType<typeof useEditing>;
+    readonly playback: ReturnType<typeof usePlayback>;
+    readonly byCaption: ReadonlyMap<number, readonly DeskFinding[]>;
+  };
+}
+
+function actionsFor(now: Now, setCaret: (at: CaretAt | null) => void): RowActions {
+  const captions = () => now.current.editing.words?.captions ?? [];
+  const change: Now["current"]["editing"]["change"] = (edit) => now.current.editing.change(edit);
+  return {
+    type: (...typed) => {
+      setCaret(null);
+      now.current.editing.type(...typed);
+    },
+    isTyping: (caption) => now.current.editing.isTyping(caption),
+    leave: () => now.current.editing.leave(),
+    split: async (caption, word) => {
+      if (await change({ op: "split", caption, word })) setCaret({ caption: caption + 1, offset: 0 });
+    },
+    joinBefore: async (caption) => {
+      const offset = (captions()[caption - 1]?.text.length ?? 0) + 1;
+      if (await change({ op: "join", caption: caption - 1 })) setCaret({ caption: caption - 1, offset });
+    },
+    playFrom: (at) => now.current.playback.playFrom(at),
+    toggle: () => now.current.playback.toggle(),
+    toDoubt: (caption, by) => {
+      const { words } = now.current.editing;
+      const all = words === null ? [] : doubtsIn(words, now.current.byCaption);
+      const next = by === 1 ? all.find((n) => n > caption) : all.findLast((n) => n < caption);
+      if (next === undefined) return false;
+      setCaret({ caption: next, offset: 0 });
+      document.getElementById(`c${next}`)?.scrollIntoView({ block: "center" });
+      return true;
+    },
+    speaker: (caption, number) => {
+      const voice = now.current.editing.words?.speakers[number - 1];
+      if (voice !== undefined) void change({ op: "voice", from: caption, to: turnEnd(captions(), caption), voice });
+    },
+    accept: (caption) => {
+      let from = caption;
+      while (from > 0 && !isTurnStart(captions(), from)) from--;
+      void change({ op: "accept", from, to: turnEnd(captions(), from) });
+    },
+    undo: () => void change({ op: "undo" }),
+    redo: () => void change({ op: "redo" }),
+  };
+}

@@ -1,0 +1,128 @@
+import type { SegmentKind } from "./episode.ts";
+
+/** What the desk's page and its server tell each other. Times in milliseconds of the episode's clock. */
+
+/** An episode as the evening sees it. `draft`: nothing of it is published. */
+export interface DeskEpisode {
+  readonly id: string;
+  readonly title: string;
+  readonly aired: string;
+  readonly state: "draft" | "published" | "unreadable";
+  readonly proposals: number;
+  /** The next thing to do, as a sentence. */
+  readonly next: string;
+}
+
+export interface DeskTonight {
+  readonly programme: string;
+  /** The newest first; no more than the last few evenings, and all drafts among them. */
+  readonly episodes: readonly DeskEpisode[];
+}
+
+export interface DeskWord {
+  readonly text: string;
+  readonly start: number;
+  readonly end: number;
+}
+
+export interface DeskCaption {
+  /** Its number in the file, from 0. */
+  readonly n: number;
+  readonly start: number;
+  readonly end: number;
+  readonly voice: string | null;
+  readonly proposed: boolean;
+  /** Its words between single blanks; of a sound the text in its brackets too. */
+  readonly text: string;
+  /** What is heard and not said. */
+  readonly isSound: boolean;
+  /** Several voices: it is shown, and edited in the file only. */
+  readonly isMixed: boolean;
+  readonly words: readonly DeskWord[];
+}
+
+export interface DeskSegment {
+  readonly slug: string;
+  readonly title: string;
+  readonly kind: SegmentKind;
+  readonly in: number;
+  readonly out: number;
+  readonly proposed: boolean;
+}
+
+/** A stretch that the recording lacks. */
+export interface DeskCut {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** An episode's words, to be worked on. */
+export interface DeskWords {
+  readonly id: string;
+  readonly title: string;
+  /** Tells whether the files are still the ones that were seen. */
+  readonly version: string;
+  /** What is published is shown, and corrected elsewhere. */
+  readonly published: boolean;
+  readonly end: number;
+  readonly clock: "aired" | "media";
+  readonly cuts: readonly DeskCut[];
+  readonly media: readonly { readonly src: string; readonly type: string }[];
+  readonly segments: readonly DeskSegment[];
+  /** Who may speak: those who do, the presenters, the names of the running order, then the register's people. */
+  readonly speakers: readonly string[];
+  /** Words a minute past which a caption can't be read. */
+  readonly fastest: number;
+  readonly captions: readonly DeskCaption[];
+  readonly canUndo: boolean;
+  readonly canRedo: boolean;
+}
+
+/** One change to the words. Captions by their numbers. */
+export type DeskEdit =
+  /** `isWhole`: somebody has gone on to something else; only then is a caption that holds too much cut into several. */
+  | { readonly op: "words"; readonly caption: number; readonly text: string; readonly isWhole: boolean }
+  | { readonly op: "split"; readonly caption: number; readonly word: number }
+  | { readonly op: "join"; readonly caption: number }
+  | { readonly op: "voice"; readonly from: number; readonly to: number; readonly voice: string | null }
+  | { readonly op: "accept"; readonly from: number; readonly to: number }
+  /** `at` null: the in point is right as it is proposed. */
+  | { readonly op: "point"; readonly segment: string; readonly at: number | null }
+  | { readonly op: "replace"; readonly find: string; readonly by: string }
+  | { readonly op: "names" }
+  | { readonly op: "undo" }
+  | { readonly op: "redo" };
+
+/** What came of a change. `stale`: the file is another by now; `words` is how it is. */
+export type DeskEdited =
+  | { readonly is: "done"; readonly words: DeskWords; readonly says: string | null }
+  | { readonly is: "stale"; readonly words: DeskWords }
+  | { readonly is: "refused"; readonly says: string };
+
+export interface DeskFinding {
+  readonly rule: string;
+  readonly level: "blocks" | "warns";
+  /** Milliseconds; null: of no moment. */
+  readonly at: number | null;
+  readonly says: string;
+  readonly mend: string;
+  /** The caption it is about; null: none. */
+  readonly caption: number | null;
+}
+
+/** What publishing would do, or did. */
+export interface DeskPublish {
+  readonly state: "unread" | "blocked" | "refused" | "nothing" | "trial" | "entered";
+  readonly refused: string | null;
+  readonly findings: readonly DeskFinding[];
+  readonly proposals: readonly { readonly what: string; readonly name: string; readonly at: number }[];
+  /** Of the texts that the proposals stand in: what somebody confirms. */
+  readonly digest: string | null;
+  readonly entries: readonly string[];
+}
+
+/** A line of the answer to a long piece of work. */
+export type DeskProgress =
+  | { readonly is: "doing"; readonly says: string }
+  | { readonly is: "done"; readonly says: string; readonly to: string | null }
+  | { readonly is: "failed"; readonly says: string };

@@ -1,0 +1,224 @@
+import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { openDesk } from "../../src/desk/desk.ts";
+import type { Serving } from "../../src/desk/serve.ts";
+import { nodeFiles } from "../../src/write/files.ts";
+import { EVENING } from "../support/evening.ts";
+import { BROWSER, launch, UNLESS_BROWSER, type Visit, visit } from "./chromium.ts";
+import { CONTENT } from "./demo.ts";
+
+const ID = "2027-03-01";
+const AXE = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+/** The words that the page shows, a caption each. */
+const captions = (page: Page) => page.locator(".desk-text").allTextContents();
+const field = (page: Page, n: number) => page.locator(`#c${n} .desk-text`);
+const saved = (page: Page) => page.locator(".desk-saved", { hasText: /^Saved$/ }).waitFor();
+
+describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
+  let place: string;
+  let content: string;
+  let desk: Serving;
+  let browser: Browser;
+  let own: Visit;
+  const transcript = () => readFile(join(content, "episodes/2027", ID, "transcript.vtt"), "utf8");
+  const open = () => openDesk(options());
+  const options = () => ({
+    content,
+    out: join(place, "site"),
+    cache: join(place, "cache"),
+    world: { clock: () => new Date("2027-03-02T08:00:00Z"), files: nodeFiles },
+    listen: null,
+    port: null,
+  });
+  const goTo = async (path: string) => {
+    await own.page.goto(desk.url + path);
+    await own.page.waitForLoadState("networkidle");
+  };
+
+  /** Presses a button for as long as there is something left for it. */
+  const pressAll = async (name: string) => {
+    const button = own.page.getByRole("button", { name });
+    while (await button.isEnabled()) {
+      const before = await transcript();
+      await button.click();
+      await expect.poll(transcript).not.toBe(before);
+      await own.page.waitForTimeout(100);
+    }
+  };
+
+  beforeAll(async () => {
+    place = await mkdtemp(join(tmpdir(), "desk-"));
+    content = join(place, "content");
+    await cp(CONTENT, content, { recursive: true });
+    const programme = await readFile(join(content, "programme.md"), "utf8");
+    await writeFile(join(content, "programme.md"), programme.replace(/^own: .*\n/m, ""));
+    desk = await open();
+    browser = await launch();
+    own = await visit(browser);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await desk?.close();
+    await rm(place, { recursive: true, force: true });
+  });
+
+  test("an episode is begun from files, and what was assumed is told", async () => {
+    await goTo("");
+    await own.page.getByRole("link", { name: "Begin an episode" }).click();
+    await own.page.getByLabel(/^Date/).fill(ID);
+    await own.page.locator("input[type=file]").setInputFiles([join(EVENING, "raw.vtt"), join(EVENING, "order.csv")]);
+    await own.page.getByRole("button", { name: "Begin" }).click();
+    await own.page
+      .getByText("There is no recording")
+      .or(own.page.getByText(/captions, \d+ segments/))
+      .first()
+      .waitFor();
+    await own.page.getByRole("link", { name: "Go to the words" }).click();
+    await own.page.locator(".desk-caption").first().waitFor();
+    expect((await captions(own.page)).join(" ")).toContain("Good evening");
+  });
+
+  test("words are corrected, parted, joined and given a speaker by keyboard; each change is in the file", async () => {
+    const { page } = own;
+    await goTo(`words/${ID}`);
+    const before = await captions(page);
+    await field(page, 0).click();
+    await page.keyboard.press("End");
+    await page.keyboard.type(" indeed");
+    await saved(page);
+    expect(await transcript()).toContain("indeed");
+    await page.keyboard.press("Home");
+    const [first = ""] = (before[0] ?? "").split(" ");
+    for (let n = 0; n < first.length + 1; n++) await page.keyboard.press("ArrowRight");
+    await page.keyboard.press("Enter");
+    await page.waitForFunction((count) => document.querySelectorAll(".desk-text").length === count, before.length + 1);
+    expect((await captions(page))[0]).toBe(first);
+    // The caret stands at the beginning of the second half.
+    await page.waitForFunction(() => document.activeElement?.closest("#c1") !== null);
+    await page.keyboard.press("Backspace");
+    await page.waitForFunction((count) => document.querySelectorAll(".desk-text").length === count, before.length);
+    expect((await captions(page))[0]).toBe(`${before[0]} indeed`);
+    await page.keyboard.press("Alt+2");
+    const second =
+      (await page.locator("select[aria-label^='Who speaks']").first().locator("option").nth(2).textContent()) ?? "";
+    await page.waitForFunction(
+      (name) => document.querySelector<HTMLSelectElement>("select[aria-label='Who speaks']")?.value === name,
+      second.replace(/ \(Alt.*/, ""),
+    );
+    expect(await transcript()).toContain(`<v ${second.replace(/ \(Alt.*/, "")}>`);
+  });
+
+  test("undo goes back through the whole session, also after the server was started anew", async () => {
+    const now = await transcript();
+    await desk.close();
+    desk = await open();
+    await goTo(`words/${ID}`);
+    await pressAll("Undo");
+    expect(await transcript()).not.toContain("indeed");
+    await pressAll("Do again");
+    expect(await transcript()).toBe(now);
+  });
+
+  test("a file that was changed elsewhere is not overwritten, and what was typed is still there", async () => {
+    const { page } = own;
+    await goTo(`words/${ID}`);
+    const path = join(content, "episodes/2027", ID, "transcript.vtt");
+    const theirs = (await transcript()).replace("indeed", "to you");
+    await writeFile(path, theirs);
+    await field(page, 0).click();
+    await page.keyboard.press("End");
+    await page.keyboard.type(" friends");
+    await page.locator(".desk-mine").waitFor();
+    expect(await transcript()).toBe(theirs);
+    expect(await page.locator(".desk-mine").textContent()).toContain("friends");
+    await page.getByRole("button", { name: "Put mine in" }).click();
+    await expect.poll(transcript).toContain("friends");
+  });
+
+  test("what is typed while the server is away is sent when it is back", async () => {
+    const { page } = own;
+    await goTo(`words/${ID}`);
+    const { port } = desk;
+    await desk.close();
+    await field(page, 1).click();
+    await page.keyboard.press("End");
+    await page.keyboard.type(" lately");
+    await page.getByText("does not answer").first().waitFor();
+    // The page is loaded anew with the new server's token: the browser kept what was typed.
+    desk = await openDesk({ ...options(), port });
+    await goTo(`words/${ID}`);
+    await expect.poll(transcript).toContain("lately");
+    expect((await captions(page)).join(" ")).toContain("lately");
+  });
+
+  test("an in point is set where it is heard, and undone", async () => {
+    const { page } = own;
+    await goTo(`words/${ID}`);
+    const episode = () => readFile(join(content, "episodes/2027", ID, "episode.md"), "utf8");
+    const before = await episode();
+    await page.getByRole("button", { name: "0.1 s later" }).first().click();
+    await expect.poll(episode).not.toBe(before);
+    await page.getByRole("button", { name: "Undo" }).click();
+    await expect.poll(episode).toBe(before);
+  });
+
+  test("words that nobody said in the break are taken out: they stand in the way", async () => {
+    const { page } = own;
+    await goTo(`publish/${ID}`);
+    await page.getByText("stand in the break").waitFor();
+    await goTo(`words/${ID}`);
+    const inBreak = () =>
+      page.evaluate(async (id) => {
+        const words = await (await fetch(`/api/words/${id}`)).json();
+        const pause = words.segments.find(({ kind }: { kind: string }) => kind === "break");
+        const caption = words.captions.find(
+          ({ start, end }: { start: number; end: number }) => start < pause.out && end > pause.in,
+        );
+        return { n: caption?.n ?? null, count: words.captions.length };
+      }, ID);
+    for (let now = await inBreak(); now.n !== null; now = await inBreak()) {
+      await field(page, now.n).click();
+      await page.keyboard.press("Control+A");
+      await page.keyboard.press("Delete");
+      await page.keyboard.press("Escape");
+      await expect.poll(() => page.locator(".desk-caption").count()).toBe(now.count - 1);
+    }
+  });
+
+  test("what is published is listed, built and audited", async () => {
+    const { page } = own;
+    await goTo(`publish/${ID}`);
+    const box = page.getByLabel("I have checked them");
+    if ((await box.count()) > 0) await box.check();
+    await page.getByRole("button", { name: "Publish" }).click({ timeout: 10_000 });
+    await page.getByText("Nothing of them changed in silence").waitFor({ timeout: 60_000 });
+    expect(await readFile(join(place, "site", ID, "index.html"), "utf8")).toContain("friends");
+    await goTo(`words/${ID}`);
+    expect(await field(page, 0).getAttribute("contenteditable")).toBe("false");
+    await goTo("");
+    expect(await page.locator(".desk-evening").first().textContent()).toContain("Published");
+  });
+
+  test.each(["light", "dark"] as const)("no page has a fault that axe finds, %s", async (colorScheme) => {
+    const other = await visit(browser, { colorScheme, viewport: { width: 820, height: 900 } });
+    for (const path of ["", "begin", `words/${ID}`, "words/2026-10-05", `publish/${ID}`]) {
+      await other.page.goto(desk.url + path);
+      await other.page.waitForLoadState("networkidle");
+      await other.page.evaluate(AXE);
+      const violations = await other.page.evaluate(async () => {
+        const { axe } = window as unknown as {
+          axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
+        };
+        return (await axe.run()).violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ""}`);
+      });
+      expect(violations, path).toEqual([]);
+      expect(await other.page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), path).toBe(true);
+    }
+    await other.close();
+  });
+});
