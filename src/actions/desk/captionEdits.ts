@@ -1,12 +1,14 @@
+import { lengthOf } from "../../derive/align/layWords.ts";
 import { breakBefore, namesByFirst } from "../../derive/captioning/breaks.ts";
+import { makeCues } from "../../derive/captioning/cues.ts";
 import { layLines } from "../../derive/captioning/lines.ts";
+import { timeWords } from "../../derive/captioning/wordTimes.ts";
 import { timedWords } from "../../derive/propose/again.ts";
 import { soundIn } from "../../derive/turns.ts";
 import { CAPTION_FIGURES } from "../../model/captions.ts";
 import type { CuePiece, TranscriptCue } from "../../model/episode.ts";
 import { soundOf } from "../../model/spoken.ts";
 import { cueText, decodeVtt, parseVtt, replaceCues } from "../../webvtt/index.ts";
-import { retimed } from "../retimed.ts";
 import type { Opened } from "./words.ts";
 
 /** What came of a change: the transcript, or why it is not made. */
@@ -54,13 +56,12 @@ const withWords = ({ pieces }: TranscriptCue, words: readonly string[], opened: 
 ];
 
 /**
- * A caption with other words: those that stay keep their times, and where they are more than one caption holds they are
- * cut into several, up to where the next begins. No words: it is taken out.
+ * A caption with other words, in its own time; where they are more than one caption holds, and somebody has left it, they are
+ * cut into several. No words: it is taken out.
  * @param isWhole false while somebody still types: then it stays one caption, and stays.
  */
-export async function rewritten(opened: Opened, n: number, text: string, isWhole: boolean): Promise<Edited> {
-  const { cues, episode, programme, transcript } = opened;
-  const cue = cues[n];
+export function rewritten(opened: Opened, n: number, text: string, isWhole: boolean): Edited {
+  const cue = opened.cues[n];
   if (cue === undefined) return refused("There is no such caption.");
   const words = wordsIn(text);
   if (words.length === 0 && isWhole) return exchanged(opened, [n], []);
@@ -70,20 +71,29 @@ export async function rewritten(opened: Opened, n: number, text: string, isWhole
     return exchanged(opened, [n], [{ ...cue, pieces: [{ voice: null, language: null, words: `[${sound}]` }] }]);
   const plain = () => exchanged(opened, [n], [{ ...cue, pieces: withWords(cue, words, opened) }]);
   if (!isWhole || soundIn(cue) !== null || fitsOne(words, opened)) return plain();
-  const next = cues.find(({ start }) => start >= cue.end)?.start ?? cue.end;
-  const done = await retimed({
-    bytes: transcript.bytes,
-    cues,
-    episode,
-    programme,
-    edited: { words: words.map((word) => ({ text: word, voice: null })), sounds: [], findings: [] },
-    raw: null,
-    stretch: { cues: new Set([n]), whole: { start: cue.start, end: Math.max(cue.end, next) } },
-    inPoints: false,
-    listening: null,
-  });
-  // Where there is no room for so many words, they stand there all the same, and are told to be too fast.
-  return done?.text ?? plain();
+  return exchanged(opened, [n], severalOf(cue, words, opened));
+}
+
+/**
+ * Words that are too many for one caption as several, from where it began to where speech at the usual pace takes them, or
+ * to the next caption or cut. Where there is no room, they stand there all the same, and are told to be too fast.
+ */
+function severalOf(cue: TranscriptCue, words: readonly string[], opened: Opened): readonly NewCaption[] {
+  const { cues, episode, programme } = opened;
+  const { start, at, pieces } = cue;
+  const [piece] = pieces;
+  const edges = episode.clock === "aired" ? episode.cuts.flatMap(({ from, to }) => [from, to]) : [];
+  const next = Math.min(...[...cues.map((own) => own.start), ...edges].filter((own) => own >= cue.end));
+  const natural = start + lengthOf(words.map((text) => ({ text })));
+  const end = Math.round(Math.max(cue.end, Math.min(next, natural)));
+  const voice = { voice: piece?.voice ?? null, ...(piece?.proposed === undefined ? {} : { proposed: piece.proposed }) };
+  const timed = timeWords([{ start, end, voice: null, text: words.join(" "), at }], { end });
+  const made = makeCues(
+    timed.map((word) => ({ ...word, ...voice })),
+    { figures: programme.captions ?? CAPTION_FIGURES, names: programme.names.map(({ name }) => name), edges },
+  ).map((own) => ({ ...own, end: Math.min(own.end, end) }));
+  // In no time at all, nothing can be parted.
+  return made.every((own) => own.end > own.start) ? made : [{ ...cue, pieces: withWords(cue, words, opened) }];
 }
 
 function fitsOne(words: readonly string[], opened: Opened): boolean {
