@@ -6,6 +6,7 @@ import { basename, join } from "node:path";
 import { pipeline } from "node:stream/promises";
 import sirv from "sirv";
 import { auditContent } from "../actions/audit.ts";
+import { complaintPassages, deskCorrect, deskEnter, deskPreview } from "../actions/desk/correct.ts";
 import { editWords } from "../actions/desk/edit.ts";
 import { ownRecording, peaksOf } from "../actions/desk/peaks.ts";
 import { deskFindings, enterPublish, planPublish } from "../actions/desk/publish.ts";
@@ -15,7 +16,7 @@ import type { ListenOptions } from "../actions/listen.ts";
 import { newEpisode } from "../actions/new.ts";
 import type { RecordWorld } from "../actions/publish.ts";
 import { buildSite } from "../build/build.ts";
-import type { DeskEdit, DeskProgress } from "../model/desk.ts";
+import type { DeskDraft, DeskEdit, DeskProgress } from "../model/desk.ts";
 import { blocks } from "../model/finding.ts";
 import { UsageError } from "../model/usageError.ts";
 
@@ -56,6 +57,7 @@ export function routesOf(options: DeskOptions): Routes {
     [new RegExp(`^/api/words/${ID}$`), async ([, id = ""]) => wordsOf(await openWords(content, id))],
     [new RegExp(`^/api/findings/${ID}$`), async ([, id = ""]) => deskFindings(content, id, world.clock())],
     [new RegExp(`^/api/publish/${ID}$`), async ([, id = ""]) => planPublish(content, id, world)],
+    [new RegExp(`^/api/correct/${ID}$`), async ([, id = ""]) => deskCorrect(content, id, world)],
     [
       new RegExp(`^/api/peaks/${ID}$`),
       async ([, id = ""], _request, response) => {
@@ -93,6 +95,24 @@ export function routesOf(options: DeskOptions): Routes {
       async ([, id = ""], request) => {
         const { digest } = (await jsonOf(request)) as { readonly digest: string | null };
         return enterPublish(content, id, digest, world);
+      },
+    ],
+    [
+      new RegExp(`^/api/passages/${ID}$`),
+      async ([, id = ""], request) => {
+        const { complaint } = (await jsonOf(request)) as { readonly complaint: string };
+        return complaintPassages(content, id, complaint, world);
+      },
+    ],
+    [
+      new RegExp(`^/api/preview/${ID}$`),
+      async ([, id = ""], request) => deskPreview(content, id, (await jsonOf(request)) as DeskDraft, world),
+    ],
+    [
+      new RegExp(`^/api/correct/${ID}$`),
+      async ([, id = ""], request) => {
+        const { digest, ...draft } = (await jsonOf(request)) as DeskDraft & { readonly digest: string };
+        return deskEnter(content, id, draft, digest, world);
       },
     ],
     [/^\/api\/build$/, async (_found, _request, response) => streamed(response, (tell) => build(options, tell))],

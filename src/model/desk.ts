@@ -1,3 +1,4 @@
+import type { CorrectionKind } from "./correctionKinds.ts";
 import type { SegmentKind } from "./episode.ts";
 
 /** What the desk's page and its server tell each other. Times in milliseconds of the episode's clock. */
@@ -126,3 +127,79 @@ export type DeskProgress =
   | { readonly is: "doing"; readonly says: string }
   | { readonly is: "done"; readonly says: string; readonly to: string | null }
   | { readonly is: "failed"; readonly says: string };
+
+/** What the page of corrections begins with: an episode as it is published now. */
+export interface DeskCorrect {
+  readonly id: string;
+  readonly title: string;
+  readonly segments: readonly { readonly slug: string; readonly title: string }[];
+  readonly captions: readonly {
+    readonly start: number;
+    readonly segment: string | null;
+    readonly voice: string | null;
+    readonly text: string;
+  }[];
+  readonly kinds: readonly {
+    readonly kind: CorrectionKind;
+    readonly name: string;
+    readonly hint: string;
+    readonly meaning: string;
+    readonly does: string;
+  }[];
+  readonly fields: readonly string[];
+}
+
+/** A correction as far as it is written; `begun`: when, as ISO 8601. */
+export interface DeskDraft {
+  readonly begun: string;
+  readonly draft: {
+    readonly kind: CorrectionKind | null;
+    readonly segment: string | null;
+    readonly at: string | null;
+    readonly field: string | null;
+    readonly said: string | null;
+    readonly now: string | null;
+    readonly every: boolean;
+    readonly signed: string | null;
+    readonly supersedes: string | null;
+    readonly note: string | null;
+  };
+}
+
+/** A caption in a passage that is shown before and after. */
+export interface DeskRow {
+  readonly at: string;
+  readonly isTouched: boolean;
+  readonly voice: string | null;
+  readonly runs: readonly { readonly text: string; readonly isMarked: boolean }[];
+}
+
+export type DeskChange =
+  | { readonly what: "field"; readonly of: string; readonly before: string; readonly after: string }
+  | { readonly what: "note"; readonly says: string }
+  | { readonly what: "passages"; readonly before: readonly DeskRow[]; readonly after: readonly DeskRow[] };
+
+export type DeskPreview =
+  | { readonly is: "missing"; readonly names: readonly string[] }
+  | {
+      readonly is: "places";
+      readonly places: readonly {
+        readonly at: string;
+        readonly before: string;
+        readonly words: string;
+        readonly after: string;
+      }[];
+    }
+  | {
+      readonly is: "shown";
+      readonly isBlocked: boolean;
+      readonly findings: readonly string[];
+      /** The correction's file. */
+      readonly text: string;
+      readonly change: DeskChange | null;
+      /** Where the matter of a withdrawal stands elsewhere. */
+      readonly elsewhere: readonly string[];
+      readonly digest: string;
+      /** The draft with the words as they are published, and where they stand. */
+      readonly draft: DeskDraft["draft"];
+    };

@@ -6,7 +6,7 @@ interface FrameProps {
   /** The episode that is worked on; left out: none. */
   readonly id?: string;
   /** Which of the episode's pages this is. */
-  readonly here?: "words" | "publish";
+  readonly here?: "words" | "publish" | "correct";
   readonly children: ComponentChildren;
 }
 
@@ -29,6 +29,9 @@ export function Frame({ title, id, here, children }: FrameProps) {
               </a>
               <a href={`/publish/${id}`} aria-current={here === "publish" ? "page" : undefined}>
                 Publish
+              </a>
+              <a href={`/correct/${id}`} aria-current={here === "correct" ? "page" : undefined}>
+                Correct
               </a>
             </>
           )}

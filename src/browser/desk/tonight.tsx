@@ -41,7 +41,9 @@ function Evening({ episode: { id, title, state, next } }: { readonly episode: De
       <span class="desk-date">{id}</span>
       <span class="desk-state">{STATES[state]}</span>
       <h2>{state === "unreadable" ? title : <a href={`/words/${id}`}>{title}</a>}</h2>
-      <p>{next}</p>
+      <p>
+        {next} {state === "published" && <a href={`/correct/${id}`}>Correct it</a>}
+      </p>
     </li>
   );
 }

@@ -1,0 +1,143 @@
+import { SILENT } from "../../build/progress.ts";
+import { passagesFor } from "../../derive/complaint.ts";
+import { segmentAt } from "../../derive/holdings.ts";
+import { formatClock } from "../../model/clock.ts";
+import { CORRECTION_KINDS, correctionKind } from "../../model/correctionKinds.ts";
+import type { DeskChange, DeskCorrect, DeskDraft, DeskPreview, DeskPublish, DeskRow } from "../../model/desk.ts";
+import { PAGE_FIELDS } from "../../model/episode.ts";
+import { blocks, type Finding } from "../../model/finding.ts";
+import { UsageError } from "../../model/usageError.ts";
+import type { LaidEpisode } from "../../record/laid.ts";
+import { type Correcting, enterCorrection, fillDraft, openToCorrect, previewCorrection } from "../correct.ts";
+import { withdrawnElsewhere } from "../correctElsewhere.ts";
+import type { CorrectionChange, ShownCue } from "../correctionChange.ts";
+import type { RecordWorld } from "../publish.ts";
+
+/** The episode as it is published now, to choose what is wrong. @throws UsageError where it is not published. */
+async function publishedNow(about: Correcting, world: RecordWorld): Promise<LaidEpisode> {
+  const { laid, findings } = await openToCorrect(about, world);
+  if (laid !== null) return laid;
+  const [first] = findings.filter(blocks);
+  throw new UsageError(first === undefined ? "It can't be read." : `${first.at.file}: ${first.says} ${first.mend}`);
+}
+
+/** What the page of corrections begins with. */
+export async function deskCorrect(content: string, id: string, world: RecordWorld): Promise<DeskCorrect> {
+  const laid = await publishedNow({ content, episode: id, begun: world.clock() }, world);
+  return {
+    id,
+    title: laid.title,
+    segments: laid.segments.map(({ slug, title }) => ({ slug, title })),
+    captions: rowsOf(laid),
+    kinds: CORRECTION_KINDS.map((kind) => {
+      const { name, hint, meaning, does } = correctionKind(kind);
+      return { kind, name, hint, meaning, does };
+    }),
+    fields: PAGE_FIELDS,
+  };
+}
+
+const rowsOf = ({ cues, segments }: LaidEpisode): DeskCorrect["captions"] =>
+  cues.map(({ start, pieces }) => ({
+    start,
+    segment: segmentAt(start, segments)?.slug ?? null,
+    voice: pieces[0]?.voice ?? null,
+    text: pieces
+      .map(({ words }) => words)
+      .join(" ")
+      .replace(/\s+/g, " ")
+      .trim(),
+  }));
+
+/** The captions that a complaint may be about, by their places in `DeskCorrect.captions`; the best first. */
+export async function complaintPassages(
+  content: string,
+  id: string,
+  complaint: string,
+  world: RecordWorld,
+): Promise<readonly number[]> {
+  const laid = await publishedNow({ content, episode: id, begun: world.clock() }, world);
+  return passagesFor(complaint, rowsOf(laid));
+}
+
+/** When the page began its correction: it keeps its name from the preview to the entry. */
+const aboutOf = (content: string, id: string, { begun }: DeskDraft): Correcting => {
+  const moment = new Date(begun);
+  if (Number.isNaN(moment.getTime())) throw new UsageError("The page sent no moment: load it again.");
+  return { content, episode: id, begun: moment };
+};
+
+/** What a correction would do, exactly as it would be entered. Writes nothing. */
+export async function deskPreview(
+  content: string,
+  id: string,
+  draft: DeskDraft,
+  world: RecordWorld,
+): Promise<DeskPreview> {
+  const about = aboutOf(content, id, draft);
+  const laid = await publishedNow(about, world);
+  const filled = fillDraft(draft.draft, laid);
+  if (filled.state === "missing") return { is: "missing", names: filled.names };
+  if (filled.state === "places") {
+    const places = filled.found.map(({ at, before, words, after }) => ({ at, before, words, after }));
+    return { is: "places", places };
+  }
+  const preview = await previewCorrection(filled.draft, about, world);
+  const { findings, text, change, digest, read } = preview;
+  const isBlocked = findings.some(blocks);
+  const elsewhere =
+    isBlocked || filled.draft.kind !== "withdrawal"
+      ? null
+      : await withdrawnElsewhere({ content, id: preview.id, read }, world.clock(), SILENT);
+  return {
+    is: "shown",
+    isBlocked,
+    findings: findings.map(said),
+    text,
+    change: change === null ? null : changeOf(change, id),
+    elsewhere: (elsewhere?.places ?? []).map(({ place, at }) => `${place.episode}: ${at().file}, line ${at().line}`),
+    digest,
+    draft: filled.draft,
+  };
+}
+
+const said = ({ says, mend }: Finding): string => `${says} ${mend}`;
+
+function changeOf(change: CorrectionChange, id: string): DeskChange {
+  switch (change.what) {
+    case "field":
+      return { what: "field", of: `${change.of}: ${change.field}`, before: change.said, after: change.now };
+    case "taken-away": {
+      const what = change.segment === null ? `the whole episode ${id}` : `the segment ${change.segment}`;
+      const says = `Takes away ${what}: ${change.cues} captions, its titles, its summary and its sound. The note stays in their place.`;
+      return { what: "note", says };
+    }
+    case "note":
+      return {
+        what: "note",
+        says: `A note ${change.segment === null ? "on the episode" : `on ${change.segment}`}, at no words.`,
+      };
+    case "passages":
+      return { what: "passages", before: change.before.map(rowOf), after: change.after.map(rowOf) };
+  }
+}
+
+const rowOf = ({ start, touched, pieces }: ShownCue): DeskRow => ({
+  at: formatClock(start),
+  isTouched: touched,
+  voice: pieces[0]?.voice ?? null,
+  runs: pieces.flatMap(({ runs }) => runs.map(({ text, marked }) => ({ text, isMarked: marked }))),
+});
+
+/** Enters a correction that somebody saw. @param digest of the texts that they saw. */
+export async function deskEnter(
+  content: string,
+  id: string,
+  draft: DeskDraft,
+  digest: string,
+  world: RecordWorld,
+): Promise<{ readonly state: DeskPublish["state"]; readonly id: string | null; readonly says: readonly string[] }> {
+  const entered = await enterCorrection(draft.draft, aboutOf(content, id, draft), digest, world);
+  const says = entered.refused === null ? entered.findings.map(said) : [entered.refused, ...entered.findings.map(said)];
+  return { state: entered.state, id: entered.id, says };
+}
