@@ -1,0 +1,123 @@
+import { grouped } from "../../model/grouped.ts";
+import type { Check, Doubt } from "../check.ts";
+import { atTime, doubtOf } from "../doubts.ts";
+import type { Lexicon } from "../lexicon.ts";
+import { quoted, type Sentence } from "../speech.ts";
+import type { Subject } from "../subject.ts";
+import { type Journey, journeysOf, type Speed, speedOf } from "./journeys.ts";
+import { ROUGH, SLACK } from "./rate.ts";
+import { contextOf, sharedContext } from "./scope.ts";
+import { metresIn, speedIn } from "./units.ts";
+
+/** A journey is compared with the speeds of so many sentences before and after it. */
+const NEAR = 2;
+/** So much must the words in common tell where no other word joins the two. Set on reports; no source. */
+const LEAST = 0.5;
+/** So many journeys and speeds of a segment are compared. No segment of a broadcast that we know has ten. */
+const MOST = 60;
+
+/** A speed that is no more than a bound, and a journey told to be unlike it. */
+const BOUND = /^(?:up|top|limit|maximum|max|peak|gusts?|gusting|fastest|least|record)$/;
+const UNLIKE =
+  /^(?:against|but|while|whereas|usually|usual|normally|instead|than|last|though|although|faster|slower|if|only|then)$/;
+/** What moves: of two that differ, one does not tell of the other. */
+const MOVER =
+  /^(?:current|tide|wind|storm|gale|stream|ferry|boat|ship|vessel|yacht|trawler|lifeboat|train|tram|bus|car|lorry|truck|van|bicycle|bike|plane|aircraft|helicopter|swimmer|runner|walker|rower|cyclist|horse|fire|ice|glacier|whale|seal|rocket|balloon|drone|van)s?$/;
+const PRONOUN = /^(?:it|it's|she|he|they|that|this|which|we|i)$/;
+const SO = /^(?:so|therefore|meaning|average|averaging|averaged|works)$/;
+
+export const speedDisagrees: Check = {
+  name: "speed-disagrees",
+  level: "warns",
+  group: "figures",
+  reason:
+    "Twelve kilometres in two hours are six an hour: a speed that its own distance and time deny sends boats out late.",
+  looks:
+    `A distance in a time (“twelve kilometres in two hours”) and a speed (“an hour”, “every hour”, “knots”) within ${NEAR} sentences, ` +
+    "joined by “so”, “that is”, a pronoun or telling words, that differ by more than 5% (20% where one is said to be rough). Top " +
+    "speeds, gusts, “against” and two things that move are left out. Units by their exact definitions.",
+  example:
+    "“The current runs at three and a half kilometres every hour”, “so in two hours it carries a boat twelve kilometres”.",
+  accept: "They are of two journeys, or the boat stopped on its way.",
+  judge: (subject) => {
+    const speeds = grouped(
+      subject.figures.map(speedOf).filter((speed) => speed !== null),
+      ({ sentence }) => sentence.segment,
+    );
+    if (speeds.size === 0) return [];
+    const journeys = [...grouped(subject.figures, ({ sentence }) => sentence).values()].flatMap(journeysOf);
+    return [...grouped(journeys, ({ sentence }) => sentence.segment)].flatMap(([segment, own]) => {
+      const some = (speeds.get(segment) ?? []).slice(0, MOST);
+      return own.slice(0, MOST).flatMap((journey) => {
+        const near = some.filter(
+          (speed) =>
+            speed.pace === journey.pace && isNear(speed.sentence, journey.sentence) && !isWithin(speed, journey),
+        );
+        if (near.some((speed) => !differ(speed, journey))) return [];
+        const [clash] = near.filter((speed) => isOfOne(speed, journey, subject.lexicon));
+        if (clash === undefined || own.some((other) => other !== journey && !differ(clash, other))) return [];
+        return tell(clash, journey, subject);
+      });
+    });
+  },
+};
+
+const isNear = (a: Sentence, b: Sentence): boolean => Math.abs(a.index - b.index) <= NEAR;
+const isWithin = (speed: Speed, { sentence, at, words }: Journey): boolean =>
+  speed.sentence === sentence && speed.at >= at && speed.at < at + words.length;
+
+function differ(speed: Speed, journey: Journey): boolean {
+  const isRough = [speed, journey].some(({ sentence, at, words }) =>
+    sentence.words.slice(Math.max(0, at - 2), at + words.length).some(({ fold }) => ROUGH.test(fold)),
+  );
+  const slack = isRough ? SLACK.rough : SLACK.exact;
+  return Math.abs(speed.speed - journey.speed) > Math.max(speed.speed, journey.speed) * slack;
+}
+
+/** Whether the words say that a journey was made at a speed. */
+function isOfOne(speed: Speed, journey: Journey, lexicon: Lexicon): boolean {
+  const [first, second] = isFirst(speed, journey) ? [speed, journey] : [journey, speed];
+  const inOne = first.sentence === second.sentence;
+  const link = inOne
+    ? first.sentence.words.slice(first.at + first.words.length, second.at)
+    : second.sentence.words.slice(0, second.at);
+  const around = inOne ? first.sentence.words : [...first.sentence.words, ...second.sentence.words];
+  const before = speed.sentence.words.slice(Math.max(0, speed.at - 5), speed.at);
+  if (before.some(({ fold }) => BOUND.test(fold))) return false;
+  const says = link.map(({ fold }) => fold);
+  const isSo =
+    says.some((fold) => SO.test(fold)) ||
+    /\b(?:that is|that's|which is|at that|at this|that means|which means|that makes|comes to)\b/.test(says.join(" "));
+  if (isSo) return true;
+  if (around.some(({ fold }) => UNLIKE.test(fold))) return false;
+  const [movers, others] = inOne
+    ? [moversIn(first.sentence.words.slice(0, first.at + first.words.length)), moversIn(link)]
+    : [moversIn(first.sentence.words), moversIn(second.sentence.words)];
+  if (others.size > 0) return movers.size === others.size && [...others].every((mover) => movers.has(mover));
+  const isNext = inOne || second.sentence.index - first.sentence.index === 1;
+  if (isNext && first.sentence.voice === second.sentence.voice && says.some((fold) => PRONOUN.test(fold))) return true;
+  return sharedContext(contextOf(speed, lexicon), contextOf(journey, lexicon)) >= LEAST;
+}
+
+const isFirst = (a: Speed, b: Journey): boolean =>
+  a.sentence === b.sentence ? a.at < b.at : a.sentence.index < b.sentence.index;
+const moversIn = (words: Sentence["words"]): ReadonlySet<string> =>
+  new Set(words.flatMap(({ fold }) => (MOVER.test(fold) ? [fold.replace(/s$/, "")] : [])));
+
+const TIMES = { clock: "an hour", day: "a day", week: "a week" } as const;
+
+function tell(speed: Speed, journey: Journey, subject: Subject): readonly Doubt[] {
+  const each = journey.speed * (journey.pace === "clock" ? 3600 : 1);
+  const isOwn = speedIn(speed.unit) !== undefined;
+  const worked = isOwn ? journey.speed / (speedIn(speed.unit) ?? 1) : each / (metresIn(speed.unit) ?? 1);
+  const named = Number(worked.toPrecision(3)).toLocaleString("en-GB");
+  const sum = isOwn ? `${named} ${plural(speed.unit)}` : `${named} ${plural(speed.unit)} ${TIMES[journey.pace]}`;
+  const says = `“${quoted(journey.words)}” is ${sum}, not “${quoted(speed.words)}” as ${atTime(speed.words[0]?.seconds ?? 0)}.`;
+  return doubtOf(journey.words, subject, says, "Work it out again; one of the figures is wrong.", speed.words);
+}
+
+function plural(unit: string): string {
+  const [first = "", ...rest] = unit.split(" ");
+  if (first === "nautical") return `${unit}s`;
+  return [first === "foot" ? "feet" : first === "inch" ? "inches" : `${first}s`, ...rest].join(" ");
+}

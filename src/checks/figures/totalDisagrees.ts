@@ -1,0 +1,167 @@
+import { grouped } from "../../model/grouped.ts";
+import type { Check, Doubt } from "../check.ts";
+import { atTime, doubtOf } from "../doubts.ts";
+import { quoted } from "../speech.ts";
+import type { Subject } from "../subject.ts";
+import { withThing } from "./countDiffers.ts";
+import type { Figure } from "./line.ts";
+import { eachBefore, ROUGH } from "./rate.ts";
+import { singularOf } from "./things.ts";
+import { timesIn } from "./units.ts";
+
+/** A total is compared with rates and counts of so many sentences before it, and of the one after. */
+const BEFORE = 2;
+/** How far a total may be from its product. “About” is anything to 10%; round thousands are rounded. No source. */
+const SLACK = { rough: 0.1, round: 0.025, parts: 0.02 } as const;
+/** So many totals, rates and counts of a segment are compared. No segment of a broadcast that we know has twenty. */
+const MOST = 60;
+
+/** Before a total in its clause, so many words back; and after it. */
+const [LEAD, TAIL] = [6, 6];
+const TOTALS_BEFORE =
+  /\b(?:a total of|totals?|totall?ing|total bill of|in all|comes? to|came to|coming to|adds? up to|added up to|amounts? to|amounted to|works? out at|makes|making|made|that is|that's|which is|altogether|a sum of|over the (?:whole )?[a-z\d-]+(?: [a-z\d-]+)? ?(?:weeks?|months?|years?|days?|nights?|season|period))(?: (?:about|around|nearly|almost|roughly|exactly|just|some|over|under|more|less|than|a|little|not|quite))*$/;
+const TOTALS_AFTER =
+  /^(?:in all|altogether|in total|all told|in the end|over the [a-z\d-]+|all together|overall|for the (?:lot|season|whole)|for all [a-z\d-]+)\b/;
+/** Words of a sentence in which something else is added or taken off, or two things are held side by side. */
+const ELSE =
+  /^(?:plus|deposit|fees?|tax|taxes|discount|bonus|bonuses|tips?|minus|besides|deduct(?:ed|ions?)?|expenses|costs|after|before|first|last|remaining|rest|except|including|interest|until|if|would|instead|than|or|free|profit|left|keep|keeps|kept|saved?|saves)$/;
+
+export const totalDisagrees: Check = {
+  name: "total-disagrees",
+  level: "warns",
+  group: "figures",
+  reason:
+    "Forty crowns a week for twelve weeks are 480: a total that its own parts deny is what a listener will add up.",
+  looks:
+    "A rate (“40 crowns a week”, “45 crowns each”), a count of what it is for (“twelve weeks”, “30 crates”) and a total in the same unit " +
+    `(“in all”, “altogether”, “a total of”, “comes to”) within ${BEFORE} sentences, where no rate times no count is the total. Something ` +
+    "said besides in the same unit may be added or taken off. To 10% where the total is rough, 2.5% where it is in round hundreds over 1,000.",
+  example: "“40 crowns a week for twelve weeks, 520 crowns in all”: 480.",
+  accept: "Something else is in the total, such as a deposit, and the report says so.",
+  judge: (subject) =>
+    [...grouped(subject.figures.filter(isPart), ({ sentence }) => sentence.segment).values()].flatMap((figures) => {
+      const totals = figures.filter(isTotal).slice(0, MOST);
+      if (totals.length === 0) return [];
+      const rates = figures.flatMap((figure) => rateOf(figure, figures)).slice(0, MOST);
+      return totals.flatMap((total) => judged(total, rates, figures, subject));
+    }),
+};
+
+interface Rate {
+  readonly figure: Figure;
+  readonly per: string;
+}
+
+const isPart = ({ kind, unit, role, value }: Figure): boolean =>
+  ["count", "money", "measure"].includes(kind) && unit !== null && role === "plain" && value > 0;
+
+/** Whether words before or after a figure of its clause say that it is a total. */
+function isTotal({ sentence: { words }, at, words: own, per, kind }: Figure): boolean {
+  if (per !== null) return false;
+  const end = at + own.length + (kind === "count" ? 1 : 0);
+  const from = Math.max(0, at - LEAD);
+  const lead = words.slice(from, at).map(({ fold }) => fold);
+  const tail = words.slice(end, end + TAIL).map(({ fold }) => fold);
+  if (/^(?:each|apiece|every|per|ahead)$/.test(tail[0] ?? "")) return false;
+  const stopped = /[.;:!?]/.test(words[end - 1]?.after ?? "");
+  return TOTALS_BEFORE.test(lead.join(" ")) || (!stopped && TOTALS_AFTER.test(tail.join(" ")));
+}
+
+/** `40 crowns a week`; `each crate pays 45 crowns`; `30 crates at 45 crowns each`. */
+function rateOf(figure: Figure, figures: readonly Figure[]): readonly Rate[] {
+  const per = figure.per ?? eachBefore(figure) ?? eachAfter(figure, figures);
+  return per === null || per === figure.unit ? [] : [{ figure, per }];
+}
+
+function eachAfter({ sentence, at, words, kind }: Figure, figures: readonly Figure[]): string | null {
+  if (kind !== "money" && kind !== "measure") return null;
+  const end = at + words.length;
+  if (!/^(?:each|apiece)$/.test(sentence.words[end]?.fold ?? "") || sentence.words[end - 1]?.after !== "") return null;
+  const counted = figures.findLast((own) => own.kind === "count" && own.sentence === sentence && own.at < at);
+  return counted?.unit ?? null;
+}
+
+function judged(total: Figure, rates: readonly Rate[], figures: readonly Figure[], subject: Subject): readonly Doubt[] {
+  const isNear = ({ sentence }: Figure): boolean => {
+    const away = total.sentence.index - sentence.index;
+    return away <= BEFORE && away >= -1;
+  };
+  const own = rates.filter(({ figure }) => figure !== total && figure.unit === total.unit && isNear(figure));
+  if (own.length === 0) return [];
+  const near = figures.filter((figure) => figure !== total && isNear(figure));
+  const ways = own.flatMap((rate) =>
+    near
+      .filter((count) => count.per === null && count !== rate.figure && isBound(count, rate, total))
+      .map((count) => ({ rate, count, times: timesIn(unitOf(count), rate.per) }))
+      .filter(({ times }) => times.length > 0),
+  );
+  const [first] = ways;
+  if (first === undefined || ways.length > 4) return [];
+  const said = new Set([total.sentence, first.rate.figure.sentence, first.count.sentence]);
+  if ([...said].some(({ words }) => words.some(({ fold }) => ELSE.test(fold)))) return [];
+  // What else is said in the same unit can be part of the total.
+  const more = near.filter(({ unit, per }) => unit === total.unit && per === null).map(({ value }) => value);
+  const products = ways.flatMap(({ rate, count, times }) =>
+    times.map((each) => rate.figure.value * count.value * each),
+  );
+  const all = more.reduce((sum, value) => sum + value, 0);
+  const sums = [
+    ...products.flatMap((product) => [
+      product,
+      ...more.flatMap((value) => [product + value, product - value]),
+      product + all,
+    ]),
+    products.reduce((sum, product) => sum + product, 0),
+  ];
+  if (sums.some((sum) => fits(total, sum, ways)) || all === total.value) return [];
+  return tell(total, first, products[0] ?? 0, subject);
+}
+
+const unitOf = ({ unit }: Figure): string => unit ?? "";
+
+/** Whether a count stands with a rate or with the total, and not alone. */
+function isBound(count: Figure, { figure }: Rate, total: Figure): boolean {
+  const beside = [figure, total].some(({ sentence }) => sentence === count.sentence);
+  return (
+    beside || (figure.sentence.index - count.sentence.index === 1 && count.sentence.voice === total.sentence.voice)
+  );
+}
+
+function fits(total: Figure, sum: number, ways: readonly { readonly rate: Rate; readonly count: Figure }[]): boolean {
+  const off = Math.abs(total.value - sum);
+  const figures = [total, ...ways.flatMap(({ rate, count }) => [rate.figure, count])];
+  const isRough = figures.some(({ sentence, at }) => ROUGH.test(sentence.words[at - 1]?.fold ?? ""));
+  if (isRough) return off <= total.value * SLACK.rough;
+  if (total.value >= 1000 && total.value % 100 === 0 && off <= total.value * SLACK.round) return true;
+  return (
+    off <=
+    (figures.every(({ value }) => Number.isInteger(value)) && Number.isInteger(sum) ? 0 : total.value * SLACK.parts)
+  );
+}
+
+function tell(
+  total: Figure,
+  { rate, count }: { rate: Rate; count: Figure },
+  product: number,
+  subject: Subject,
+): readonly Doubt[] {
+  const sum = Number(product.toPrecision(10)).toLocaleString("en-GB");
+  const counted = withNoun(count);
+  const says =
+    `“${withThing(total)}” is not “${withThing(rate.figure)}” ${atTime(rate.figure.words[0]?.seconds ?? 0)} times “${counted}”, ` +
+    `which is ${sum}.`;
+  return doubtOf(
+    total.words,
+    subject,
+    says,
+    "Work it out again; one of the figures is wrong, or something is left out.",
+    [...rate.figure.words, ...count.words],
+  );
+}
+
+/** A count with the noun that it counts, and no more. */
+function withNoun({ sentence, at, words, unit }: Figure): string {
+  const end = at + words.length;
+  const noun = sentence.words.slice(end, end + 4).findIndex(({ fold }) => (singularOf(fold) ?? fold) === unit);
+  return quoted(sentence.words.slice(at, noun === -1 ? end : end + noun + 1));
+}
