@@ -1,11 +1,11 @@
 import type { Check, Doubt } from "../check.ts";
 import { atTime, doubtOf } from "../doubts.ts";
 import { type Lexicon, tellingOf } from "../lexicon.ts";
-import { quoted, type Word, writtenSentence } from "../speech.ts";
+import { quoted, writtenSentence } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import { announcing } from "./pairs.ts";
 import { contextOf, isOfAnotherTime, sharedContext } from "./scope.ts";
-import { type Nearness, type Portion, type Share, sharesIn } from "./shares.ts";
+import { apposedTo, type Nearness, type Portion, type Share, sharesIn } from "./shares.ts";
 
 /** Fractions that people say. A plainly said one is right when no other of them is nearer to the count. */
 const COMMON = [1 / 10, 1 / 5, 1 / 4, 1 / 3, 2 / 5, 1 / 2, 3 / 5, 2 / 3, 3 / 4, 4 / 5, 9 / 10];
@@ -64,7 +64,7 @@ export const shareDisagrees: Check = {
     const announces = announcing(episode.segments);
     const all = portions.slice(0, MOST);
     const rivals = shares.slice(0, MOST);
-    const own = rivals.flatMap((share) => apposed(share)).concat(all);
+    const own = rivals.flatMap((share) => apposedTo(share)).concat(all);
     return rivals.flatMap((share) => {
       const same = own.flatMap((portion) => {
         const sure = howSure(share, portion, announces, subject.lexicon);
@@ -74,35 +74,25 @@ export const shareDisagrees: Check = {
       const [first] = beside === undefined ? same : [beside];
       if (first === undefined) return [];
       const fits = (portion: Portion) =>
-        agrees(share, portion.part / portion.whole) ||
-        (!first.isBeside && agrees(share, 1 - portion.part / portion.whole));
+        agrees(share, partOf(portion)) || (!first.isBeside && agreesWithRest(share, partOf(portion)));
       if (fits(first.portion) || (beside === undefined && same.some(({ portion }) => fits(portion)))) return [];
       // Another share of the same segment says what this count is.
       const others = rivals.filter(
         (other) =>
           other !== share && other.sentence.segment === first.portion.sentence.segment && other.unit === share.unit,
       );
-      const ratio = first.portion.part / first.portion.whole;
-      if (!first.isBeside && others.some((other) => agrees(other, ratio) || agrees(other, 1 - ratio))) return [];
+      const ratio = partOf(first.portion);
+      if (!first.isBeside && others.some((other) => agrees(other, ratio) || agreesWithRest(other, ratio))) return [];
       return tell(share, first.portion, subject);
     });
   },
 };
 
-/** `a third of the 220 members, 44 people`: the number between stops after a share of a number. */
-function apposed({ sentence, at, words, whole, unit }: Share): readonly Portion[] {
-  if (whole === null) return [];
-  const end = at + words.length;
-  if (sentence.words[end - 1]?.after !== ",") return [];
-  const { portions } = sharesIn([
-    { ...sentence, words: [...sentence.words.slice(end, end + 4), ...asWords("of", whole, sentence.words[end])] },
-  ]);
-  return portions.slice(0, 1).map((portion) => ({ ...portion, sentence, at: end, unit }));
-}
+const partOf = ({ part, whole }: Portion): number => part / whole;
 
-function asWords(of: string, whole: number, like: Word | undefined): readonly Word[] {
-  return like === undefined ? [] : [of, String(whole)].map((text) => ({ ...like, text, fold: text, after: "" }));
-}
+/** A third stayed away where 147 of 220 came. */
+const agreesWithRest = (share: Share, ratio: number): boolean =>
+  (share.nearness === "plain" || share.nearness === "about") && agrees(share, 1 - ratio);
 
 type Sure = "beside" | "words";
 
@@ -164,13 +154,14 @@ const nearestTo = (ratio: number): number =>
   COMMON.reduce((best, own) => (Math.abs(own - ratio) < Math.abs(best - ratio) ? own : best));
 
 function tell(share: Share, portion: Portion, subject: Subject): readonly Doubt[] {
-  const ratio = portion.part / portion.whole;
-  const near = NAMES[COMMON.indexOf(nearestTo(ratio))] ?? "";
+  const ratio = partOf(portion);
+  const near = nearestTo(ratio);
+  const name = Math.abs(near - ratio) <= SPAN.plain[0] ? `, about ${NAMES[COMMON.indexOf(near)]}` : "";
   const percent = Number((ratio * 100).toFixed(1));
   const [first] = portion.words;
   const where = first?.written === true ? "in the title or summary" : atTime(first?.seconds ?? 0);
   const says =
     `“${quoted(share.words)}” here, “${quoted(portion.words)}” ${where}: ${portion.part} of ${portion.whole} is ` +
-    `${percent} percent, about ${near}.`;
+    `${percent} percent${name}.`;
   return doubtOf(share.words, subject, says, "Work it out again; one of the figures is wrong.", portion.words);
 }

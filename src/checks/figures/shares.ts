@@ -1,5 +1,5 @@
 import type { Sentence, Word } from "../speech.ts";
-import { type Line, lineOf, numberAt } from "./line.ts";
+import { isYear, type Line, lineOf, numberAt } from "./line.ts";
 import { atomsOf } from "./numbers.ts";
 import { readThing, singularOf } from "./things.ts";
 
@@ -191,7 +191,8 @@ function portionAt(line: Line, sentence: Sentence, at: number): Portion | null {
   const { folds, words } = line;
   if (folds[at] === "of") return ofTheWhole(line, sentence, at);
   const part = numberAt(line, at);
-  if (part === null || part.ordinal || part.year) return null;
+  if (part === null || part.ordinal || part.year || (/^\d{4}$/.test(folds[at] ?? "") && isYear(part.value)))
+    return null;
   const own = closes(words[part.to - 1]) ? null : singularOf(folds[part.to] ?? "");
   let next = own === null ? part.to : part.to + 1;
   const isOut = folds[next] === "out";
@@ -236,6 +237,22 @@ function ofTheWhole(line: Line, sentence: Sentence, at: number): Portion | null 
     unit: thing.unit,
     per: null,
   };
+}
+
+/** `a quarter of the 80 beds, 30 beds, are empty`: the number between stops after a share of a number. */
+export function apposedTo({ sentence, at, words: own, whole, unit }: Share): readonly Portion[] {
+  const { words } = sentence;
+  const end = at + own.length;
+  if (whole === null || words[end - 1]?.after !== ",") return [];
+  const line = lineOf(words);
+  let start = end;
+  while (/^(?:or|that|is|just|only|some|about)$/.test(line.folds[start] ?? "")) start += 1;
+  const part = numberAt(line, start);
+  if (part === null || part.ordinal || !isPortion(part.value, whole)) return [];
+  const to = unit === null ? part.to : nounEnd(line, part.to, unit);
+  const ofThem = line.folds[to] === "of" && line.folds[to + 1] === "them" ? to + 2 : to;
+  if (ofThem < words.length && words[ofThem - 1]?.after === "") return [];
+  return [{ sentence, at: start, words: words.slice(start, ofThem), part: part.value, whole, unit, per: null }];
 }
 
 const closes = (word: Word | undefined): boolean => word === undefined || word.after !== "";

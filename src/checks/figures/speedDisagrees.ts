@@ -8,6 +8,7 @@ import { type Journey, journeysOf, type Speed, speedOf } from "./journeys.ts";
 import { ROUGH, SLACK } from "./rate.ts";
 import { contextOf, sharedContext } from "./scope.ts";
 import { metresIn, speedIn } from "./units.ts";
+import { withPer } from "./withWords.ts";
 
 /** A journey is compared with the speeds of so many sentences before and after it. */
 const NEAR = 2;
@@ -79,8 +80,8 @@ function isOfOne(speed: Speed, journey: Journey, lexicon: Lexicon): boolean {
   const [first, second] = isFirst(speed, journey) ? [speed, journey] : [journey, speed];
   const inOne = first.sentence === second.sentence;
   const link = inOne
-    ? first.sentence.words.slice(first.at + first.words.length, second.at)
-    : second.sentence.words.slice(0, second.at);
+    ? first.sentence.words.slice(first.at + first.words.length, second.at + second.words.length)
+    : second.sentence.words.slice(0, second.at + second.words.length);
   const around = inOne ? first.sentence.words : [...first.sentence.words, ...second.sentence.words];
   const before = speed.sentence.words.slice(Math.max(0, speed.at - 5), speed.at);
   if (before.some(({ fold }) => BOUND.test(fold))) return false;
@@ -112,7 +113,7 @@ function tell(speed: Speed, journey: Journey, subject: Subject): readonly Doubt[
   const worked = isOwn ? journey.speed / (speedIn(speed.unit) ?? 1) : each / (metresIn(speed.unit) ?? 1);
   const named = Number(worked.toPrecision(3)).toLocaleString("en-GB");
   const sum = isOwn ? `${named} ${plural(speed.unit)}` : `${named} ${plural(speed.unit)} ${TIMES[journey.pace]}`;
-  const says = `“${quoted(journey.words)}” is ${sum}, not “${quoted(speed.words)}” as ${atTime(speed.words[0]?.seconds ?? 0)}.`;
+  const says = `“${quoted(journey.words)}” is ${sum}, not “${withPer(speed.figure)}” as ${atTime(speed.words[0]?.seconds ?? 0)}.`;
   return doubtOf(journey.words, subject, says, "Work it out again; one of the figures is wrong.", speed.words);
 }
 

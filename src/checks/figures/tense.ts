@@ -12,7 +12,7 @@ const PAST =
   /^(?:was|were|did|didn't|wasn't|weren't|happened|died|killed|sank|fell|broke|began|started|ended|opened|closed|came|went|left|arrived|sailed|crashed|collapsed|hit|struck|burned|burnt|dragged|damaged|stopped|froze|won|lost|beat|drew|took|stole|shot|found|met|held|caught|attacked|arrested|married|born|flooded|landed|launched|disappeared|vanished|escaped|resigned|retired|finished|saw|drove|ran|swam|walked|moved|wrecked|ran|rang|blew|grounded|drowned|snowed|rained|visited|signed|elected)$/;
 /** What makes a verb of the past say nothing of the day: it was to come, planned, spoken of, or only thought. */
 const UNSURE =
-  /^(?:would|could|should|might|may|can|must|if|unless|until|till|by|for|before|planned|plan|plans|announced|promised|scheduled|proposed|arranged|booked|invited|hoped|hopes|wanted|wants|voted|agreed|agrees|ordered|adjourned|postponed|delayed|expected|expects|invites|deadline|due|ready|called|said|says|told|asked|warned|from|every|each|annual|usually|always|next)$/;
+  /^(?:would|could|should|might|may|can|must|if|unless|until|till|by|for|before|planned|plan|plans|announced|promised|scheduled|proposed|arranged|booked|invited|hoped|hopes|wanted|wants|voted|agreed|agrees|ordered|adjourned|postponed|delayed|expected|expects|invites|deadline|due|ready|called|from|every|each|annual|usually|always|next)$/;
 /** Pairs of words that are of neither: `was to open on 5 May`, `was going to`. */
 const WAS_TO_COME = /\b(?:was|were) (?:to|going|due|about|supposed|meant|set|planning|hoping) /;
 /** An infinitive: `decided to close on 5 May`. */

@@ -100,7 +100,7 @@ function nounAfter({ folds, words }: Line, to: number, value: number): { name: s
 
 /** `a week`, `per crate`, `each year` after a quantity: what follows is in the singular. */
 function perAt({ folds, words }: Line, at: number): string | null {
-  if (closes(words[at - 1]) || !/^(?:an?|per|each|every)$/.test(folds[at] ?? "")) return null;
+  if (closes(words[at - 1]) || closes(words[at]) || !/^(?:an?|per|each|every)$/.test(folds[at] ?? "")) return null;
   const next = folds[at + 1] ?? "";
   if (!/^[a-z]{2,}$/.test(next) || singularOf(next) !== null || STOPS.has(next)) return null;
   const unit = unitNamed(next)?.name ?? next;

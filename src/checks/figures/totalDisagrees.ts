@@ -1,13 +1,11 @@
 import { grouped } from "../../model/grouped.ts";
 import type { Check, Doubt } from "../check.ts";
 import { atTime, doubtOf } from "../doubts.ts";
-import { quoted } from "../speech.ts";
 import type { Subject } from "../subject.ts";
-import { withThing } from "./countDiffers.ts";
 import type { Figure } from "./line.ts";
 import { eachBefore, ROUGH } from "./rate.ts";
-import { singularOf } from "./things.ts";
-import { timesIn } from "./units.ts";
+import { timesIn, unitNamed } from "./units.ts";
+import { nounEnd, withNoun, withPer } from "./withWords.ts";
 
 /** A total is compared with rates and counts of so many sentences before it, and of the one after. */
 const BEFORE = 2;
@@ -24,7 +22,7 @@ const TOTALS_AFTER =
   /^(?:in all|altogether|in total|all told|in the end|over the [a-z\d-]+|all together|overall|for the (?:lot|season|whole)|for all [a-z\d-]+)\b/;
 /** Words of a sentence in which something else is added or taken off, or two things are held side by side. */
 const ELSE =
-  /^(?:plus|deposit|fees?|tax|taxes|discount|bonus|bonuses|tips?|minus|besides|deduct(?:ed|ions?)?|expenses|costs|after|before|first|last|remaining|rest|except|including|interest|until|if|would|instead|than|or|free|profit|left|keep|keeps|kept|saved?|saves)$/;
+  /^(?:plus|deposit|fees?|tax|taxes|discount|bonus|bonuses|tips?|minus|besides|deduct(?:ed|ions?)?|expenses|after|before|first|last|remaining|rest|except|including|interest|until|if|would|instead|than|or|free|profit|left|keep|keeps|kept|saved?|saves)$/;
 
 export const totalDisagrees: Check = {
   name: "total-disagrees",
@@ -56,9 +54,14 @@ const isPart = ({ kind, unit, role, value }: Figure): boolean =>
   ["count", "money", "measure"].includes(kind) && unit !== null && role === "plain" && value > 0;
 
 /** Whether words before or after a figure of its clause say that it is a total. */
-function isTotal({ sentence: { words }, at, words: own, per, kind }: Figure): boolean {
+function isTotal(figure: Figure): boolean {
+  const {
+    sentence: { words },
+    at,
+    per,
+  } = figure;
   if (per !== null) return false;
-  const end = at + own.length + (kind === "count" ? 1 : 0);
+  const end = nounEnd(figure);
   const from = Math.max(0, at - LEAD);
   const lead = words.slice(from, at).map(({ fold }) => fold);
   const tail = words.slice(end, end + TAIL).map(({ fold }) => fold);
@@ -73,9 +76,9 @@ function rateOf(figure: Figure, figures: readonly Figure[]): readonly Rate[] {
   return per === null || per === figure.unit ? [] : [{ figure, per }];
 }
 
-function eachAfter({ sentence, at, words, kind }: Figure, figures: readonly Figure[]): string | null {
-  if (kind !== "money" && kind !== "measure") return null;
-  const end = at + words.length;
+function eachAfter(figure: Figure, figures: readonly Figure[]): string | null {
+  const { sentence, at } = figure;
+  const end = nounEnd(figure);
   if (!/^(?:each|apiece)$/.test(sentence.words[end]?.fold ?? "") || sentence.words[end - 1]?.after !== "") return null;
   const counted = figures.findLast((own) => own.kind === "count" && own.sentence === sentence && own.at < at);
   return counted?.unit ?? null;
@@ -88,7 +91,7 @@ function judged(total: Figure, rates: readonly Rate[], figures: readonly Figure[
   };
   const own = rates.filter(({ figure }) => figure !== total && figure.unit === total.unit && isNear(figure));
   if (own.length === 0) return [];
-  const near = figures.filter((figure) => figure !== total && isNear(figure));
+  const near = [...figures.filter((figure) => figure !== total && isNear(figure)), ...onePeriod(total)];
   const ways = own.flatMap((rate) =>
     near
       .filter((count) => count.per === null && count !== rate.figure && isBound(count, rate, total))
@@ -100,7 +103,9 @@ function judged(total: Figure, rates: readonly Rate[], figures: readonly Figure[
   const said = new Set([total.sentence, first.rate.figure.sentence, first.count.sentence]);
   if ([...said].some(({ words }) => words.some(({ fold }) => ELSE.test(fold)))) return [];
   // What else is said in the same unit can be part of the total.
-  const more = near.filter(({ unit, per }) => unit === total.unit && per === null).map(({ value }) => value);
+  const more = near
+    .filter((figure) => figure.unit === total.unit && !rates.some((rate) => rate.figure === figure))
+    .map(({ value }) => value);
   const products = ways.flatMap(({ rate, count, times }) =>
     times.map((each) => rate.figure.value * count.value * each),
   );
@@ -116,6 +121,19 @@ function judged(total: Figure, rates: readonly Rate[], figures: readonly Figure[
   if (sums.some((sum) => fits(total, sum, ways)) || all === total.value) return [];
   return tell(total, first, products[0] ?? 0, subject);
 }
+
+/** `over the year that comes to …` is one year. */
+function onePeriod(total: Figure): readonly Figure[] {
+  const { words } = total.sentence;
+  const at = words.findIndex(
+    ({ fold }, n) => /^(?:over|for|in)$/.test(fold) && words[n + 1]?.fold === "the" && isTime(words[n + 2]?.fold),
+  );
+  const unit = unitNamed(words[at + 2]?.fold ?? "")?.name;
+  if (at === -1 || unit === undefined) return [];
+  return [{ ...total, kind: "count", value: 1, unit, at: at + 2, words: words.slice(at + 2, at + 3) }];
+}
+
+const isTime = (fold: string | undefined): boolean => /^(?:day|week|fortnight|month|year)$/.test(fold ?? "");
 
 const unitOf = ({ unit }: Figure): string => unit ?? "";
 
@@ -146,9 +164,8 @@ function tell(
   subject: Subject,
 ): readonly Doubt[] {
   const sum = Number(product.toPrecision(10)).toLocaleString("en-GB");
-  const counted = withNoun(count);
   const says =
-    `“${withThing(total)}” is not “${withThing(rate.figure)}” ${atTime(rate.figure.words[0]?.seconds ?? 0)} times “${counted}”, ` +
+    `“${withNoun(total)}” is not “${withPer(rate.figure)}” ${atTime(rate.figure.words[0]?.seconds ?? 0)} times “${withNoun(count)}”, ` +
     `which is ${sum}.`;
   return doubtOf(
     total.words,
@@ -157,11 +174,4 @@ function tell(
     "Work it out again; one of the figures is wrong, or something is left out.",
     [...rate.figure.words, ...count.words],
   );
-}
-
-/** A count with the noun that it counts, and no more. */
-function withNoun({ sentence, at, words, unit }: Figure): string {
-  const end = at + words.length;
-  const noun = sentence.words.slice(end, end + 4).findIndex(({ fold }) => (singularOf(fold) ?? fold) === unit);
-  return quoted(sentence.words.slice(at, noun === -1 ? end : end + noun + 1));
 }
