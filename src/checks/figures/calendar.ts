@@ -45,9 +45,13 @@ const NEAR = 45;
 /**
  * The calendar day that is meant, ISO; null when there is no such day. A day without a year is the nearest to the
  * broadcast, but what has happened was on the last such day, and what is to come on the next, where the nearest is over
- * 45 days away. `aired`: a local date, ISO.
+ * 45 days away or is not the weekday that was said. `aired`: a local date, ISO.
  */
-export function dayMeant({ day, month, year }: SaidDate, aired: string, tense: Tense | null = null): string | null {
+export function dayMeant(
+  { day, month, year, weekday }: SaidDate,
+  aired: string,
+  tense: Tense | null = null,
+): string | null {
   const from = DateTime.fromISO(aired, { zone: "UTC" });
   const years = year === null ? [from.year - 1, from.year, from.year + 1] : [year];
   const days = years
@@ -56,9 +60,10 @@ export function dayMeant({ day, month, year }: SaidDate, aired: string, tense: T
     .sort((a, b) => Math.abs(a.diff(from).toMillis()) - Math.abs(b.diff(from).toMillis()));
   const [nearest] = days;
   if (nearest === undefined || tense === null || year !== null) return nearest?.toISODate() ?? null;
-  if (Math.abs(nearest.diff(from, "days").days) <= NEAR) return nearest.toISODate();
-  const told = days.find((own) => (tense === "past" ? own <= from : own >= from));
-  return (told ?? nearest).toISODate();
+  const told = days.find((own) => (tense === "past" ? own <= from : own >= from)) ?? nearest;
+  const isNear = Math.abs(nearest.diff(from, "days").days) <= NEAR;
+  const isOnSaidDay = weekday === told.weekday && weekday !== nearest.weekday;
+  return (isNear && !isOnSaidDay ? nearest : told).toISODate();
 }
 
 /** From 1, Monday. `day`: an ISO date. */

@@ -98,15 +98,22 @@ type Timed = Span & { readonly from: number };
 function timeAfter(line: Line, { at, words }: Figure): Timed | null {
   const { folds } = line;
   const end = at + words.length;
+  const isCovered = folds.slice(Math.max(0, at - BETWEEN), at).some((fold) => COVERS.test(fold));
   for (let n = end; n <= end + BETWEEN && n < folds.length; n++) {
-    if (/[.;:!?]/.test(line.words[n - 1]?.after ?? "") || (n > end && isMeasure(line, n))) return null;
-    if (!/^(?:in|took|takes|take|within|lasted)$/.test(folds[n] ?? "")) continue;
-    const rough = /^(?:about|just|only|under|nearly|almost|around|over|exactly)$/.test(folds[n + 1] ?? "") ? 2 : 1;
+    const fold = folds[n] ?? "";
+    if (/[.;:!?]/.test(line.words[n - 1]?.after ?? "") || (n > end && isMeasure(line, n)) || PARTED.test(fold))
+      return null;
+    if (!(isCovered && /^(?:in|within)$/.test(fold)) && !/^(?:took|takes|take|lasted)$/.test(fold)) continue;
+    const rough = NEARLY.test(folds[n + 1] ?? "") ? 2 : 1;
     const span = spanAt(line, n + rough);
     if (span !== null) return { ...span, from: n };
   }
   return null;
 }
+
+/** Words between a distance and a time that make them two things: `20 metres away and was back in an hour`. */
+const PARTED = /^(?:and|but|is|are|was|were|be|been|will|away|off|deep|long|high|wide|apart|when|while|who|that)$/;
+const NEARLY = /^(?:about|just|only|under|nearly|almost|around|over|exactly)$/;
 
 const isMeasure = ({ folds }: Line, at: number): boolean =>
   metresIn(unitNamed(folds[at] ?? "")?.name ?? "") !== undefined;
@@ -131,7 +138,7 @@ function timeBefore(line: Line, { at }: Figure): Timed | null {
 }
 
 const COVERS =
-  /^(?:cover|travel|sail|swim|swam|row|walk|run|ran|drift|carry|carries|carried|go|goes|gone|went|move|drive|drove|ride|rode|cycle|march|fly|flew|make|makes|made|do|does|did|done|crawl|paddle|spread)(?:s|es|d|ed|led|med|ped)?$/;
+  /^(?:cover|cross|travel|sail|swim|swam|swum|row|walk|run|ran|drift|carr|go$|goes$|gone$|going$|went$|mov(?:e|ing)|driv|drove|rid(?:e|ing)|rode|cycl|march|fly|flies|flew|mak(?:e|ing)|made$|do$|does$|did$|done$|crawl|paddl|spread|slid|climb|rac(?:e|ing)|steam|tow|push|advanc|creep|crept|grow|grew|rise|rising|rose$|shr[iau]nk|manag|complet|finish)/;
 
 /** A time that begins with a word: `two and a half hours`, `an hour and twenty minutes`, `half an hour`. */
 export function spanAt(line: Line, at: number): Span | null {

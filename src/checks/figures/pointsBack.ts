@@ -1,5 +1,5 @@
 import type { Sentence } from "../speech.ts";
-import { type Figure, lineOf } from "./line.ts";
+import { type Figure, lineOf, numberAt } from "./line.ts";
 import { singularOf } from "./things.ts";
 
 /** `the nine boats` speaks of boats that so many sentences before were said to be so many. */
@@ -19,16 +19,28 @@ const CHANGES =
 export function pointsBack(a: Figure, b: Figure, spoken: readonly Sentence[]): boolean {
   const away = b.sentence.index - a.sentence.index;
   if (a.kind !== "count" || a.sentence.segment !== b.sentence.segment || a.sentence.index < 0) return false;
-  if (away < 1 || away > WITHIN || !isDefinite(b) || isDefinite(a)) return false;
+  if (away < 1 || away > WITHIN || !isDefinite(b) || isDefinite(a) || isPart(a)) return false;
   const noun = b.at + b.words.length;
   const [own, next] = [b.sentence.words[noun], b.sentence.words[noun + 1]];
   if (own === undefined || (singularOf(own.fold) ?? own.fold) !== b.unit) return false;
   if (own.after === "" && NARROWS.test(next?.fold ?? "")) return false;
   const between = spoken.slice(a.sentence.index, b.sentence.index + 1);
-  const others = between.flatMap(({ words }) => lineOf(words).numbers.flatMap((number) => number?.value ?? []));
-  if (others.includes(Math.abs(a.value - b.value)) || others.filter((value) => value === b.value).length > 1)
-    return false;
+  const others = between.flatMap((sentence) => numbersIn(sentence, [a, b]));
+  if (others.includes(Math.abs(a.value - b.value)) || others.includes(b.value)) return false;
   return !between.some(({ words }) => words.some(({ fold }) => CHANGES.test(fold)));
+}
+
+/** The numbers of a sentence but for those of some figures. */
+function numbersIn(sentence: Sentence, without: readonly Figure[]): readonly number[] {
+  const line = lineOf(sentence.words);
+  const found: number[] = [];
+  for (let at = 0; at < sentence.words.length; ) {
+    const number = numberAt(line, at);
+    const isOwn = without.some((figure) => figure.sentence === sentence && figure.at === at);
+    if (number !== null && !isOwn) found.push(number.value);
+    at = number?.to ?? at + 1;
+  }
+  return found;
 }
 
 const isDefinite = ({ sentence: { words }, at }: Figure): boolean => {
@@ -36,3 +48,7 @@ const isDefinite = ({ sentence: { words }, at }: Figure): boolean => {
   if (words[at - 1]?.after !== "") return false;
   return DEFINITE.test(before) || (before === "all" && !/^(?:in|of|for|after|at)$/.test(earlier));
 };
+
+/** `nine out of ten boats`, `one in every ten boats`: no boats that one could go back to. */
+const isPart = ({ sentence: { words }, at }: Figure): boolean =>
+  /^(?:of|in|every|each)$/.test(words[at - 1]?.fold ?? "");

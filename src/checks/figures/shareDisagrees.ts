@@ -30,7 +30,7 @@ const OF_SMALL = 0.3;
 const PERCENT = { plain: 0.0101, fives: 0.0201 } as const;
 
 /** How sure the words must make it that both are of one thing, so many sentences apart. Set on reports; no source. */
-const LEAST = { near: 1, headline: 1.3 } as const;
+const LEAST = { near: 0.8, headline: 1.1 } as const;
 const NEAR = 2;
 /** So many shares and portions of an episode are compared. No broadcast that we know has a tenth. */
 const MOST = 400;
@@ -110,7 +110,7 @@ function howSure(share: Share, portion: Portion, announces: ReadonlySet<string>,
     segments[0] === segments[1] && (written || Math.abs(share.sentence.index - portion.sentence.index) <= NEAR);
   const isAcross = segments[0] !== segments[1] && announces.has(segments[0] ?? "") !== announces.has(segments[1] ?? "");
   if (!isNear && !isAcross) return null;
-  if (isOpposed(share) !== isOpposed(portion)) return null;
+  if (isOpposed(share) !== isOpposed(portion) || isLimited(share, portion)) return null;
   const shared = sharedContext(contextOf(share, lexicon), contextOf(portion, lexicon));
   if (shared === 0) return null;
   const sure = shared + tellingOf(lexicon, share.unit) + (share.sentence.voice === portion.sentence.voice ? 0.2 : 0);
@@ -122,6 +122,29 @@ const asFigure = ({ sentence, at, words }: Share | Portion) =>
 
 /** Whether the words around say that it is of those who did not, or of the others. */
 const isOpposed = ({ sentence }: Share | Portion): boolean => sentence.words.some(({ fold }) => OPPOSITE.test(fold));
+
+/** Whether the later of the two is of fewer than the earlier: `among children, …`. */
+function isLimited(share: Share, portion: Portion): boolean {
+  const [first, second] = share.sentence.index < portion.sentence.index ? [share, portion] : [portion, share];
+  const limits = limitsOf(second);
+  return limits !== "" && limits !== limitsOf(first);
+}
+
+/** To whom or where the words limit it: `Among children, …`, `… in Sollen`; empty: not limited. */
+function limitsOf({ sentence: { words }, at, words: own }: Share | Portion): string {
+  const lead = words.slice(0, at).map(({ fold }) => fold);
+  const isLed = LIMITS.test(lead[0] ?? "") && !STOCK.test(lead.join(" "));
+  const named = words.flatMap(({ text }, n) =>
+    /^(?:in|at|on|from|for|around)$/.test(words[n - 1]?.fold ?? "") && /^\p{Lu}/u.test(text) && n >= at + own.length
+      ? [text]
+      : [],
+  );
+  return [...(isLed ? lead : []), ...named].join(" ");
+}
+
+const LIMITS = /^(?:in|among|amongst|at|on|by|for|during|outside|inside|within|north|south|east|west)$/;
+const STOCK =
+  /^(?:in (?:the end|all|fact|total|short|other words|figures|numbers|truth)|on (?:paper|the day)|at (?:last|the count|the end))/;
 
 /** Whether only a few words, none of which turns to others, stand between the two. */
 function isBeside(share: Share, portion: Portion): boolean {

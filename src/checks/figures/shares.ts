@@ -94,10 +94,13 @@ function shareAt(line: Line, sentence: Sentence, at: number): Share | null {
 }
 
 /** `a third`, `two-fifths`, `three quarters`; `half` before `of` or what is halved. */
-function fractionAt({ folds }: Line, at: number): Fraction | null {
+function fractionAt({ folds, words }: Line, at: number): Fraction | null {
   const own = folds[at] ?? "";
   if (own === "half") {
-    const isShare = folds[at + 1] === "of" || WHOSE.test(folds[at + 1] ?? "") || (folds[at - 1] ?? "") === "or";
+    const [before, next] = [folds[at - 1] ?? "", folds[at + 1] ?? ""];
+    const isAlone =
+      at > 0 && words[at]?.after !== "" && (words[at - 1]?.after !== "" || /^(?:just|about|only|nearly)$/.test(before));
+    const isShare = next === "of" || WHOSE.test(next) || before === "or" || isAlone;
     return isShare && folds[at - 1] !== "and" ? { value: 1 / 2, isPercent: false, to: at + 1 } : null;
   }
   const [first = "", second] = atomsOf([own]).map(({ text }) => text);

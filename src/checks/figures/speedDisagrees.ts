@@ -20,10 +20,12 @@ const MOST = 60;
 /** A speed that is no more than a bound, and a journey told to be unlike it. */
 const BOUND = /^(?:up|top|limit|maximum|max|peak|gusts?|gusting|fastest|least|record)$/;
 const UNLIKE =
-  /^(?:against|but|while|whereas|usually|usual|normally|instead|than|last|though|although|faster|slower|if|only|then)$/;
+  /^(?:against|but|while|whereas|usually|usual|normally|instead|than|last|though|although|faster|slower|if|only|then|new|old|other|another|second|both)$/;
 /** What moves: of two that differ, one does not tell of the other. */
 const MOVER =
   /^(?:current|tide|wind|storm|gale|stream|ferry|boat|ship|vessel|yacht|trawler|lifeboat|train|tram|bus|car|lorry|truck|van|bicycle|bike|plane|aircraft|helicopter|swimmer|runner|walker|rower|cyclist|horse|fire|ice|glacier|whale|seal|rocket|balloon|drone|van)s?$/;
+/** Nobody calls these by `she` or `they`. */
+const NATURE = /^(?:current|tide|wind|storm|gale|stream|fire|ice|glacier|lava|smoke|flood|wave)s?$/;
 const PRONOUN = /^(?:it|it's|she|he|they|that|this|which|we|i)$/;
 const SO = /^(?:so|therefore|meaning|average|averaging|averaged|works)$/;
 
@@ -89,12 +91,18 @@ function isOfOne(speed: Speed, journey: Journey, lexicon: Lexicon): boolean {
   const isSo =
     says.some((fold) => SO.test(fold)) ||
     /\b(?:that is|that's|which is|at that|at this|that means|which means|that makes|comes to)\b/.test(says.join(" "));
+  const nature = moversIn(first.sentence.words, NATURE);
+  const goesOn = says.some(
+    (fold) => /^(?:it|its|that|this|which|drift[a-z]*|carr[a-z]*)$/.test(fold) || nature.has(fold),
+  );
+  if (nature.size > 0 && !goesOn) return false;
   if (isSo) return true;
   if (around.some(({ fold }) => UNLIKE.test(fold))) return false;
   const [movers, others] = inOne
     ? [moversIn(first.sentence.words.slice(0, first.at + first.words.length)), moversIn(link)]
     : [moversIn(first.sentence.words), moversIn(second.sentence.words)];
   if (others.size > 0) return movers.size === others.size && [...others].every((mover) => movers.has(mover));
+  if (!inOne && isOtherPerson(first.sentence, second.sentence)) return false;
   const isNext = inOne || second.sentence.index - first.sentence.index === 1;
   if (isNext && first.sentence.voice === second.sentence.voice && says.some((fold) => PRONOUN.test(fold))) return true;
   return sharedContext(contextOf(speed, lexicon), contextOf(journey, lexicon)) >= LEAST;
@@ -102,8 +110,12 @@ function isOfOne(speed: Speed, journey: Journey, lexicon: Lexicon): boolean {
 
 const isFirst = (a: Speed, b: Journey): boolean =>
   a.sentence === b.sentence ? a.at < b.at : a.sentence.index < b.sentence.index;
-const moversIn = (words: Sentence["words"]): ReadonlySet<string> =>
-  new Set(words.flatMap(({ fold }) => (MOVER.test(fold) ? [fold.replace(/s$/, "")] : [])));
+/** `She runs …. He runs …`. */
+const isOtherPerson = (a: Sentence, b: Sentence): boolean =>
+  (has(a, "she") && has(b, "he") && !has(b, "she")) || (has(a, "he") && has(b, "she") && !has(b, "he"));
+const has = ({ words }: Sentence, word: string): boolean => words.some(({ fold }) => fold === word);
+const moversIn = (words: Sentence["words"], kind = MOVER): ReadonlySet<string> =>
+  new Set(words.flatMap(({ fold }) => (kind.test(fold) ? [fold.replace(/s$/, "")] : [])));
 
 const TIMES = { clock: "an hour", day: "a day", week: "a week" } as const;
 

@@ -3,8 +3,9 @@ import type { Sentence } from "../speech.ts";
 /** When something happens, seen from the broadcast. */
 export type Tense = "past" | "future";
 
-/** Verbs that say when: of something to come. `would` and `was to` are of neither. */
-const FUTURE = /^(?:will|won't|shall|it'll|he'll|she'll|they'll|we'll|i'll|that'll|due|tomorrow|coming|upcoming)$/;
+/** Words that say when: of something to come, also as a timetable has it (“opens”). `would` and `was to` are of neither. */
+const FUTURE =
+  /^(?:will|won't|shall|it'll|he'll|she'll|they'll|we'll|i'll|that'll|opens|reopens|begins|starts|closes|ends|returns|due|tomorrow|coming|upcoming)$/;
 const FUTURE_PHRASES =
   /\b(?:(?:is|are|am|i'm|we're|they're|he|she|it) (?:going|set|planning|hoping|expected|scheduled) (?:to|for)|(?:is|are) to [a-z]+)\b/;
 /** Of something that has happened: forms of `be`, `have` and `do`, and the pasts of common verbs of the news. */
@@ -34,12 +35,11 @@ export function tenseAt({ words }: Sentence, at: number, length: number): Tense 
     words.slice(at + length, to).map(({ fold }) => fold),
   );
   if (own !== undefined) return own;
-  // `On Saturday, 14 March, the ferry sank`; `the cable broke in a storm, on the night of 14 March`.
-  const isBare = before.every((fold) => LEADS.test(fold));
-  if (!isBare) return null;
-  const [earlier, later] = [clauseBefore(words, from), clauseAfter(words, to)];
-  const beside = from > 0 ? earlier : later;
-  return tenseOf(beside, []) ?? null;
+  // `On Saturday, 14 March, the ferry sank`; `she said that on 14 March, it sank`; `the cable broke in a storm, on the night of 14 March`.
+  const that = before.lastIndexOf("that");
+  if (!before.slice(that + 1).every((fold) => LEADS.test(fold))) return null;
+  const isBegun = from === 0 || that !== -1;
+  return tenseOf(isBegun ? clauseAfter(words, to) : clauseBefore(words, from), []) ?? null;
 }
 
 const LEADS = /^(?:on|in|the|night|morning|evening|afternoon|of|early|late|and|it|back)$/;

@@ -16,8 +16,13 @@ const MOST = 60;
 
 /** Before a total in its clause, so many words back; and after it. */
 const [LEAD, TAIL] = [6, 6];
-const TOTALS_BEFORE =
-  /\b(?:a total of|totals?|totall?ing|total bill of|in all|comes? to|came to|coming to|adds? up to|added up to|amounts? to|amounted to|works? out at|makes|making|made|that is|that's|which is|altogether|a sum of|over the (?:whole )?[a-z\d-]+(?: [a-z\d-]+)? ?(?:weeks?|months?|years?|days?|nights?|season|period))(?: (?:about|around|nearly|almost|roughly|exactly|just|some|over|under|more|less|than|a|little|not|quite))*$/;
+const TOTALS_BEFORE = new RegExp(
+  `\\b(?:a total of|totals?|totall?ing|total bill of|in all|coming to|making|that is|that's|which is|altogether|a sum of|` +
+    `(?:that|it|which|this|they|these|and|bill|total|sum|cost|rent|pay|wages?|fares?|lot|all|together|altogether) ` +
+    `(?:all |together |would |will )?(?:comes? to|came to|adds? up to|added up to|amounts? to|amounted to|works? out at|makes?|made)|` +
+    `over the (?:whole )?(?:[a-z\\d-]+ ){0,2}(?:weeks?|months?|years?|days?|nights?|season|period))` +
+    "(?: (?:about|around|nearly|almost|roughly|exactly|just|some|over|under|more|less|than|a|little|not|quite))*$",
+);
 const TOTALS_AFTER =
   /^(?:in all|altogether|in total|all told|in the end|over the [a-z\d-]+|all together|overall|for the (?:lot|season|whole)|for all [a-z\d-]+)\b/;
 /** Words of a sentence in which something else is added or taken off, or two things are held side by side. */
@@ -99,7 +104,11 @@ function judged(total: Figure, rates: readonly Rate[], figures: readonly Figure[
       .filter(({ times }) => times.length > 0),
   );
   const [first] = ways;
-  if (first === undefined || ways.length > 4) return [];
+  // Two rates, or two counts, make a sum that is not worked out here.
+  const isOne = ways.every(
+    ({ rate, count }) => rate.figure.value === first?.rate.figure.value && count.value === first.count.value,
+  );
+  if (first === undefined || !isOne || !isOfThem(total, first)) return [];
   const said = new Set([total.sentence, first.rate.figure.sentence, first.count.sentence]);
   if ([...said].some(({ words }) => words.some(({ fold }) => ELSE.test(fold)))) return [];
   // What else is said in the same unit can be part of the total.
@@ -135,6 +144,11 @@ function onePeriod(total: Figure): readonly Figure[] {
 
 const isTime = (fold: string | undefined): boolean => /^(?:day|week|fortnight|month|year)$/.test(fold ?? "");
 
+/** Whether a total is said with its rate or count, or of what was said: `in all, she paid …`; not `in all, 900 were raised`. */
+const isOfThem = ({ sentence }: Figure, { rate, count }: { readonly rate: Rate; readonly count: Figure }): boolean =>
+  [rate.figure, count].some((figure) => figure.sentence === sentence) ||
+  sentence.words.some(({ fold }) => /^(?:that|this|it|which|he|she|they|you|we|i)$/.test(fold));
+
 const unitOf = ({ unit }: Figure): string => unit ?? "";
 
 /** Whether a count stands with a rate or with the total, and not alone. */
@@ -148,7 +162,11 @@ function isBound(count: Figure, { figure }: Rate, total: Figure): boolean {
 function fits(total: Figure, sum: number, ways: readonly { readonly rate: Rate; readonly count: Figure }[]): boolean {
   const off = Math.abs(total.value - sum);
   const figures = [total, ...ways.flatMap(({ rate, count }) => [rate.figure, count])];
-  const isRough = figures.some(({ sentence, at }) => ROUGH.test(sentence.words[at - 1]?.fold ?? ""));
+  const isRough = figures.some(({ sentence, at, unit }) => {
+    const before = sentence.words[at - 1]?.fold ?? "";
+    // `over twelve weeks` is as long as twelve weeks.
+    return ROUGH.test(before) && !(before === "over" && unitNamed(unit ?? "")?.dimension === "time");
+  });
   if (isRough) return off <= total.value * SLACK.rough;
   if (total.value >= 1000 && total.value % 100 === 0 && off <= total.value * SLACK.round) return true;
   return (
