@@ -30,7 +30,7 @@ const OF_SMALL = 0.3;
 const PERCENT = { plain: 0.0101, fives: 0.0201 } as const;
 
 /** How sure the words must make it that both are of one thing, so many sentences apart. Set on reports; no source. */
-const LEAST = { near: 0.8, headline: 1.1 } as const;
+const LEAST = { near: 0.6, headline: 1.1 } as const;
 const NEAR = 2;
 /** So many shares and portions of an episode are compared. No broadcast that we know has a tenth. */
 const MOST = 400;
@@ -121,7 +121,13 @@ const asFigure = ({ sentence, at, words }: Share | Portion) =>
   ({ sentence, at, words }) as Parameters<typeof isOfAnotherTime>[0];
 
 /** Whether the words around say that it is of those who did not, or of the others. */
-const isOpposed = ({ sentence }: Share | Portion): boolean => sentence.words.some(({ fold }) => OPPOSITE.test(fold));
+function isOpposed({ sentence: { words }, at, words: own }: Share | Portion): boolean {
+  const from = words.slice(0, at).findLastIndex(({ after }) => after !== "") + 1;
+  const end = words.slice(at + own.length).findIndex(({ after }) => after !== "");
+  return words
+    .slice(from, end === -1 ? words.length : at + own.length + end + 1)
+    .some(({ fold }) => OPPOSITE.test(fold));
+}
 
 /** Whether the later of the two is of fewer than the earlier: `among children, …`. */
 function isLimited(share: Share, portion: Portion): boolean {
@@ -170,7 +176,8 @@ export function agrees(
   );
   if (ratio >= value - (under ?? 0) - 1e-9 && ratio <= value + (over ?? 0) + 1e-9) return true;
   const isLoose = nearness === "plain" || nearness === "about";
-  return isLoose && !isPercent && Math.abs(ratio - value) <= Math.abs(ratio - nearestTo(ratio)) + 1e-9;
+  const isNear = Math.abs(ratio - value) <= Math.min(SPAN.about[0], value * OF_SMALL) + 1e-9;
+  return isLoose && !isPercent && isNear && Math.abs(ratio - value) <= Math.abs(ratio - nearestTo(ratio)) + 1e-9;
 }
 
 const nearestTo = (ratio: number): number =>

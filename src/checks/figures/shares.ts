@@ -57,11 +57,13 @@ export function sharesIn(sentences: readonly Sentence[]): {
   for (const sentence of sentences) {
     if (!sentence.words.some(({ fold }) => HINT.test(fold))) continue;
     const line = lineOf(sentence.words);
+    let before: Share | null = null;
     for (let at = 0; at < sentence.words.length; ) {
       const portion = portionAt(line, sentence, at);
       if (portion !== null) portions.push(portion);
-      const share = portion === null ? shareAt(line, sentence, at) : null;
+      const share: Share | null = portion === null ? shareAt(line, sentence, at, before) : null;
       if (share !== null) shares.push(share);
+      before = share ?? before;
       at += Math.max(1, (portion ?? share)?.words.length ?? 1);
     }
   }
@@ -75,11 +77,13 @@ interface Fraction {
   readonly to: number;
 }
 
-function shareAt(line: Line, sentence: Sentence, at: number): Share | null {
+/** `before`: the share that the sentence said last; `a fifth are birches` after it is of the same. */
+function shareAt(line: Line, sentence: Sentence, at: number, before: Share | null): Share | null {
   const found = fractionAt(line, at) ?? outOfAt(line, at) ?? percentAt(line, at);
   if (found === null || found.value <= 0 || found.value >= 1) return null;
   const of = wholeAt(line, found.to);
-  if (of === null && !isApposed(line, at, found.to)) return null;
+  const goesOn = before !== null && VERB.test(line.folds[found.to] ?? "");
+  if (of === null && !goesOn && !isApposed(line, at, found.to)) return null;
   return {
     sentence,
     at,
@@ -87,15 +91,17 @@ function shareAt(line: Line, sentence: Sentence, at: number): Share | null {
     value: found.value,
     isPercent: found.isPercent,
     nearness: nearnessAt(line, at),
-    unit: of?.unit ?? null,
+    unit: of === null && goesOn ? before.unit : (of?.unit ?? null),
     per: null,
     whole: of?.whole ?? null,
   };
 }
 
 /** `a third`, `two-fifths`, `three quarters`; `half` before `of` or what is halved. */
-function fractionAt({ folds, words }: Line, at: number): Fraction | null {
+function fractionAt(line: Line, at: number): Fraction | null {
+  const { folds, words } = line;
   const own = folds[at] ?? "";
+  const numberBefore = at > 1 && numberAt(line, at - 2) !== null;
   if (own === "half") {
     const [before, next] = [folds[at - 1] ?? "", folds[at + 1] ?? ""];
     const isAlone =
@@ -103,6 +109,8 @@ function fractionAt({ folds, words }: Line, at: number): Fraction | null {
     const isShare = next === "of" || WHOSE.test(next) || before === "or" || isAlone;
     return isShare && folds[at - 1] !== "and" ? { value: 1 / 2, isPercent: false, to: at + 1 } : null;
   }
+  // `two and a half boats` are no half of them.
+  if (folds[at - 1] === "and" && numberBefore) return null;
   const [first = "", second] = atomsOf([own]).map(({ text }) => text);
   const [name, to] = second === undefined ? [folds[at + 1] ?? "", at + 2] : [second, at + 1];
   const [over, under] = [first === "a" ? 1 : NUMERATORS.get(first), DENOMINATORS.get(name)];
@@ -157,6 +165,7 @@ function wholeAt(line: Line, at: number): { unit: string | null; whole: number |
   return null;
 }
 
+const VERB = /^(?:is|are|was|were|have|has|had|will|would|did|do|voted|said|went|came|chose|want|wanted|backed)$/;
 const ENDS =
   /^(?:was|were|are|has|have|had|that|who|which|and|but|for|from|with|in|on|at|to|of|said|say|the|than|will)$/;
 

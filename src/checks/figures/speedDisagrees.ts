@@ -7,7 +7,6 @@ import type { Subject } from "../subject.ts";
 import { type Journey, journeysOf, type Speed, speedOf } from "./journeys.ts";
 import { ROUGH, SLACK } from "./rate.ts";
 import { contextOf, sharedContext } from "./scope.ts";
-import { metresIn, speedIn } from "./units.ts";
 import { withPer } from "./withWords.ts";
 
 /** A journey is compared with the speeds of so many sentences before and after it. */
@@ -117,14 +116,11 @@ const has = ({ words }: Sentence, word: string): boolean => words.some(({ fold }
 const moversIn = (words: Sentence["words"], kind = MOVER): ReadonlySet<string> =>
   new Set(words.flatMap(({ fold }) => (kind.test(fold) ? [fold.replace(/s$/, "")] : [])));
 
-const TIMES = { clock: "an hour", day: "a day", week: "a week" } as const;
-
 function tell(speed: Speed, journey: Journey, subject: Subject): readonly Doubt[] {
-  const each = journey.speed * (journey.pace === "clock" ? 3600 : 1);
-  const isOwn = speedIn(speed.unit) !== undefined;
-  const worked = isOwn ? journey.speed / (speedIn(speed.unit) ?? 1) : each / (metresIn(speed.unit) ?? 1);
-  const named = Number(worked.toPrecision(3)).toLocaleString("en-GB");
-  const sum = isOwn ? `${named} ${plural(speed.unit)}` : `${named} ${plural(speed.unit)} ${TIMES[journey.pace]}`;
+  const { value, per } = speed.figure;
+  // In the unit of the speed: it is to the journey's speed as its number is to the one that is wanted.
+  const worked = Number(((value * journey.speed) / speed.speed).toPrecision(3)).toLocaleString("en-GB");
+  const sum = `${worked} ${plural(speed.unit)}${per === null ? "" : ` ${/^[aeiou]|hour/.test(per) ? "an" : "a"} ${per}`}`;
   const says = `“${quoted(journey.words)}” is ${sum}, not “${withPer(speed.figure)}” as ${atTime(speed.words[0]?.seconds ?? 0)}.`;
   return doubtOf(journey.words, subject, says, "Work it out again; one of the figures is wrong.", speed.words);
 }

@@ -98,11 +98,15 @@ function nounAfter({ folds, words }: Line, to: number, value: number): { name: s
   return null;
 }
 
+/** `45 crowns each make 900`. */
+const EACH_VERB = /^(?:makes?|made|comes?|came|costs?|adds?|would|will)$/;
+
 /** `a week`, `per crate`, `each year` after a quantity: what follows is in the singular. */
 function perAt({ folds, words }: Line, at: number): string | null {
   if (closes(words[at - 1]) || closes(words[at]) || !/^(?:an?|per|each|every)$/.test(folds[at] ?? "")) return null;
   const next = folds[at + 1] ?? "";
   if (!/^[a-z]{2,}$/.test(next) || singularOf(next) !== null || STOPS.has(next)) return null;
+  if (EACH_VERB.test(next)) return null;
   const unit = unitNamed(next)?.name ?? next;
   const isTime = unitNamed(next)?.dimension === "time";
   const after = words[at + 1];
