@@ -4,6 +4,8 @@ import { singularOf } from "./things.ts";
 
 /** `the nine boats` speaks of boats that so many sentences before were said to be so many. */
 const WITHIN = 3;
+/** A sentence of more words is none, but a transcript without stops. */
+const LONG = 80;
 const DEFINITE = /^(?:the|those|these)$/;
 /** Words after the noun that make it some of them: `the nine boats that came back`. */
 const NARROWS =
@@ -25,6 +27,7 @@ export function pointsBack(a: Figure, b: Figure, spoken: readonly Sentence[]): b
   if (own === undefined || (singularOf(own.fold) ?? own.fold) !== b.unit) return false;
   if (own.after === "" && NARROWS.test(next?.fold ?? "")) return false;
   const between = spoken.slice(a.sentence.index, b.sentence.index + 1);
+  if (between.some(({ words }) => words.length > LONG)) return false;
   const others = between.flatMap((sentence) => numbersIn(sentence, [a, b]));
   if (others.includes(Math.abs(a.value - b.value)) || others.includes(b.value)) return false;
   return !between.some(({ words }) => words.some(({ fold }) => CHANGES.test(fold)));

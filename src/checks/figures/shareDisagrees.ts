@@ -32,13 +32,13 @@ const PERCENT = { plain: 0.0101, fives: 0.0201 } as const;
 /** How sure the words must make it that both are of one thing, so many sentences apart. Set on reports; no source. */
 const LEAST = { near: 0.6, headline: 1.1 } as const;
 const NEAR = 2;
-/** So many shares and portions of an episode are compared. No broadcast that we know has a tenth. */
-const MOST = 400;
+/** So many shares and so many counts of an episode are compared. No broadcast that we know has a tenth. */
+const MOST = 100;
 /** So many words between the two in one sentence still tell one by the other: `a third of the members, 44 of the 220`. */
 const BESIDE = 4;
 /** Words after which the second speaks of others. */
-const PARTS =
-  /^(?:and|but|while|whereas|who|not|no|never|nor|against|without|refused|declined|failed|rest|remaining|others?|another|instead|only|further|more)$/;
+const TURNS =
+  /^(?:and|but|while|whereas|who|not|no|never|nor|against|without|refused|declined|failed|rest|remaining|others?|another|instead|further|more)$/;
 const OPPOSITE =
   /^(?:not|no|never|nor|against|without|refused|declined|failed|rest|remaining|others?|another|instead|absent|empty|away|opposed|didn't|don't|haven't|hasn't|weren't|wasn't)$/;
 
@@ -52,7 +52,8 @@ export const shareDisagrees: Check = {
     "A share (“a third of the members”, “one in four”, “20 percent of”) and a count of the same (“44 of the 220 members”) that is no " +
     `such part, side by side, or within ${NEAR} sentences or in the headlines and the report where telling words are shared. A plain ` +
     "fraction may be 3 points off, or the nearest common one; “about” 5 points; “nearly” up to 6 under, “just over” up to 6 over; " +
-    "“more than” and “less than” anything on their side; a plain percentage one point, two where it ends in 0 or 5.",
+    "“more than” and “less than” anything on their side; a plain percentage one point, two where it ends in 0 or 5. " +
+    `The first ${MOST} of an episode are compared.`,
   example: "“a third of members voted against”, “44 of the 220 members voted against”: 44 of 220 is a fifth.",
   accept: "They are of two groups, or at two times, and the report says so.",
   judge: (subject) => {
@@ -65,7 +66,8 @@ export const shareDisagrees: Check = {
     const all = portions.slice(0, MOST);
     const rivals = shares.slice(0, MOST);
     const own = rivals.flatMap((share) => apposedTo(share)).concat(all);
-    return rivals.flatMap((share) => {
+    const left = [shares[MOST], portions[MOST]].find((one) => one !== undefined);
+    const told = rivals.flatMap((share) => {
       const same = own.flatMap((portion) => {
         const sure = howSure(share, portion, announces, subject.lexicon);
         return sure === null ? [] : [{ portion, isBeside: sure === "beside" }];
@@ -85,8 +87,14 @@ export const shareDisagrees: Check = {
       if (!first.isBeside && others.some((other) => agrees(other, ratio) || agreesWithRest(other, ratio))) return [];
       return tell(share, first.portion, subject);
     });
+    return left === undefined ? told : [...told, ...notAll(left, subject)];
   },
 };
+
+function notAll({ words }: Share | Portion, subject: Subject): readonly Doubt[] {
+  const says = `From “${quoted(words)}” on the shares were not compared: the episode has more than ${MOST}.`;
+  return doubtOf(words, subject, says, `Go through \`afterair check --figures ${subject.episode.id}\`.`);
+}
 
 const partOf = ({ part, whole }: Portion): number => part / whole;
 
@@ -122,12 +130,16 @@ const asFigure = ({ sentence, at, words }: Share | Portion) =>
 
 /** Whether the words around say that it is of those who did not, or of the others. */
 function isOpposed({ sentence: { words }, at, words: own }: Share | Portion): boolean {
-  const from = words.slice(0, at).findLastIndex(({ after }) => after !== "") + 1;
-  const end = words.slice(at + own.length).findIndex(({ after }) => after !== "");
-  return words
-    .slice(from, end === -1 ? words.length : at + own.length + end + 1)
-    .some(({ fold }) => OPPOSITE.test(fold));
+  const before = words.slice(Math.max(0, at - CLAUSE), at);
+  const from = before.findLastIndex(({ after }) => after !== "") + 1;
+  const behind = words.slice(at + own.length, at + own.length + CLAUSE);
+  const end = behind.findIndex(({ after }) => after !== "");
+  const clause = [...before.slice(from), ...own, ...(end === -1 ? behind : behind.slice(0, end + 1))];
+  return clause.some(({ fold }) => OPPOSITE.test(fold));
 }
+
+/** So many words before and after are of its clause, or say of whom it is. */
+const CLAUSE = 30;
 
 /** Whether the later of the two is of fewer than the earlier: `among children, …`. */
 function isLimited(share: Share, portion: Portion): boolean {
@@ -138,12 +150,11 @@ function isLimited(share: Share, portion: Portion): boolean {
 
 /** To whom or where the words limit it: `Among children, …`, `… in Sollen`; empty: not limited. */
 function limitsOf({ sentence: { words }, at, words: own }: Share | Portion): string {
-  const lead = words.slice(0, at).map(({ fold }) => fold);
+  const lead = at > CLAUSE ? [] : words.slice(0, at).map(({ fold }) => fold);
   const isLed = LIMITS.test(lead[0] ?? "") && !STOCK.test(lead.join(" "));
-  const named = words.flatMap(({ text }, n) =>
-    /^(?:in|at|on|from|for|around)$/.test(words[n - 1]?.fold ?? "") && /^\p{Lu}/u.test(text) && n >= at + own.length
-      ? [text]
-      : [],
+  const behind = words.slice(at + own.length - 1, at + own.length + CLAUSE);
+  const named = behind.flatMap(({ text }, n) =>
+    n > 0 && /^(?:in|at|on|from|for|around)$/.test(behind[n - 1]?.fold ?? "") && /^\p{Lu}/u.test(text) ? [text] : [],
   );
   return [...(isLed ? lead : []), ...named].join(" ");
 }
@@ -159,7 +170,7 @@ function isBeside(share: Share, portion: Portion): boolean {
   const before = first.sentence.words[first.at + first.words.length - 1]?.after ?? "";
   const isSplit =
     before !== "" || between.some(({ fold, after }) => after !== "" || /^(?:or|is|are|meaning)$/.test(fold));
-  return isSplit && between.length <= BESIDE && !between.some(({ fold }) => PARTS.test(fold) && fold !== "only");
+  return isSplit && between.length <= BESIDE && !between.some(({ fold }) => TURNS.test(fold));
 }
 
 /** Whether a part of the whole can be called by a share. `ratio`: 0 to 1. */

@@ -107,7 +107,7 @@ function fractionAt(line: Line, at: number): Fraction | null {
     const isAlone =
       at > 0 && words[at]?.after !== "" && (words[at - 1]?.after !== "" || /^(?:just|about|only|nearly)$/.test(before));
     const isShare = next === "of" || WHOSE.test(next) || before === "or" || isAlone;
-    return isShare && folds[at - 1] !== "and" ? { value: 1 / 2, isPercent: false, to: at + 1 } : null;
+    return isShare && !(before === "and" && numberBefore) ? { value: 1 / 2, isPercent: false, to: at + 1 } : null;
   }
   // `two and a half boats` are no half of them.
   if (folds[at - 1] === "and" && numberBefore) return null;
@@ -149,7 +149,7 @@ function wholeAt(line: Line, at: number): { unit: string | null; whole: number |
   if (words[at - 1]?.after !== "") return null;
   const isOf = folds[at] === "of";
   let next = isOf ? at + 1 : at;
-  while (WHOSE.test(folds[next] ?? "")) next += 1;
+  next = after(WHOSE, folds, next);
   if (isOf && /^(?:them|us|you|these|those)$/.test(folds[at + 1] ?? "")) return { unit: null, whole: null, to: at + 2 };
   const number = numberAt(line, next);
   if (number !== null && !number.ordinal) {
@@ -179,11 +179,14 @@ function nounEnd({ folds }: Line, at: number, unit: string | null): number {
 /** Whether a share stands between stops: `44 of the 220 members, a third, left`; `44 of 220, or one in five`. */
 function isApposed({ folds, words }: Line, at: number, to: number): boolean {
   let first = at;
-  while (first > 0 && LEADS.test(folds[first - 1] ?? "") && words[first - 1]?.after === "") first -= 1;
+  while (first > at - MOST_LEADS && first > 0 && LEADS.test(folds[first - 1] ?? "") && words[first - 1]?.after === "")
+    first -= 1;
   const opened = words[first - 1]?.after !== "" || /^(?:or|is|be)$/.test(folds[first - 1] ?? "");
   return first > 0 && opened && (to === words.length || words[to - 1]?.after !== "");
 }
 
+/** So many words may stand before a share between stops, or between a number and what it is of. */
+const MOST_LEADS = 4;
 const LEADS = /^(?:just|only|about|around|roughly|nearly|almost|under|over|more|less|than|well|some|or|exactly)$/;
 
 function nearnessAt({ folds }: Line, at: number): Nearness {
@@ -212,7 +215,7 @@ function portionAt(line: Line, sentence: Sentence, at: number): Portion | null {
   if (folds[next] !== "of" || (own !== null && !isOut)) return null;
   next += 1;
   const isPlainOf = !WHOSE.test(folds[next] ?? "");
-  while (WHOSE.test(folds[next] ?? "")) next += 1;
+  next = after(WHOSE, folds, next);
   const whole = numberAt(line, next);
   if (whole === null || !isPortion(part.value, whole.value) || whole.ordinal || whole.year) return null;
   // `nine out of ten members` is a share; `9 of 10 members` a portion.
@@ -228,17 +231,17 @@ function ofTheWhole(line: Line, sentence: Sentence, at: number): Portion | null 
   const { folds, words } = line;
   if (at > 0 && words[at - 1]?.after === "" && !/^(?:and|but|so)$/.test(folds[at - 1] ?? "")) return null;
   let next = at + 1;
-  while (WHOSE.test(folds[next] ?? "")) next += 1;
+  next = after(WHOSE, folds, next);
   const whole = numberAt(line, next);
   if (whole === null || whole.ordinal || whole.year) return null;
   const thing = readThing(line, next, whole.to, whole.value);
   if (thing?.kind !== "count") return null;
-  let after = nounEnd(line, whole.to, thing.unit);
-  if (words[after - 1]?.after !== ",") return null;
-  while (/^(?:only|just|some|but|all)$/.test(folds[after] ?? "")) after += 1;
-  const part = numberAt(line, after);
+  const end = nounEnd(line, whole.to, thing.unit);
+  if (words[end - 1]?.after !== ",") return null;
+  const begins = after(/^(?:only|just|some|but|all)$/, folds, end);
+  const part = numberAt(line, begins);
   if (part === null || part.ordinal || !isPortion(part.value, whole.value)) return null;
-  const counted = readThing(line, after, part.to, part.value);
+  const counted = readThing(line, begins, part.to, part.value);
   if (counted !== null && counted.unit !== thing.unit) return null;
   return {
     sentence,
@@ -257,14 +260,20 @@ export function apposedTo({ sentence, at, words: own, whole, unit }: Share): rea
   const end = at + own.length;
   if (whole === null || words[end - 1]?.after !== ",") return [];
   const line = lineOf(words);
-  let start = end;
-  while (/^(?:or|that|is|just|only|some|about)$/.test(line.folds[start] ?? "")) start += 1;
+  const start = after(/^(?:or|that|is|just|only|some|about)$/, line.folds, end);
   const part = numberAt(line, start);
   if (part === null || part.ordinal || !isPortion(part.value, whole)) return [];
   const to = unit === null ? part.to : nounEnd(line, part.to, unit);
   const ofThem = line.folds[to] === "of" && line.folds[to + 1] === "them" ? to + 2 : to;
   if (ofThem < words.length && words[ofThem - 1]?.after === "") return [];
   return [{ sentence, at: start, words: words.slice(start, ofThem), part: part.value, whole, unit, per: null }];
+}
+
+/** The first word from `at` on that is none of some kind; it goes past a few. */
+function after(kind: RegExp, folds: readonly string[], at: number): number {
+  let next = at;
+  while (next < at + MOST_LEADS && kind.test(folds[next] ?? "")) next += 1;
+  return next;
 }
 
 const closes = (word: Word | undefined): boolean => word === undefined || word.after !== "";

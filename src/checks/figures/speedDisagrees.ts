@@ -14,7 +14,10 @@ const NEAR = 2;
 /** So much must the words in common tell where no other word joins the two. Set on reports; no source. */
 const LEAST = 0.5;
 /** So many journeys and speeds of a segment are compared. No segment of a broadcast that we know has ten. */
-const MOST = 60;
+const MOST = 30;
+
+/** A sentence of more words is a transcript without stops, in which nothing says what belongs together. */
+const LONG = 120;
 
 /** A speed that is no more than a bound, and a journey told to be unlike it. */
 const BOUND = /^(?:up|top|limit|maximum|max|peak|gusts?|gusting|fastest|least|record)$/;
@@ -56,7 +59,7 @@ export const speedDisagrees: Check = {
             speed.pace === journey.pace && isNear(speed.sentence, journey.sentence) && !isWithin(speed, journey),
         );
         if (near.some((speed) => !differ(speed, journey))) return [];
-        const [clash] = near.filter((speed) => isOfOne(speed, journey, subject.lexicon));
+        const clash = near.find((speed) => isOfOne(speed, journey, subject.lexicon));
         if (clash === undefined || own.some((other) => other !== journey && !differ(clash, other))) return [];
         return tell(clash, journey, subject);
       });
@@ -78,6 +81,7 @@ function differ(speed: Speed, journey: Journey): boolean {
 
 /** Whether the words say that a journey was made at a speed. */
 function isOfOne(speed: Speed, journey: Journey, lexicon: Lexicon): boolean {
+  if ([speed, journey].some(({ sentence }) => sentence.words.length > LONG)) return false;
   const [first, second] = isFirst(speed, journey) ? [speed, journey] : [journey, speed];
   const inOne = first.sentence === second.sentence;
   const link = inOne
@@ -100,7 +104,10 @@ function isOfOne(speed: Speed, journey: Journey, lexicon: Lexicon): boolean {
   const [movers, others] = inOne
     ? [moversIn(first.sentence.words.slice(0, first.at + first.words.length)), moversIn(link)]
     : [moversIn(first.sentence.words), moversIn(second.sentence.words)];
-  if (others.size > 0) return movers.size === others.size && [...others].every((mover) => movers.has(mover));
+  // `It carries a boat`: the boat is carried, and what moves is `it`.
+  const subject = says.find((fold) => PRONOUN.test(fold) || MOVER.test(fold)) ?? "";
+  if (others.size > 0 && !/^(?:it|which|that)$/.test(subject))
+    return movers.size === others.size && [...others].every((mover) => movers.has(mover));
   if (!inOne && isOtherPerson(first.sentence, second.sentence)) return false;
   const isNext = inOne || second.sentence.index - first.sentence.index === 1;
   if (isNext && first.sentence.voice === second.sentence.voice && says.some((fold) => PRONOUN.test(fold))) return true;

@@ -26,9 +26,9 @@ const INFINITIVE = /\bto (?!the |a |an |his |her |its |their |our |my |this |tha
 export function tenseAt({ words }: Sentence, at: number, length: number): Tense | null {
   let from = at;
   // A comma inside the date's own phrase, or before `on`, ends no clause: `on Saturday, 14 March`.
-  while (from > 0 && !/[,;:.!?]/.test(words[from - 1]?.after ?? "")) from -= 1;
+  while (from > 0 && from > at - CLAUSE && !/[,;:.!?]/.test(words[from - 1]?.after ?? "")) from -= 1;
   let to = at + length;
-  while (to < words.length && !/[,;:.!?]/.test(words[to - 1]?.after ?? "")) to += 1;
+  while (to < words.length && to < at + CLAUSE && !/[,;:.!?]/.test(words[to - 1]?.after ?? "")) to += 1;
   const before = words.slice(from, at).map(({ fold }) => fold);
   const own = tenseOf(
     before,
@@ -42,19 +42,21 @@ export function tenseAt({ words }: Sentence, at: number, length: number): Tense 
   return tenseOf(isBegun ? clauseAfter(words, to) : clauseBefore(words, from), []) ?? null;
 }
 
+/** So many words of a clause are read. */
+const CLAUSE = 30;
 const LEADS = /^(?:on|in|the|night|morning|evening|afternoon|of|early|late|and|it|back)$/;
 
 type Words = Sentence["words"];
 
 function clauseBefore(words: Words, end: number): readonly string[] {
   let from = end - 1;
-  while (from > 0 && !/[,;:.!?]/.test(words[from - 1]?.after ?? "")) from -= 1;
+  while (from > 0 && from > end - CLAUSE && !/[,;:.!?]/.test(words[from - 1]?.after ?? "")) from -= 1;
   return words.slice(Math.max(0, from), end).map(({ fold }) => fold);
 }
 
 function clauseAfter(words: Words, start: number): readonly string[] {
   let to = start + 1;
-  while (to < words.length && !/[,;:.!?]/.test(words[to - 1]?.after ?? "")) to += 1;
+  while (to < words.length && to < start + CLAUSE && !/[,;:.!?]/.test(words[to - 1]?.after ?? "")) to += 1;
   return words.slice(start, to).map(({ fold }) => fold);
 }
 

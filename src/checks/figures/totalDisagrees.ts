@@ -14,6 +14,12 @@ const SLACK = { rough: 0.1, round: 0.025, parts: 0.02 } as const;
 /** So many totals, rates and counts of a segment are compared. No segment of a broadcast that we know has twenty. */
 const MOST = 60;
 
+/** A sentence of more words is a transcript without stops, in which nothing says what belongs together. */
+const LONG = 120;
+
+/** `each` is of one of so many figures before it. */
+const BESIDE = 8;
+
 /** Before a total in its clause, so many words back; and after it. */
 const [LEAD, TAIL] = [6, 6];
 const TOTALS_BEFORE = new RegExp(
@@ -45,7 +51,9 @@ export const totalDisagrees: Check = {
     [...grouped(subject.figures.filter(isPart), ({ sentence }) => sentence.segment).values()].flatMap((figures) => {
       const totals = figures.filter(isTotal).slice(0, MOST);
       if (totals.length === 0) return [];
-      const rates = figures.flatMap((figure) => rateOf(figure, figures)).slice(0, MOST);
+      const rates = figures
+        .flatMap((figure, n) => rateOf(figure, figures.slice(Math.max(0, n - BESIDE), n)))
+        .slice(0, MOST);
       return totals.flatMap((total) => judged(total, rates, figures, subject));
     }),
 };
@@ -76,16 +84,16 @@ function isTotal(figure: Figure): boolean {
 }
 
 /** `40 crowns a week`; `each crate pays 45 crowns`; `30 crates at 45 crowns each`. */
-function rateOf(figure: Figure, figures: readonly Figure[]): readonly Rate[] {
-  const per = figure.per ?? eachBefore(figure) ?? eachAfter(figure, figures);
+function rateOf(figure: Figure, before: readonly Figure[]): readonly Rate[] {
+  const per = figure.per ?? eachBefore(figure) ?? eachAfter(figure, before);
   return per === null || per === figure.unit ? [] : [{ figure, per }];
 }
 
-function eachAfter(figure: Figure, figures: readonly Figure[]): string | null {
+function eachAfter(figure: Figure, before: readonly Figure[]): string | null {
   const { sentence, at } = figure;
   const end = nounEnd(figure);
   if (!/^(?:each|apiece)$/.test(sentence.words[end]?.fold ?? "") || sentence.words[end - 1]?.after !== "") return null;
-  const counted = figures.findLast((own) => own.kind === "count" && own.sentence === sentence && own.at < at);
+  const counted = before.findLast((own) => own.kind === "count" && own.sentence === sentence && own.at < at);
   return counted?.unit ?? null;
 }
 
@@ -94,6 +102,7 @@ function judged(total: Figure, rates: readonly Rate[], figures: readonly Figure[
     const away = total.sentence.index - sentence.index;
     return away <= BEFORE && away >= -1;
   };
+  if (total.sentence.words.length > LONG) return [];
   const own = rates.filter(({ figure }) => figure !== total && figure.unit === total.unit && isNear(figure));
   if (own.length === 0) return [];
   const near = [...figures.filter((figure) => figure !== total && isNear(figure)), ...onePeriod(total)];
