@@ -118,8 +118,9 @@ const NEARLY = /^(?:about|just|only|under|nearly|almost|around|over|exactly)$/;
 const isMeasure = ({ folds }: Line, at: number): boolean =>
   metresIn(unitNamed(folds[at] ?? "")?.name ?? "") !== undefined;
 
-function timeBefore(line: Line, { at }: Figure): Timed | null {
+function timeBefore(line: Line, { at, words: own }: Figure): Timed | null {
   const { folds, words } = line;
+  const end = at + own.length;
   for (let n = at - 1; n >= Math.max(0, at - BETWEEN - 4); n--) {
     if (/[.;:!?]/.test(words[n]?.after ?? "") || isMeasure(line, n)) return null;
     const lead = folds[n] ?? "";
@@ -131,14 +132,15 @@ function timeBefore(line: Line, { at }: Figure): Timed | null {
     if (span === null || span.to > at) continue;
     // `took two hours to row the twelve kilometres`; not `after two hours, a boat five kilometres off`.
     const between = folds.slice(span.to, at);
-    const isTold = lead === "in" || lead === "after" ? between.some((fold) => COVERS.test(fold)) : between[0] === "to";
+    const said = [...between, folds[end] ?? ""];
+    const isTold = lead === "in" || lead === "after" ? said.some((fold) => COVERS.test(fold)) : between[0] === "to";
     return isTold ? { ...span, from: n } : null;
   }
   return null;
 }
 
 const COVERS =
-  /^(?:cover|cross|travel|sail|swim|swam|swum|row|walk|run|ran|drift|carr|go$|goes$|gone$|going$|went$|mov(?:e|ing)|driv|drove|rid(?:e|ing)|rode|cycl|march|fly|flies|flew|mak(?:e|ing)|made$|do$|does$|did$|done$|crawl|paddl|spread|slid|climb|rac(?:e|ing)|steam|tow|push|advanc|creep|crept|grow|grew|rise|rising|rose$|shr[iau]nk|manag|complet|finish)/;
+  /^(?:cover|cross|travel|sail|swim|swam|swum|row|walk|run|ran|drift|carr|go$|goes$|gone$|going$|went$|mov(?:e|ing)|driv|drove|rid(?:e|ing)|rode|cycl|march|fly|flies|flew|mak(?:e|ing)|made$|do$|does$|did$|done$|crawl|paddl|spread|slid|climb|rac(?:e|ing)|steam|tow|push|advanc|creep|crept|grow|grew|rise|rising|rose$|shr[iau]nk|manag|complet|finish|com(?:e|ing)|came$|fell$|falls?$|fallen$)/;
 
 /** A time that begins with a word: `two and a half hours`, `an hour and twenty minutes`, `half an hour`. */
 export function spanAt(line: Line, at: number): Span | null {

@@ -1,3 +1,5 @@
+import { unitNamed } from "./units.ts";
+
 const SMALL = new Map<string, number>(
   Object.entries({
     zero: 0,
@@ -135,9 +137,10 @@ function readYear(atoms: readonly Atom[], at: number): ReadNumber | null {
   return digit > 0 && digit < 10 ? year(tens + digit, 3) : year(tens, 2);
 }
 
-/** `half a million`, `a quarter of a million`, `half a dozen`. */
+/** `half a million`, `half a dozen`, `half a kilometre`, `half an hour`. */
 function readHalf(atoms: readonly Atom[], at: number): ReadNumber | null {
-  if (textAt(atoms, at) !== "half" || textAt(atoms, at + 1) !== "a") return null;
+  if (textAt(atoms, at) !== "half" || !/^an?$/.test(textAt(atoms, at + 1))) return null;
+  if (unitNamed(textAt(atoms, at + 2)) !== undefined) return { value: 1 / 2, length: 2, ordinal: false, year: false };
   const scale = textAt(atoms, at + 2) === "dozen" ? 12 : SCALES.get(textAt(atoms, at + 2));
   return scale === undefined ? null : { value: scale / 2, length: 3, ordinal: false, year: false };
 }

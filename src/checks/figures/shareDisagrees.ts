@@ -30,6 +30,7 @@ const OF_SMALL = 0.3;
 const PERCENT = { plain: 0.0101, fives: 0.0201 } as const;
 
 /** How sure the words must make it that both are of one thing, so many sentences apart. Set on reports; no source. */
+const SURELY = 1.6;
 const LEAST = { near: 0.6, headline: 1.1 } as const;
 const NEAR = 2;
 /** So many shares and so many counts of an episode are compared. No broadcast that we know has a tenth. */
@@ -70,13 +71,13 @@ export const shareDisagrees: Check = {
     const told = rivals.flatMap((share) => {
       const same = own.flatMap((portion) => {
         const sure = howSure(share, portion, announces, subject.lexicon);
-        return sure === null ? [] : [{ portion, isBeside: sure === "beside" }];
+        return sure === null ? [] : [{ portion, sure }];
       });
-      const [beside] = same.filter(({ isBeside }) => isBeside);
-      const [first] = beside === undefined ? same : [beside];
+      const beside = same.find(({ sure }) => sure === "beside");
+      const first = beside ?? same[0];
       if (first === undefined) return [];
       const fits = (portion: Portion) =>
-        agrees(share, partOf(portion)) || (!first.isBeside && agreesWithRest(share, partOf(portion)));
+        agrees(share, partOf(portion)) || (first.sure === "enough" && agreesWithRest(share, partOf(portion)));
       if (fits(first.portion) || (beside === undefined && same.some(({ portion }) => fits(portion)))) return [];
       // Another share of the same segment says what this count is.
       const others = rivals.filter(
@@ -84,7 +85,8 @@ export const shareDisagrees: Check = {
           other !== share && other.sentence.segment === first.portion.sentence.segment && other.unit === share.unit,
       );
       const ratio = partOf(first.portion);
-      if (!first.isBeside && others.some((other) => agrees(other, ratio) || agreesWithRest(other, ratio))) return [];
+      if (first.sure !== "beside" && others.some((other) => agrees(other, ratio) || agreesWithRest(other, ratio)))
+        return [];
       return tell(share, first.portion, subject);
     });
     return left === undefined ? told : [...told, ...notAll(left, subject)];
@@ -102,7 +104,8 @@ const partOf = ({ part, whole }: Portion): number => part / whole;
 const agreesWithRest = (share: Share, ratio: number): boolean =>
   (share.nearness === "plain" || share.nearness === "about") && agrees(share, 1 - ratio);
 
-type Sure = "beside" | "words";
+/** By standing side by side; by words that tell much; by words that tell enough. */
+type Sure = "beside" | "surely" | "enough";
 
 /** Whether a share and a portion are of one thing: by standing side by side, or by their words; null: neither. */
 function howSure(share: Share, portion: Portion, announces: ReadonlySet<string>, lexicon: Lexicon): Sure | null {
@@ -110,6 +113,7 @@ function howSure(share: Share, portion: Portion, announces: ReadonlySet<string>,
   const inOne = share.sentence === portion.sentence;
   if (!ofOne || (share.whole !== null && share.whole !== portion.whole)) return null;
   if (inOne && isBeside(share, portion)) return "beside";
+  if (isSaidOf(share, portion)) return "beside";
   if (inOne || share.unit === null || portion.unit === null || share.unit !== portion.unit) return null;
   if (isOfAnotherTime(asFigure(share)) !== isOfAnotherTime(asFigure(portion))) return null;
   const segments = [share, portion].map(({ sentence }) => sentence.segment);
@@ -122,7 +126,8 @@ function howSure(share: Share, portion: Portion, announces: ReadonlySet<string>,
   const shared = sharedContext(contextOf(share, lexicon), contextOf(portion, lexicon));
   if (shared === 0) return null;
   const sure = shared + tellingOf(lexicon, share.unit) + (share.sentence.voice === portion.sentence.voice ? 0.2 : 0);
-  return sure >= (isNear && !written ? LEAST.near : LEAST.headline) ? "words" : null;
+  if (sure < (isNear && !written ? LEAST.near : LEAST.headline)) return null;
+  return sure >= SURELY ? "surely" : "enough";
 }
 
 const asFigure = ({ sentence, at, words }: Share | Portion) =>
@@ -161,7 +166,17 @@ function limitsOf({ sentence: { words }, at, words: own }: Share | Portion): str
 
 const LIMITS = /^(?:in|among|amongst|at|on|by|for|during|outside|inside|within|north|south|east|west)$/;
 const STOCK =
-  /^(?:in (?:the end|all|fact|total|short|other words|figures|numbers|truth)|on (?:paper|the day)|at (?:last|the count|the end))/;
+  /^(?:in (?:an? (?:poll|survey|ballot|vote|study|census)|the end|all|fact|total|short|other words|figures|numbers|truth)|on (?:paper|the day)|at (?:last|the count|the end))/;
+
+/** `… 12 of the 48 songs were old. That is a third.` */
+function isSaidOf({ sentence, at, unit }: Share, portion: Portion): boolean {
+  const away = sentence.index - portion.sentence.index;
+  const lead = sentence.words.slice(Math.max(0, at - 4), at).map(({ fold }) => fold);
+  if (unit !== null || !/\b(?:that is|that's|which is|that makes|which makes)\b/.test(lead.join(" "))) return false;
+  return away === 0
+    ? portion.at < at
+    : away === 1 && at <= lead.length && sentence.segment === portion.sentence.segment;
+}
 
 /** Whether only a few words, none of which turns to others, stand between the two. */
 function isBeside(share: Share, portion: Portion): boolean {

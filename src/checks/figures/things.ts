@@ -77,7 +77,10 @@ export function readThing(line: Line, from: number, to: number, value: number): 
   const unit = unitNamed(folds[to + qualified] ?? "");
   if (unit !== undefined) {
     const name = qualified === 1 ? `${folds[to]} ${unit.name}` : unit.name;
-    return thing("measure", name, to + qualified + 1);
+    const end = to + qualified + 1;
+    const own = thing("measure", name, end);
+    // `40 kilos of flour a day`.
+    return folds[end] === "of" && own.per === null ? { ...own, per: perAt(line, end + 2) } : own;
   }
   const money = moneyNamed(folds[to] ?? "");
   if (money !== undefined) return thing("money", money, to + 1);

@@ -33,7 +33,7 @@ const TOTALS_AFTER =
   /^(?:in all|altogether|in total|all told|in the end|over the [a-z\d-]+|all together|overall|for the (?:lot|season|whole)|for all [a-z\d-]+)\b/;
 /** Words of a sentence in which something else is added or taken off, or two things are held side by side. */
 const ELSE =
-  /^(?:plus|deposit|fees?|tax|taxes|discount|bonus|bonuses|tips?|minus|besides|deduct(?:ed|ions?)?|expenses|after|before|first|last|remaining|rest|except|including|interest|until|if|would|instead|than|or|free|profit|left|keep|keeps|kept|saved?|saves)$/;
+  /^(?:plus|deposit|fees?|tax|taxes|discount|bonus|bonuses|tips?|minus|besides|deduct(?:ed|ions?)?|expenses|after|before|first|last|remaining|rest|except|including|interest|until|if|would|instead|than|free|profit|left|keep|keeps|kept)$/;
 
 export const totalDisagrees: Check = {
   name: "total-disagrees",
@@ -85,7 +85,7 @@ function isTotal(figure: Figure): boolean {
 
 /** `40 crowns a week`; `each crate pays 45 crowns`; `30 crates at 45 crowns each`. */
 function rateOf(figure: Figure, before: readonly Figure[]): readonly Rate[] {
-  const per = figure.per ?? eachBefore(figure) ?? eachAfter(figure, before);
+  const per = figure.per ?? eachBefore(figure) ?? eachAfter(figure, before) ?? ofMany(figure, before);
   return per === null || per === figure.unit ? [] : [{ figure, per }];
 }
 
@@ -95,6 +95,14 @@ function eachAfter(figure: Figure, before: readonly Figure[]): string | null {
   if (!/^(?:each|apiece)$/.test(sentence.words[end]?.fold ?? "") || sentence.words[end - 1]?.after !== "") return null;
   const counted = before.findLast((own) => own.kind === "count" && own.sentence === sentence && own.at < at);
   return counted?.unit ?? null;
+}
+
+/** `twelve teams of eleven players`: eleven for each team. */
+function ofMany({ sentence: { words }, at, kind, sentence }: Figure, before: readonly Figure[]): string | null {
+  const many = before.at(-1);
+  if (kind !== "count" || words[at - 1]?.fold !== "of" || many?.kind !== "count" || many.sentence !== sentence)
+    return null;
+  return nounEnd(many) === at - 1 && many.at < at ? many.unit : null;
 }
 
 function judged(total: Figure, rates: readonly Rate[], figures: readonly Figure[], subject: Subject): readonly Doubt[] {
@@ -144,14 +152,17 @@ function judged(total: Figure, rates: readonly Rate[], figures: readonly Figure[
 function onePeriod(total: Figure): readonly Figure[] {
   const { words } = total.sentence;
   const at = words.findIndex(
-    ({ fold }, n) => /^(?:over|for|in)$/.test(fold) && words[n + 1]?.fold === "the" && isTime(words[n + 2]?.fold),
+    ({ fold }, n) =>
+      PERIOD.test(fold) &&
+      /^(?:the|whole|full|entire)$/.test(words[n - 1]?.fold ?? "") &&
+      /^(?:over|for|in|the)$/.test(words[n - 2]?.fold ?? ""),
   );
-  const unit = unitNamed(words[at + 2]?.fold ?? "")?.name;
+  const unit = unitNamed(words[at]?.fold ?? "")?.name;
   if (at === -1 || unit === undefined) return [];
-  return [{ ...total, kind: "count", value: 1, unit, at: at + 2, words: words.slice(at + 2, at + 3) }];
+  return [{ ...total, kind: "count", value: 1, unit, at, words: words.slice(at, at + 1) }];
 }
 
-const isTime = (fold: string | undefined): boolean => /^(?:day|week|fortnight|month|year)$/.test(fold ?? "");
+const PERIOD = /^(?:day|week|fortnight|month|year)$/;
 
 /** Whether a total is said with its rate or count, or of what was said: `in all, she paid …`; not `in all, 900 were raised`. */
 const isOfThem = ({ sentence }: Figure, { rate, count }: { readonly rate: Rate; readonly count: Figure }): boolean =>
