@@ -11,25 +11,26 @@ const REPORTS = [
     "share-disagrees",
     ["A third of members voted against the plan.", "In the end 44 of the 220 members voted against."],
     ["A third", "44 of the 220"],
-    ["a third", "A fifth"],
   ],
   [
     "speed-disagrees",
     ["The current runs at four kilometres every hour.", "In two hours it carries a boat twelve kilometres."],
     ["four kilometres", "twelve kilometres"],
-    ["twelve", "eight"],
   ],
   [
     "total-disagrees",
     ["A place costs 40 crowns a week.", "Over the twelve weeks that comes to 520 crowns."],
     ["40 crowns", "520 crowns"],
-    ["520", "480"],
+  ],
+  [
+    "court-sides-differ",
+    ["The prosecutor called him a man of good standing.", "The defence said he was a man of good standing."],
+    ["The prosecutor called him a man of good standing", "a man of good standing"],
   ],
   [
     "count-differs",
     ["Eleven trawlers left the harbour at dawn.", "The nine trawlers were bound for the fishing grounds."],
     ["Eleven trawlers", "nine trawlers"],
-    ["nine", "eleven"],
   ],
 ] as const;
 
