@@ -78,6 +78,12 @@ describe("share-disagrees", () => {
     ["Three quarters of the lambs died in the frost.", "Ninety of the 200 lambs died, and the frost is not over."],
     ["One in five lifeboats has no crew at night.", "Twelve of our 20 lifeboats are without a night crew."],
     ["About half of the letters came from children.", "We had 300 letters. Children wrote 90 of the 300 letters."],
+    ["Of the 48 songs, 12 were in the old language: that is a third.", "Few can sing them."],
+    ["Twelve of the 48 songs were in the old language.", "That is a third."],
+    [
+      "More than three quarters of shopkeepers want the market moved.",
+      "In a poll 55 of the 100 shopkeepers wanted it moved.",
+    ],
     ["Every year nine out of ten eels die at the weir.", "This time 40 of the 80 eels died at the weir."],
   ])("wrong: %s %s", async (first, second) => {
     expect(await told(first, second)).toHaveLength(1);
@@ -89,6 +95,7 @@ describe("share-disagrees", () => {
     ["more than", "More than half of the farms have lost sheep.", "Seventy of the 120 farms lost sheep in the snow."],
     ["the rest", "A third of members stayed away.", "Yet 147 of the 220 members came."],
     ["the others", "A third of the voters backed the pier.", "Sixty of the 90 voters did not back the pier."],
+    ["the rest, in other words", "A third of voters missed the vote.", "Sixty of the 90 voters came to the vote."],
     ["two sides", "A third of members voted for it,", "and 44 of the 220 members voted against it."],
     ["another noun", "A third of the boats are laid up.", "Four of the 30 crews have been paid off."],
     ["nothing in common", "Half of the players are sick.", "Two of the 12 players scored."],

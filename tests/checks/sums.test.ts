@@ -19,6 +19,8 @@ describe("speed-disagrees", () => {
     "The vine grows five centimetres a day. In twelve days it has grown 90 centimetres.",
     "The train runs at 60 kph. It took two hours to cover the 150 kilometres.",
     "They walked 21 kilometres in three and a half hours. At that pace, four kilometres an hour, they will be late.",
+    "The oil slick is spreading at half a kilometre an hour. In six hours it has spread five kilometres.",
+    "Snow fell at three centimetres an hour. In four hours, 20 centimetres fell.",
     "The sledge did 13 kilometres in 2½ hours, so 7 kilometres an hour.",
   ])("wrong: %s", async (text) => {
     expect(await told("speed-disagrees", text)).toHaveLength(1);
@@ -36,6 +38,7 @@ describe("speed-disagrees", () => {
     "The boat was doing 12 knots. It sank in ten minutes, two miles from the shore.",
     "It rode 31 miles in two hours, nearly 16 miles an hour.",
     "The ferry does 18 knots. The new ferry will cross the 30 nautical miles in an hour.",
+    "The ferry makes 18 knots. The ferry covers the 27 nautical miles in an hour and a half.",
     "The train runs at 60 kph. It took two and a half hours to cover the 150 kilometres.",
     "The glacier moves two metres a day. It has slid 20 metres in ten days.",
     "It was doing 40 miles an hour. It stopped 20 metres on, in five seconds.",
@@ -70,6 +73,9 @@ describe("total-disagrees", () => {
     "The mill grinds three tonnes a day, and over the 14 days it will grind 32 tonnes altogether.",
     "He gets £12 an hour. He worked 35 hours, and that is £400.",
     "Every household pays eight crowns a month, which comes to 86 crowns over the year.",
+    "She saves 15 crowns a week. Over the whole year that comes to 700 crowns.",
+    "The baker uses 40 kilos of flour a day. In a week of seven days that makes 250 kilos.",
+    "Twelve teams of eleven players make a total of 122 players.",
     "The 25 stalls pay sixty crowns apiece, which is 1,300 crowns.",
   ])("wrong: %s", async (text) => {
     expect(await told("total-disagrees", text)).toHaveLength(1);
@@ -90,6 +96,7 @@ describe("total-disagrees", () => {
     "The rent is 40 crowns a week. He was there for twelve weeks. The repairs made a total of 900 crowns.",
     "He takes home 70 crowns a day. The boat cost a total of 64,000 crowns. It was built in 90 days.",
     "Twenty tickets at two and a half crowns each make a total of 50 crowns.",
+    "It is 48 crowns a week for eleven weeks, about 520 crowns in all.",
     "A cell costs 300 crowns a month, less a discount: over twelve months that comes to 3,000 crowns.",
   ])("right: %s", async (text) => {
     expect(await told("total-disagrees", text)).toEqual([]);
@@ -156,6 +163,9 @@ describe("weekday-not-date by tense (the episode aired on Monday 5 October 2026)
     ["He was told to come back on Wednesday, 3 March.", []],
     ["He came on Thursday, 8 October.", []],
     ["He came on Wednesday, 14 March 2018.", []],
+    ["The pier that was closed will open on Monday, 12 April.", []],
+    ["The ship that sank on Friday, 6 March will be raised.", []],
+    ["The fair that was due to open on Monday, 22 March was called off.", []],
     ["It was a busy year. Come on Sunday, 14 March.", []],
   ])("%s", async (text, days) => {
     const says = await told("weekday-not-date", text);

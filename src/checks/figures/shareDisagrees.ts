@@ -29,8 +29,10 @@ const OF_SMALL = 0.3;
 /** A percentage said plainly: rounded to the next one, or to the next five where it ends so. */
 const PERCENT = { plain: 0.0101, fives: 0.0201 } as const;
 
+/** Words in common that tell so much are of one thing: then the rest of the whole is not meant. No source. */
+const SURELY = 1;
 /** How sure the words must make it that both are of one thing, so many sentences apart. Set on reports; no source. */
-const SURELY = 1.6;
+
 const LEAST = { near: 0.6, headline: 1.1 } as const;
 const NEAR = 2;
 /** So many shares and so many counts of an episode are compared. No broadcast that we know has a tenth. */
@@ -127,7 +129,7 @@ function howSure(share: Share, portion: Portion, announces: ReadonlySet<string>,
   if (shared === 0) return null;
   const sure = shared + tellingOf(lexicon, share.unit) + (share.sentence.voice === portion.sentence.voice ? 0.2 : 0);
   if (sure < (isNear && !written ? LEAST.near : LEAST.headline)) return null;
-  return sure >= SURELY ? "surely" : "enough";
+  return shared >= SURELY ? "surely" : "enough";
 }
 
 const asFigure = ({ sentence, at, words }: Share | Portion) =>

@@ -64,12 +64,14 @@ function clauseAfter(words: Words, start: number): readonly string[] {
 function tenseOf(before: readonly string[], after: readonly string[]): Tense | null | undefined {
   const folds = [...before, ...after];
   const said = `${folds.join(" ")} `;
-  const isFuture = folds.some((fold) => FUTURE.test(fold)) || FUTURE_PHRASES.test(said);
   const isPast = folds.some((fold) => PAST.test(fold));
-  if (isFuture && isPast) return null;
-  if (isFuture) return folds.some((fold) => /^(?:would|was|were|if)$/.test(fold)) ? null : "future";
+  const isFuture = folds.some((fold) => FUTURE.test(fold)) || FUTURE_PHRASES.test(said);
+  if (WAS_TO_COME.test(said) || (isFuture && folds.some((fold) => /^(?:would|if)$/.test(fold)))) return null;
+  // `The ship that sank on 6 March will be raised`: the last verb before the day says when that was.
+  const lastOf = (kind: RegExp) => before.findLastIndex((fold) => kind.test(fold));
+  if (isFuture && isPast && lastOf(FUTURE) === lastOf(PAST)) return null;
+  if (isFuture && (!isPast || lastOf(FUTURE) > lastOf(PAST))) return "future";
   if (!isPast) return folds.some((fold) => UNSURE.test(fold)) ? null : undefined;
-  const isUnsure =
-    folds.some((fold) => UNSURE.test(fold)) || WAS_TO_COME.test(said) || INFINITIVE.test(`${before.join(" ")} `);
+  const isUnsure = folds.some((fold) => UNSURE.test(fold)) || INFINITIVE.test(`${before.join(" ")} `);
   return isUnsure ? null : "past";
 }
