@@ -75,6 +75,7 @@ describe("total-disagrees", () => {
     "Every household pays eight crowns a month, which comes to 86 crowns over the year.",
     "She saves 15 crowns a week. Over the whole year that comes to 700 crowns.",
     "The baker uses 40 kilos of flour a day. In a week of seven days that makes 250 kilos.",
+    "Membership is five crowns a month, so over a year it adds up to 50 crowns.",
     "Twelve teams of eleven players make a total of 122 players.",
     "The 25 stalls pay sixty crowns apiece, which is 1,300 crowns.",
   ])("wrong: %s", async (text) => {
@@ -158,6 +159,8 @@ describe("weekday-not-date by tense (the episode aired on Monday 5 October 2026)
     ["She is due back on Monday, 10 August.", ["Tuesday (2027-08-10)"]],
     ["We are going to meet on Thursday, 8 July.", []],
     ["The fair was to open on Monday, 22 March.", []],
+    ["A storm tore the roof off on the night of Friday, 19 March.", ["Thursday (2026-03-19)"]],
+    ["She was planning a fair on Monday, 22 March.", []],
     ["The council voted to close the school on Thursday, 1 April.", []],
     ["The judge set a hearing for Wednesday, 3 March.", []],
     ["He was told to come back on Wednesday, 3 March.", []],

@@ -168,7 +168,7 @@ function limitsOf({ sentence: { words }, at, words: own }: Share | Portion): str
 
 const LIMITS = /^(?:in|among|amongst|at|on|by|for|during|outside|inside|within|north|south|east|west)$/;
 const STOCK =
-  /^(?:in (?:an? (?:poll|survey|ballot|vote|study|census)|the end|all|fact|total|short|other words|figures|numbers|truth)|on (?:paper|the day)|at (?:last|the count|the end))/;
+  /^(?:in (?:(?:an?|the) (?:poll|survey|ballot|vote|study|census)|the end|all|fact|total|short|other words|figures|numbers|truth)|on (?:paper|the day)|at (?:last|the count|the end))/;
 
 /** `… 12 of the 48 songs were old. That is a third.` */
 function isSaidOf({ sentence, at, unit }: Share, portion: Portion): boolean {

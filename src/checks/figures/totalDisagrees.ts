@@ -154,8 +154,9 @@ function onePeriod(total: Figure): readonly Figure[] {
   const at = words.findIndex(
     ({ fold }, n) =>
       PERIOD.test(fold) &&
-      /^(?:the|whole|full|entire)$/.test(words[n - 1]?.fold ?? "") &&
-      /^(?:over|for|in|the)$/.test(words[n - 2]?.fold ?? ""),
+      words[n + 1]?.fold !== "of" &&
+      /^(?:the|an?|whole|full|entire)$/.test(words[n - 1]?.fold ?? "") &&
+      /^(?:over|for|in|the|a)$/.test(words[n - 2]?.fold ?? ""),
   );
   const unit = unitNamed(words[at]?.fold ?? "")?.name;
   if (at === -1 || unit === undefined) return [];

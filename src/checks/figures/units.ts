@@ -122,9 +122,9 @@ export function secondsIn(unit: string): number | undefined {
 }
 
 /**
- * Lengths in metres, exact: the yard is 0.9144 m (international yard and pound agreement, 1959; NIST Special Publication
- * 811, appendix B), the mile 1,760 of them, the inch a 36th; the nautical mile is 1,852 m (BIPM, The International System
- * of Units, 9th edition, table 8 of the edition before).
+ * Lengths in metres, exact: the yard is 0.9144 m, the foot a third of it, the inch a 36th, the mile 1,760 of them
+ * (international yard and pound agreement, 1959; NIST Special Publication 811, appendix B); the nautical mile is 1,852 m
+ * (International Hydrographic Conference, 1929; BIPM, The International System of Units, 8th edition, table 8).
  */
 const METRES: ReadonlyMap<string, number> = new Map([
   ["millimetre", 0.001],
