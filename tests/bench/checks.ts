@@ -5,10 +5,11 @@ import { around, programmeOf, registerFrom, subjectFrom } from "../checks/measur
 import { measureBroadcasts } from "../checks/measure/broadcasts.ts";
 import { measureClean } from "../checks/measure/clean.ts";
 import { measureFaults } from "../checks/measure/generateFaults.ts";
-import { measureIntroductions, measureStories } from "../checks/measure/generateFigures.ts";
+import { confusionOf, measureIntroductions, measureStories } from "../checks/measure/generateFigures.ts";
 import { measureNames } from "../checks/measure/generateNames.ts";
 import { type Mentions, measureMentions } from "../checks/measure/mentions.ts";
 import { speechesSince } from "../checks/measure/speeches.ts";
+import { SUMS } from "../checks/measure/sums.ts";
 import { precisionOf, recallOf, type Tally } from "../checks/measure/tally.ts";
 import { readArchive } from "../support/readArchive.ts";
 
@@ -54,6 +55,12 @@ export async function benchChecks(folder?: string): Promise<void> {
   row("count-differs", await measureIntroductions(speeches, SEED));
   console.log("short reports, every second with a figure changed");
   for (const [rule, tally] of await measureStories(SEED, 40)) row(rule, tally);
+  console.log(
+    "reports whose figures can be worked out, every second with one changed; then which rules told of each kind",
+  );
+  for (const [rule, tally] of await measureStories(SEED, 60, SUMS)) row(rule, tally);
+  for (const [kind, told] of await confusionOf(SEED, 60, SUMS))
+    console.log(`  ${kind.padEnd(24)} ${[...told].map(([rule, times]) => `${rule} ${times}`).join(", ")}`);
   await benchClean(folder, speeches);
   await benchSpeed();
 }

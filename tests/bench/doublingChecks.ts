@@ -179,6 +179,28 @@ export async function grownChecks(): Promise<readonly Grown[]> {
         (n) => `They count ${n + 2} ${inventedWord(n).toLowerCase()}s a ${inventedWord(n + 1).toLowerCase()}.`,
       ),
     })),
+    grown("shares and counts", (size) => ({
+      words: times(
+        size,
+        (n) =>
+          ["A third of members voted against it.", `Now ${n + 2} of the ${n * 5 + 20} members voted against it.`][
+            n % 2
+          ] ?? "",
+      ),
+    })),
+    grown("speeds and journeys", (size) => ({
+      words: times(
+        size,
+        (n) =>
+          [`It runs at ${n + 3} kilometres every hour.`, `It covered ${n + 30} kilometres in two hours.`][n % 2] ?? "",
+      ),
+    })),
+    grown("totals", (size) => ({
+      words: times(size, (n) => `It costs ${n + 3} crowns a week for ${n + 2} weeks, ${n + 5} crowns in all.`),
+    })),
+    grown("totals of one cue", (size) => ({
+      words: [times(size, (n) => `it costs ${n + 3} crowns a week for two weeks ${n + 5} crowns in all`).join(" and ")],
+    })),
     grown("scores", (size) => ({
       words: times(
         size,

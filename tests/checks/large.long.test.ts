@@ -89,6 +89,14 @@ describe("limits are told", () => {
       "From “two crates an hour” on the rates of this segment were not compared: it has more than 60.",
     ]);
   });
+
+  test("shares and counts past the hundredth", async () => {
+    const told = await toldBy(
+      "share-disagrees",
+      turnsOf(times(101, () => "A fifth of members voted against it. Now 44 of the 220 members voted against it.")),
+    );
+    expect(told).toEqual(["From “A fifth of members” on the shares were not compared: the episode has more than 100."]);
+  });
 });
 
 describe("lists are looked up, not gone through", () => {

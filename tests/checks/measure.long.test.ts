@@ -1,9 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { measureClean } from "./measure/clean.ts";
 import { measureFaults } from "./measure/generateFaults.ts";
-import { measureIntroductions, measureStories } from "./measure/generateFigures.ts";
+import { confusionOf, measureIntroductions, measureStories } from "./measure/generateFigures.ts";
 import { measureNames } from "./measure/generateNames.ts";
 import { speechesSince } from "./measure/speeches.ts";
+import { SUMS } from "./measure/sums.ts";
 import { precisionOf, recallOf, type Tally } from "./measure/tally.ts";
 import { REGISTER } from "./support.ts";
 
@@ -27,6 +28,13 @@ describe("faults put into public speeches are found, and little else", { timeout
   test("figures changed in an introduction", async () => {
     isAtLeast(await measureIntroductions(speechesSince(1990), SEED), 0.75);
   });
+  test("figures changed in a report that can be worked out", async () => {
+    for (const tally of (await measureStories(SEED, 24, SUMS)).values()) isAtLeast(tally, 0.85);
+  });
+  test("each of them by its own rule alone", async () => {
+    for (const [kind, told] of await confusionOf(SEED, 12, SUMS))
+      for (const rule of told.keys()) expect(["nothing", kind], kind).toContain(rule);
+  });
   test("figures changed in a short report", async () => {
     for (const tally of (await measureStories(SEED, 12)).values()) isAtLeast(tally, 0.8);
   });
@@ -46,6 +54,7 @@ test("clean speeches give almost no recogniser faults, and few findings", { time
     "stretch-missing",
   ]);
   expect(halfHours).toBeGreaterThan(25);
+  expect(count(["share-disagrees", "speed-disagrees", "total-disagrees", "weekday-not-date"])).toBe(0);
   expect(recogniser / halfHours).toBeLessThan(0.35);
   expect([...byRule.values()].flat().length / halfHours).toBeLessThan(3);
 });

@@ -1,5 +1,6 @@
 import type { Check } from "../check.ts";
 import { allegationNamed } from "./allegation.ts";
 import { CAUTION_CHECKS as LABEL_CHECKS } from "./caution.ts";
+import { courtSidesDiffer } from "./sides.ts";
 
-export const CAUTION_CHECKS: readonly Check[] = [...LABEL_CHECKS, allegationNamed];
+export const CAUTION_CHECKS: readonly Check[] = [...LABEL_CHECKS, allegationNamed, courtSidesDiffer];

@@ -1,4 +1,5 @@
 import { DateTime } from "luxon";
+import type { Tense } from "./tense.ts";
 
 const WEEKDAYS = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"];
 const MONTHS = [
@@ -38,15 +39,31 @@ export interface SaidDate {
   readonly weekday: number | null;
 }
 
-/** The calendar day that is meant, ISO; null when there is no such day. `aired`: a local date, ISO. */
-export function dayMeant({ day, month, year }: SaidDate, aired: string): string | null {
+/** A day so near to the broadcast is meant whatever the tense: `it was to be on Friday, 9 October`. In days; no source. */
+const NEAR = 45;
+
+/**
+ * The calendar day that is meant, ISO; null when there is no such day. A day without a year is the nearest to the
+ * broadcast, but what has happened was on the last such day, and what is to come on the next, where the nearest is over
+ * 45 days away or is not the weekday that was said. `aired`: a local date, ISO.
+ */
+export function dayMeant(
+  { day, month, year, weekday }: SaidDate,
+  aired: string,
+  tense: Tense | null = null,
+): string | null {
   const from = DateTime.fromISO(aired, { zone: "UTC" });
   const years = year === null ? [from.year - 1, from.year, from.year + 1] : [year];
   const days = years
     .map((own) => DateTime.fromObject({ year: own, month, day }, { zone: "UTC" }))
     .filter(({ isValid }) => isValid)
     .sort((a, b) => Math.abs(a.diff(from).toMillis()) - Math.abs(b.diff(from).toMillis()));
-  return days[0]?.toISODate() ?? null;
+  const [nearest] = days;
+  if (nearest === undefined || tense === null || year !== null) return nearest?.toISODate() ?? null;
+  const told = days.find((own) => (tense === "past" ? own <= from : own >= from)) ?? nearest;
+  const isNear = Math.abs(nearest.diff(from, "days").days) <= NEAR;
+  const isOnSaidDay = weekday === told.weekday && weekday !== nearest.weekday;
+  return (isNear && !isOnSaidDay ? nearest : told).toISODate();
 }
 
 /** From 1, Monday. `day`: an ISO date. */

@@ -3,10 +3,11 @@ import type { Check, Doubt } from "../check.ts";
 import { atTime, doubtOf } from "../doubts.ts";
 import { type Lexicon, tellingOf } from "../lexicon.ts";
 import { once } from "../once.ts";
-import { quoted } from "../speech.ts";
+import { quoted, type Sentence } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import type { Figure } from "./line.ts";
 import { announcing, comparePairs, LIMITS, MOST_TOLD, moreTold, notCompared } from "./pairs.ts";
+import { pointsBack } from "./pointsBack.ts";
 import {
   type Context,
   contextOf,
@@ -22,6 +23,8 @@ const COMPARED = new Set(["count", "money", "measure", "percent", "number"]);
 const LEAST: Readonly<Record<Relation, number>> = { "same-voice": 3, across: 1.5, headline: 1.3 };
 /** What a number that counts nothing must have besides. */
 const BARE = 1;
+/** The same for `the nine boats` after `eleven boats`: little more than the thing need be shared. */
+const BACK = 0.6;
 /** A speaker who gives two figures in so many sentences means both. */
 const NEAR = 3;
 /** What adds to it besides the words in common. */
@@ -35,7 +38,8 @@ export const countDiffers: Check = {
     "When the introduction says eleven and the report says nine, one of them is wrong, and listeners write in about it.",
   looks:
     "The same unit or thing, for each of the same, with another number: in one segment (its title and summary too), or in the " +
-    "headlines and the report. Both must share telling words, by a frequency list. Changes (“from 16 to nine”), parts (“two of " +
+    "headlines and the report. Both must share telling words, by a frequency list; less where the second goes back to the first " +
+    "(“the nine boats”). Changes (“from 16 to nine”), parts (“two of " +
     "the”), “more”, “other” and figures of another time are left out; so is a figure that the report also gives. " +
     LIMITS,
   example: "“eleven sailings a week” at 0:12, “from 16 sailings a week to nine” at 1:04.",
@@ -48,7 +52,7 @@ export const countDiffers: Check = {
     const clashes: Clash[] = [];
     const limits: Doubt[] = [];
     for (const own of grouped(figures, thingOf).values()) {
-      const { told, left } = clashesOf(own, announces);
+      const { told, left } = clashesOf(own, announces, subject.spoken.sentences);
       clashes.push(...told.slice(0, MOST_TOLD));
       const more = told[MOST_TOLD];
       if (more !== undefined) limits.push(...moreTold(more.first, subject));
@@ -107,12 +111,13 @@ const areOfOneStuff = (a: Compared, b: Compared): boolean =>
 function clashesOf(
   figures: readonly Compared[],
   announces: ReadonlySet<string>,
+  spoken: readonly Sentence[],
 ): { readonly told: readonly Clash[]; readonly left: Compared | null } {
   const given = valuesGiven(figures);
   const told: Clash[] = [];
   const seen = new Set<string>();
   const left = comparePairs(figures, announces, (first, second) => {
-    if (!isClash(first, second, given) || seen.has(keyOf({ first, second }))) return true;
+    if (!isClash(first, second, given, spoken) || seen.has(keyOf({ first, second }))) return true;
     seen.add(keyOf({ first, second }));
     told.push({ first, second });
     return told.length <= MOST_TOLD;
@@ -143,10 +148,11 @@ function valuesGiven(figures: readonly Compared[]): Gives {
   };
 }
 
-function isClash(a: Compared, b: Compared, gives: Gives): boolean {
+function isClash(a: Compared, b: Compared, gives: Gives, spoken: readonly Sentence[]): boolean {
   if (a.value === b.value || a.sentence === b.sentence || !areOfOneStuff(a, b)) return false;
   if (a.isOfAnotherTime !== b.isOfAnotherTime) return false;
   const relation = relationOf(a, b);
+  if (relation !== "headline" && pointsBack(a, b, spoken)) return sureness(a, b) >= BACK;
   if (relation === "same-voice" && b.sentence.index - a.sentence.index < NEAR) return false;
   if (relation === "headline" && (gives(b.sentence.segment, a.value, b) || gives(a.sentence.segment, b.value, a)))
     return false;

@@ -4,13 +4,19 @@ import { countDiffers } from "./countDiffers.ts";
 import { percentagesOverWhole } from "./percentages.ts";
 import { rateDisagrees } from "./rate.ts";
 import { scoreDiffers } from "./scoreDiffers.ts";
+import { shareDisagrees } from "./shareDisagrees.ts";
+import { speedDisagrees } from "./speedDisagrees.ts";
 import { superlativeChanges } from "./superlative.ts";
+import { totalDisagrees } from "./totalDisagrees.ts";
 import { weekdayNotDate } from "./weekday.ts";
 
 export const FIGURE_CHECKS: readonly Check[] = [
   countDiffers,
   scoreDiffers,
   rateDisagrees,
+  speedDisagrees,
+  totalDisagrees,
+  shareDisagrees,
   percentagesOverWhole,
   weekdayNotDate,
   ageNotBirthYear,

@@ -1,3 +1,5 @@
+import { unitNamed } from "./units.ts";
+
 const SMALL = new Map<string, number>(
   Object.entries({
     zero: 0,
@@ -91,14 +93,20 @@ export function atomsOf(folds: readonly string[]): readonly Atom[] {
   });
 }
 
-const NUMERAL = /^[£$€]?(\d{1,3}(?:,\d{3})+|\d+)(\.\d+)?(%|st|nd|rd|th|m|bn|k|am|pm)?$/;
+const NUMERAL = /^[£$€]?(\d{1,3}(?:,\d{3})+|\d+)(\.\d+|[½¼¾])?(%|st|nd|rd|th|m|bn|k|am|pm)?$/;
+const WRITTEN_PARTS = new Map([
+  ["½", ".5"],
+  ["¼", ".25"],
+  ["¾", ".75"],
+]);
 
-/** A numeral such as `2,600`, `3.2`, `12th`, `£5m`; null for anything else. */
+/** A numeral such as `2,600`, `3.2`, `3½`, `12th`, `£5m`; null for anything else. */
 function numeral(text: string): { value: number; ordinal: boolean } | null {
   const found = NUMERAL.exec(text);
   if (found === null) return null;
   const [, whole = "", decimals = "", suffix = ""] = found;
-  const value = Number(whole.replaceAll(",", "") + decimals) * (SCALES.get(suffix) ?? 1);
+  const value =
+    Number(whole.replaceAll(",", "") + (WRITTEN_PARTS.get(decimals) ?? decimals)) * (SCALES.get(suffix) ?? 1);
   return { value, ordinal: /^(?:st|nd|rd|th)$/.test(suffix) };
 }
 
@@ -129,9 +137,10 @@ function readYear(atoms: readonly Atom[], at: number): ReadNumber | null {
   return digit > 0 && digit < 10 ? year(tens + digit, 3) : year(tens, 2);
 }
 
-/** `half a million`, `a quarter of a million`, `half a dozen`. */
+/** `half a million`, `half a dozen`, `half a kilometre`, `half an hour`. */
 function readHalf(atoms: readonly Atom[], at: number): ReadNumber | null {
-  if (textAt(atoms, at) !== "half" || textAt(atoms, at + 1) !== "a") return null;
+  if (textAt(atoms, at) !== "half" || !/^an?$/.test(textAt(atoms, at + 1))) return null;
+  if (unitNamed(textAt(atoms, at + 2)) !== undefined) return { value: 1 / 2, length: 2, ordinal: false, year: false };
   const scale = textAt(atoms, at + 2) === "dozen" ? 12 : SCALES.get(textAt(atoms, at + 2));
   return scale === undefined ? null : { value: scale / 2, length: 3, ordinal: false, year: false };
 }
@@ -142,8 +151,33 @@ interface Group {
   readonly ordinal: boolean;
 }
 
-/** A number below a scale word: a numeral, or `a hundred and sixty-two`, `eleven hundred`, `two point three`. */
+/** A number below a scale word, with what it has of a half or a quarter: `three and a half`. */
 function readGroup(atoms: readonly Atom[], at: number): Group | null {
+  const whole = readWhole(atoms, at);
+  if (whole === null || whole.ordinal) return whole;
+  const part = readPart(atoms, at + whole.length);
+  return part === null ? whole : { ...whole, value: whole.value + part.value, length: whole.length + part.length };
+}
+
+const PARTS = new Map([
+  ["half", 1 / 2],
+  ["quarter", 1 / 4],
+  ["quarters", 1 / 4],
+]);
+
+/** `and a half`, `and one half`, `and three quarters` after a number; `and a half-hour` is none, nor `and a quarter of`. */
+function readPart(atoms: readonly Atom[], at: number): Pick<Group, "value" | "length"> | null {
+  const [and, times, name, after] = [0, 1, 2, 3].map((n) => textAt(atoms, at + n));
+  const part = PARTS.get(name ?? "");
+  const plural = name === "quarters";
+  if (and !== "and" || part === undefined || !(plural ? times === "three" : /^(?:an?|one)$/.test(times ?? "")))
+    return null;
+  if (atoms[at + 3]?.word === atoms[at + 2]?.word || /^(?:of|past|to)$/.test(after ?? "")) return null;
+  return { value: plural ? part * 3 : part, length: 3 };
+}
+
+/** A numeral, or `a hundred and sixty-two`, `eleven hundred`, `two point three`. */
+function readWhole(atoms: readonly Atom[], at: number): Group | null {
   const written = numeral(textAt(atoms, at));
   if (written !== null) return { ...written, length: 1 };
   const article = /^an?$/.test(textAt(atoms, at));

@@ -8,8 +8,8 @@ import { singularOf } from "./things.ts";
 import { secondsIn } from "./units.ts";
 
 /** How far a rate may be from its parts: rounding; more where a figure is said to be rough. */
-const SLACK = { exact: 0.05, rough: 0.2 } as const;
-const ROUGH = /^(?:about|around|nearly|almost|roughly|some|approximately|over|under|than)$/;
+export const SLACK = { exact: 0.05, rough: 0.2 } as const;
+export const ROUGH = /^(?:about|around|nearly|almost|roughly|some|approximately|over|under|than)$/;
 
 /**
  * So many rates of a segment are compared: every one with every two others, which for a thousand would be a thousand
@@ -69,7 +69,7 @@ function rateOf(figure: Figure): Rate[] {
 }
 
 /** `each crate pays 30 crowns`: the thing after `each`, up to four words before the figure in its clause. */
-function eachBefore({ sentence, at, kind }: Figure): string | null {
+export function eachBefore({ sentence, at, kind }: Figure): string | null {
   if (kind === "count") return null;
   const clause = sentence.words.slice(Math.max(0, at - 6), at);
   const each = clause.findLastIndex(({ fold }) => /^(?:each|every|per)$/.test(fold));

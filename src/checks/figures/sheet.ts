@@ -2,6 +2,7 @@ import { formatClock } from "../../model/clock.ts";
 import type { Subject } from "../subject.ts";
 import { dayMeant, weekdayName, weekdayOf } from "./calendar.ts";
 import type { Figure, FigureKind } from "./line.ts";
+import { tenseAt } from "./tense.ts";
 import { unitNamed } from "./units.ts";
 
 /** A row of the figures sheet, for a person to tick. */
@@ -51,9 +52,10 @@ function valueText({ kind, value, against, date }: Figure): string {
   return kind === "year" ? String(value) : value.toLocaleString("en-GB", { maximumFractionDigits: 6 });
 }
 
-function conversionsOf({ kind, value, unit, date, per }: Figure, aired: string): readonly string[] {
+function conversionsOf(figure: Figure, aired: string): readonly string[] {
+  const { kind, value, unit, date, per } = figure;
   if (date !== null) {
-    const day = dayMeant(date, aired);
+    const day = dayMeant(date, aired, tenseAt(figure.sentence, figure.at, figure.words.length));
     return day === null ? ["no such day"] : [`${weekdayName(weekdayOf(day))} ${day}`];
   }
   const year = Number(aired.slice(0, 4));

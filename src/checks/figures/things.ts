@@ -77,7 +77,10 @@ export function readThing(line: Line, from: number, to: number, value: number): 
   const unit = unitNamed(folds[to + qualified] ?? "");
   if (unit !== undefined) {
     const name = qualified === 1 ? `${folds[to]} ${unit.name}` : unit.name;
-    return thing("measure", name, to + qualified + 1);
+    const end = to + qualified + 1;
+    const own = thing("measure", name, end);
+    // `40 kilos of flour a day`.
+    return folds[end] === "of" && own.per === null ? { ...own, per: perAt(line, end + 2) } : own;
   }
   const money = moneyNamed(folds[to] ?? "");
   if (money !== undefined) return thing("money", money, to + 1);
@@ -98,11 +101,15 @@ function nounAfter({ folds, words }: Line, to: number, value: number): { name: s
   return null;
 }
 
+/** `45 crowns each make 900`. */
+const EACH_VERB = /^(?:makes?|made|comes?|came|costs?|adds?|would|will)$/;
+
 /** `a week`, `per crate`, `each year` after a quantity: what follows is in the singular. */
 function perAt({ folds, words }: Line, at: number): string | null {
-  if (closes(words[at - 1]) || !/^(?:an?|per|each|every)$/.test(folds[at] ?? "")) return null;
+  if (closes(words[at - 1]) || closes(words[at]) || !/^(?:an?|per|each|every)$/.test(folds[at] ?? "")) return null;
   const next = folds[at + 1] ?? "";
   if (!/^[a-z]{2,}$/.test(next) || singularOf(next) !== null || STOPS.has(next)) return null;
+  if (EACH_VERB.test(next)) return null;
   const unit = unitNamed(next)?.name ?? next;
   const isTime = unitNamed(next)?.dimension === "time";
   const after = words[at + 1];

@@ -32,6 +32,7 @@ const UNITS: Readonly<Record<string, Unit>> = {
   ounce: { name: "ounce", dimension: "mass", also: by("grams", 28.349523125) },
   knot: { name: "knot", dimension: "speed", also: by("miles an hour", 1.852 / 1.609344) },
   mph: { name: "mile an hour", dimension: "speed", also: by("kilometres an hour", 1.609344) },
+  kph: { name: "kilometre an hour", dimension: "speed", also: by("miles an hour", 1 / 1.609344) },
   degree: {
     name: "degree",
     dimension: "temperature",
@@ -65,7 +66,8 @@ const SPELLINGS: Readonly<Record<string, string>> = {
   g: "gram",
   feet: "foot",
   inches: "inch",
-  kph: "kilometre",
+  "km/h": "kph",
+  kmh: "kph",
   centuries: "century",
   celsius: "degree",
   "°c": "degree",
@@ -118,3 +120,56 @@ export function secondsIn(unit: string): number | undefined {
     ["hour", 3600],
   ]).get(unit);
 }
+
+/**
+ * Lengths in metres, exact: the yard is 0.9144 m, the foot a third of it, the inch a 36th, the mile 1,760 of them
+ * (international yard and pound agreement, 1959; NIST Special Publication 811, appendix B); the nautical mile is 1,852 m
+ * (International Hydrographic Conference, 1929; BIPM, The International System of Units, 8th edition, table 8).
+ */
+const METRES: ReadonlyMap<string, number> = new Map([
+  ["millimetre", 0.001],
+  ["centimetre", 0.01],
+  ["metre", 1],
+  ["kilometre", 1000],
+  ["inch", 0.0254],
+  ["foot", 0.3048],
+  ["yard", 0.9144],
+  ["mile", 1609.344],
+  ["nautical mile", 1852],
+]);
+
+/** How many metres a unit of length is; undefined where it is none. */
+export const metresIn = (unit: string): number | undefined => METRES.get(unit);
+
+/** Metres a second of a unit that is a speed by itself: the knot is a nautical mile an hour. */
+const SPEEDS: ReadonlyMap<string, number> = new Map([
+  ["knot", 1852 / 3600],
+  ["mile an hour", 1609.344 / 3600],
+  ["kilometre an hour", 1000 / 3600],
+]);
+
+/** Metres a second of a unit of speed; undefined where it is none. */
+export const speedIn = (unit: string): number | undefined => SPEEDS.get(unit);
+
+/** How many of a shorter time a longer one has, as people count them: a week of days can be of five working days. */
+const TIMES_IN: ReadonlyMap<string, readonly number[]> = new Map([
+  ["minute second", [60]],
+  ["hour minute", [60]],
+  ["week day", [7, 5, 6]],
+  ["week night", [7, 6, 5]],
+  ["fortnight day", [14, 10]],
+  ["fortnight night", [14]],
+  ["fortnight week", [2]],
+  ["month day", [30, 31, 28, 29, 20, 21, 22, 23]],
+  ["month week", [4, 52 / 12, 5]],
+  ["year day", [365, 366, 260, 250]],
+  ["year week", [52, 365 / 7, 50]],
+  ["year fortnight", [26]],
+  ["year month", [12]],
+  ["decade year", [10]],
+  ["century year", [100]],
+]);
+
+/** The ways in which `longer` is so many of `shorter`, the plainest first; none where it is not. One of itself. */
+export const timesIn = (longer: string, shorter: string): readonly number[] =>
+  longer === shorter ? [1] : (TIMES_IN.get(`${longer} ${shorter}`) ?? []);

@@ -2,6 +2,7 @@ import type { Check } from "../check.ts";
 import { doubtOf } from "../doubts.ts";
 import { quoted } from "../speech.ts";
 import { dayMeant, weekdayName, weekdayOf } from "./calendar.ts";
+import { tenseAt } from "./tense.ts";
 
 export const weekdayNotDate: Check = {
   name: "weekday-not-date",
@@ -9,14 +10,15 @@ export const weekdayNotDate: Check = {
   group: "figures",
   reason: "People write down the weekday or the date, not both: if they disagree, half of them come on the wrong day.",
   looks:
-    "A weekday said with a date that falls on another; a date without a year is the nearest to the broadcast. A date that no year has " +
+    "A weekday said with a date that falls on another; a date without a year is the nearest to the broadcast, or, if that is over 45 days " +
+    "away, the last one where the words say that it has happened, and the next one where they say that it is to come. A date that no year has " +
     "(31 September); and “it is” or “today is” with another date than the broadcast's.",
   example: "“Thursday, 7 October” in 2026: the 7th is a Wednesday.",
   accept: "The date is of another year, and the report says so.",
   judge: (subject) =>
     subject.figures.flatMap(({ date, words, sentence, at }) => {
       if (date === null) return [];
-      const day = dayMeant(date, subject.date);
+      const day = dayMeant(date, subject.date, tenseAt(sentence, at, words.length));
       const said = `“${quoted(words)}”`;
       if (day === null) return doubtOf(words, subject, `There is no such day as ${said}.`, "Find out the date.");
       const is = weekdayOf(day);

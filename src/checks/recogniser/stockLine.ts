@@ -12,21 +12,44 @@ export const stockLine: Check = {
   reason:
     "Recognisers fill silence with lines from the films they learned from; published, they credit people who did nothing.",
   looks:
-    "Sentences that begin with a line of the list: credits of transcribers, thanks for watching, calls to subscribe. The list is in " +
+    "Sentences that begin with a line of the list: credits of transcribers, thanks for watching, calls to subscribe; and short ones without a " +
+    "verb that name subtitles, captions, a transcript or a translation, then “by”, “from” or “courtesy of” somebody. The list is in " +
     "src/checks/recogniser/stockLines.ts; a programme changes it under `watch.stock` in programme.md.",
   example: "“Subtitles by the Ostwick Caption Circle.”",
   accept: "It was said, in a report about subtitles, say.",
   judge: (subject) => {
     const lines = watchedWords("stock", STOCK_LINES, subject.programme).map(lineOf);
+    const kept = new Set(lines.map(({ words }) => words.join(" ")));
+    const dropped = STOCK_LINES.map(lineOf).filter(({ words }) => !kept.has(words.join(" ")));
     const byFirst = grouped(lines, ({ words }) => words[0] ?? "");
     return subject.spoken.sentences.flatMap((sentence) => {
       const likely = byFirst.get(written(sentence.words[0])) ?? [];
-      if (!likely.some((line) => beginsWith(sentence, line))) return [];
+      const isDropped = dropped.some((line) => beginsWith(sentence, line));
+      if (!likely.some((line) => beginsWith(sentence, line)) && (isDropped || !isCredit(sentence))) return [];
       const says = `“${quoted(sentence.words)}” is a line that recognisers put into silence.`;
       return doubtOf(sentence.words, subject, says, "Listen there. Delete it unless somebody said it.");
     });
   },
 };
+
+/** A credit is short, names the work in its first words, and has no verb that a reporter would use. No source. */
+const [CREDIT_WORDS, FIRST_WORDS] = [14, 4] as const;
+const WORK =
+  /^(?:(?:sub|sur)titl(?:es?|ed|ing)|captions?|captioned|captioning|transcripts?|transcription|transcribed|translations?|translated|subtitler|captioner|transcriber)$/;
+const BY = /^(?:by|courtesy|from|©)$/;
+const REPORTED =
+  /^(?:is|are|was|were|has|have|had|will|would|says?|said|shows?|showed|must|can|could|may|it|he|she|they|we|i|who|that|which|when|into|court)$/;
+
+/** A credit line of any wording: `Captioning services provided by …`, `Subtitles and translation courtesy of …`. */
+function isCredit({ words }: Sentence): boolean {
+  if (words.length < 3 || words.length > CREDIT_WORDS) return false;
+  const folds = words.map(written);
+  const work = folds.slice(0, FIRST_WORDS).findIndex((fold) => WORK.test(fold));
+  const by = folds.findIndex((fold, n) => n > work && BY.test(fold));
+  const isNamed =
+    by !== -1 && by < words.length - 1 && words.slice(by + 1).some(({ text }) => /^[\p{Lu}\d]/u.test(text));
+  return work !== -1 && isNamed && !folds.some((fold) => REPORTED.test(fold));
+}
 
 interface StockLine {
   readonly words: readonly string[];

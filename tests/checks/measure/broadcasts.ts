@@ -40,7 +40,7 @@ const RULES: Readonly<Record<string, readonly string[]>> = {
   "credit-line": ["stock-line"],
   "timing-stall": ["pace-too-fast", "stretch-missing"],
 };
-/** And what was said wrong on air; a quotation given to the wrong speaker is nothing that words alone show. */
+/** And what was said wrong on air; a quotation given to the wrong speaker is no figure. */
 const AIR_RULES: Readonly<Record<string, readonly string[]>> = {
   figure: ["count-differs"],
   score: ["score-differs"],

@@ -5,7 +5,7 @@ import { type Random, randomFrom } from "../../support/random.ts";
 import { around, episodeOf, programmeOf, subjectFrom, type Turn } from "./archive.ts";
 import { GROUP_RULES } from "./broadcasts.ts";
 import type { Speech } from "./speeches.ts";
-import { STORIES } from "./stories.ts";
+import { STORIES, type Story } from "./stories.ts";
 import { emptyTally, type Tally, tallyUp } from "./tally.ts";
 
 const toWords = new ToWords({ localeCode: "en-GB" });
@@ -89,15 +89,46 @@ export async function measureIntroductions(speeches: readonly Speech[], seed: nu
 }
 
 /** Short reports with figures that agree, or one of which was changed: by rule. */
-export async function measureStories(seed: number, times: number): Promise<ReadonlyMap<string, Tally>> {
+export async function measureStories(
+  seed: number,
+  times: number,
+  stories: readonly Story[] = STORIES,
+): Promise<ReadonlyMap<string, Tally>> {
+  const tallies = new Map<string, Tally>();
+  for (const { rule, makeWrong, lines, findings } of await toldOf(seed, times, stories)) {
+    const tally = tallies.get(rule) ?? emptyTally();
+    tallies.set(rule, tally);
+    tallyUp(tally, makeWrong ? [{ name: lines.join(" / "), rules: [rule], isAt: () => true }] : [], findings);
+  }
+  return tallies;
+}
+
+/**
+ * Which rules told of the reports of each rule: how many reports, by `rule` for those with a wrong figure and `rule,
+ * right` for the others, then by the rule that told, or `nothing`.
+ */
+export async function confusionOf(
+  seed: number,
+  times: number,
+  stories: readonly Story[],
+): Promise<ReadonlyMap<string, ReadonlyMap<string, number>>> {
+  const table = new Map<string, Map<string, number>>();
+  for (const { rule, makeWrong, findings } of await toldOf(seed, times, stories)) {
+    const kind = makeWrong ? rule : `${rule}, right`;
+    const row = table.get(kind) ?? new Map<string, number>();
+    table.set(kind, row);
+    const told = new Set(findings.map((finding) => finding.rule));
+    for (const name of told.size === 0 ? ["nothing"] : told) row.set(name, (row.get(name) ?? 0) + 1);
+  }
+  return table;
+}
+
+/** Every story so many times, the first of two with a wrong figure, and what the rules of figures say of it. */
+async function toldOf(seed: number, times: number, stories: readonly Story[]) {
   const random = randomFrom(seed);
   const own = { ...(await around(programmeOf([]))), placeOf: place };
-  const tallies = new Map<string, Tally>();
-  for (let n = 0; n < times; n++) {
-    for (const { rule, tell } of STORIES) {
-      const tally = tallies.get(rule) ?? emptyTally();
-      tallies.set(rule, tally);
-      const makeWrong = n % 2 === 0;
+  return Array.from({ length: times }, (_, n) => n % 2 === 0).flatMap((makeWrong) =>
+    stories.map(({ rule, tell }) => {
       const lines = tell({
         random,
         makeWrong,
@@ -114,8 +145,7 @@ export async function measureStories(seed: number, times: number): Promise<Reado
       const findings = checkEpisode(subjectFrom(episodeOf(turns), own)).filter(({ rule: name }) =>
         GROUP_RULES.figures.has(name),
       );
-      tallyUp(tally, makeWrong ? [{ name: lines.join(" / "), rules: [rule], isAt: () => true }] : [], findings);
-    }
-  }
-  return tallies;
+      return { rule, makeWrong, lines, findings };
+    }),
+  );
 }

@@ -10,7 +10,7 @@ export interface Telling {
   readonly change: (value: number) => number;
 }
 
-interface Story {
+export interface Story {
   readonly rule: string;
   /** The introduction, then the lines of the report. */
   readonly tell: (telling: Telling) => readonly string[];
