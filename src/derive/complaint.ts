@@ -12,6 +12,8 @@ export interface Heard {
 const OFFERED = 6;
 /** A number that both have says more than a word. Common practice, no source. */
 const NUMBER = 2;
+/** Words that stand in more than a tenth of the captions lead nowhere by themselves. Common practice, no source. */
+const TELLING = Math.log(10);
 /** A time in the complaint counts for what is within so much of it, in milliseconds: people look at the clock now and then. */
 const NEAR = 30_000;
 /** Names are misspelled by those who only heard them: so long words may differ by a letter. */
@@ -37,6 +39,7 @@ export function passagesFor(complaint: string, captions: readonly Heard[]): read
       return [word, among === 0 ? 0 : Math.log(captions.length / among) + 0.1] as const;
     }),
   );
+  const tells = new Set([...rarity].flatMap(([word, worth]) => (worth > TELLING ? [word] : [])));
   const scores = captions.map(({ start }, n) => {
     const words = new Set([...(own[n] ?? []), ...(own[n + 1] ?? [])]);
     const shared = wanted.reduce((sum, word) => {
@@ -45,7 +48,7 @@ export function passagesFor(complaint: string, captions: readonly Heard[]): read
       return sum + (has(own[n] ?? words, word) ? worth : worth / 2);
     }, 0);
     const near = times.some((at) => Math.abs(at - start) <= NEAR) ? Math.log(captions.length) : 0;
-    return shared + near;
+    return near > 0 || [...tells].some((word) => has(words, word)) ? shared + near : 0;
   });
   const least = Math.max(Math.log(Math.max(captions.length, 2)), Math.max(...scores, 0) / 2);
   return scores
@@ -56,7 +59,9 @@ export function passagesFor(complaint: string, captions: readonly Heard[]): read
     .map(({ n }) => n);
 }
 
-const foldsIn = (text: string): readonly string[] => saidWords(text.split(/\s+/)).map(({ said }) => said);
+/** Words as they are said; `19th` is `19`, because a programme says the one or the other. */
+const foldsIn = (text: string): readonly string[] =>
+  saidWords(text.replace(/(\d)(?:st|nd|rd|th)\b/g, "$1").split(/\s+/)).map(({ said }) => said);
 
 function has(words: ReadonlySet<string>, word: string): boolean {
   if (words.has(word)) return true;
