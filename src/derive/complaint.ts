@@ -12,8 +12,8 @@ export interface Heard {
 const OFFERED = 6;
 /** A number that both have says more than a word. Common practice, no source. */
 const NUMBER = 2;
-/** Words that stand in more than a tenth of the captions lead nowhere by themselves. Common practice, no source. */
-const TELLING = Math.log(10);
+/** Words that stand in more than a twentieth of the captions lead nowhere by themselves. Common practice, no source. */
+const TELLING = Math.log(20) + 0.1;
 /** A time in the complaint counts for what is within so much of it, in milliseconds: people look at the clock now and then. */
 const NEAR = 30_000;
 /** Names are misspelled by those who only heard them: so long words may differ by a letter. */
