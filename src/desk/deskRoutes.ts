@@ -9,7 +9,8 @@ import { auditContent } from "../actions/audit.ts";
 import { complaintPassages, deskCorrect, deskEnter, deskPreview } from "../actions/desk/correct.ts";
 import { editWords } from "../actions/desk/edit.ts";
 import { ownRecording, peaksOf } from "../actions/desk/peaks.ts";
-import { deskFindings, enterPublish, planPublish } from "../actions/desk/publish.ts";
+import { deskFindings, deskLook, enterPublish, planPublish } from "../actions/desk/publish.ts";
+import { textOfWords } from "../actions/desk/textEdit.ts";
 import { tonight } from "../actions/desk/tonight.ts";
 import { openWords, wordsOf } from "../actions/desk/words.ts";
 import type { ListenOptions } from "../actions/listen.ts";
@@ -58,6 +59,18 @@ export function routesOf(options: DeskOptions): Routes {
     [new RegExp(`^/api/findings/${ID}$`), async ([, id = ""]) => deskFindings(content, id, world.clock())],
     [new RegExp(`^/api/publish/${ID}$`), async ([, id = ""]) => planPublish(content, id, world)],
     [new RegExp(`^/api/correct/${ID}$`), async ([, id = ""]) => deskCorrect(content, id, world)],
+    [
+      new RegExp(`^/api/text/${ID}$`),
+      async ([, id = ""], _request, response) => {
+        const headers = {
+          "Content-Type": "text/plain; charset=utf-8",
+          "Content-Disposition": `attachment; filename="${id}.txt"`,
+        };
+        response.writeHead(200, headers).end(textOfWords(await openWords(content, id)));
+        return ANSWERED;
+      },
+    ],
+    [new RegExp(`^/api/look/${ID}$`), async ([, id = ""]) => deskLook(content, id, world.clock())],
     [
       new RegExp(`^/api/peaks/${ID}$`),
       async ([, id = ""], _request, response) => {

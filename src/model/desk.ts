@@ -89,6 +89,16 @@ export type DeskEdit =
   | { readonly op: "accept"; readonly from: number; readonly to: number }
   /** `at` null: the in point is right as it is proposed. */
   | { readonly op: "point"; readonly segment: string; readonly at: number | null }
+  /** A finding that warns is let stand, with a reason; `at` as the finding has it. */
+  | {
+      readonly op: "let";
+      readonly rule: string;
+      readonly at: number | null;
+      readonly why: string;
+      readonly by: string;
+    }
+  /** All words, as a text of turns; `isSure`: much of what is there may go. */
+  | { readonly op: "text"; readonly text: string; readonly isSure: boolean }
   | { readonly op: "replace"; readonly find: string; readonly by: string }
   | { readonly op: "names" }
   | { readonly op: "undo" }
@@ -203,3 +213,18 @@ export type DeskPreview =
       /** The draft with the words as they are published, and where they stand. */
       readonly draft: DeskDraft["draft"];
     };
+
+/** A figure that was said, for a person to tick. */
+export interface DeskFigure {
+  /** Milliseconds of the episode's clock. */
+  readonly at: number;
+  readonly words: string;
+  readonly value: string;
+  readonly also: string;
+}
+
+/** What a second pair of eyes goes through. */
+export interface DeskLook {
+  readonly figures: readonly DeskFigure[];
+  readonly findings: readonly (DeskFinding & { readonly group: string })[];
+}

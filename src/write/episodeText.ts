@@ -1,5 +1,5 @@
 import { Document, isCollection, isMap, isNode, isScalar, isSeq, type Node, parseDocument } from "yaml";
-import { formatClockExact } from "../model/clock.ts";
+import { formatClock, formatClockExact } from "../model/clock.ts";
 import type { DraftSegment, EpisodeDraft } from "../model/draft.ts";
 import type { EdgeState } from "../model/episode.ts";
 import { PROPOSED_MARK, parseProposal, proposalText } from "../model/proposal.ts";
@@ -78,6 +78,35 @@ export function withInPoint(text: string, slug: string, at: number | null): stri
       return isProposed(point) ? [{ node: point, from: 1, words: "" }] : [];
     }),
   );
+}
+
+/** A finding that somebody looked at and lets stand. */
+export interface NewAcceptance {
+  readonly rule: string;
+  /** Milliseconds of the episode's clock; null: the rule's findings at any moment. */
+  readonly at: number | null;
+  /** A local date. */
+  readonly dated: string;
+  readonly why: string;
+  readonly by: string;
+}
+
+/**
+ * An episode.md with one more acceptance, the last of its list; every other character stays. Null where its list is written
+ * in one line, or the front matter has no end: that is for a person.
+ */
+export function withAcceptance(text: string, { rule, at, dated, why, by }: NewAcceptance): string | null {
+  const { from, front } = frontOf(text);
+  if (front === "") return null;
+  const moment = at === null ? "" : `at: ${formatClock(at)}, `;
+  const item = `  - { rule: ${rule}, ${moment}dated: ${dated}, why: ${JSON.stringify(why)}, by: ${JSON.stringify(by)} }\n`;
+  const list = parseDocument(front).get("accepted", true);
+  if (list === undefined) return `${text.slice(0, from)}${front}accepted:\n${item}${text.slice(from + front.length)}`;
+  if (!isSeq(list) || list.flow === true || !list.range) return null;
+  const last = list.items.at(-1);
+  const end = isNode(last) && last.range ? last.range[1] : list.range[1];
+  const line = front.indexOf("\n", Math.max(0, end - 1)) + 1;
+  return text.slice(0, from + line) + item + text.slice(from + line);
 }
 
 /** An episode.md whose in points and cuts somebody has accepted: without the marks. Every other character stays. */

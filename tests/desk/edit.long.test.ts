@@ -4,6 +4,7 @@ import { join } from "node:path";
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { editWords } from "../../src/actions/desk/edit.ts";
+import { textOfWords } from "../../src/actions/desk/textEdit.ts";
 import { openWords, wordsOf } from "../../src/actions/desk/words.ts";
 import { newEpisode } from "../../src/actions/new.ts";
 import type { DeskEdit, DeskWords } from "../../src/model/desk.ts";
@@ -173,6 +174,40 @@ describe("a change to the words", () => {
     expect((await words()).canUndo).toBe(false);
     expect(await edit({ op: "undo" })).toMatchObject({ is: "refused" });
     expect(await transcript()).toBe(theirs);
+  });
+
+  test("the words as text, put in again, change nothing; with other words, they keep the times of those that stay", async () => {
+    const opened = await openWords(content, ID);
+    const before = await transcript();
+    const text = textOfWords(opened);
+    expect(text).toContain("Tamsin Hathersay: Good evening, and welcome to The Evening Tide.");
+    await edit({ op: "text", text, isSure: false });
+    const plain = (vtt: string) => vtt.replaceAll("v.proposed", "v");
+    expect(plain(await transcript())).toBe(plain(before));
+    const done = await edit({ op: "text", text: text.replace("burned for years", "shone for years"), isSure: false });
+    expect(done).toMatchObject({ is: "done", says: expect.stringContaining("1 are others") });
+    expect((await shown()).at(-1)).toContain("15.5-18");
+    expect(await edit({ op: "text", text: "Ilse Marrane: Bye.", isSure: false })).toMatchObject({
+      is: "refused",
+      says: expect.stringContaining("would go"),
+    });
+    expect(await edit({ op: "text", text: "  ", isSure: true })).toMatchObject({ is: "refused" });
+  });
+
+  test("a finding is let stand with a reason, and can be put back on the list", async () => {
+    const episode = () => readFile(join(folder(), "episode.md"), "utf8");
+    const before = await episode();
+    const made = { op: "let", rule: "name-near-miss", at: 4000, why: 'He: "it is so".', by: "Desk" } as const;
+    expect(await edit(made)).toMatchObject({ is: "done" });
+    expect((await openWords(content, ID)).episode.accepted).toMatchObject([
+      { rule: "name-near-miss", at: 4000, why: 'He: "it is so".', by: "Desk", dated: "2027-03-02" },
+    ]);
+    await edit({ ...made, rule: "count-differs", at: null });
+    expect((await openWords(content, ID)).episode.accepted).toHaveLength(2);
+    expect(await edit({ ...made, why: " " })).toMatchObject({ is: "refused" });
+    await edit({ op: "undo" });
+    await edit({ op: "undo" });
+    expect(await episode()).toBe(before);
   });
 
   test("names are written as the register has them, and only those that are sure", async () => {

@@ -1,3 +1,4 @@
+import { DateTime } from "luxon";
 import { namesToFix } from "../../checks/names/fix.ts";
 import { programmeEnd } from "../../derive/timeMap.ts";
 import { soundIn } from "../../derive/turns.ts";
@@ -6,7 +7,7 @@ import { UsageError } from "../../model/usageError.ts";
 import type { Source } from "../../read/index.ts";
 import { layCorrections } from "../../record/lay.ts";
 import { decodeVtt, parseVtt, spliceText } from "../../webvtt/index.ts";
-import { withInPoint } from "../../write/episodeText.ts";
+import { withAcceptance, withInPoint } from "../../write/episodeText.ts";
 import { UNDO_FILE } from "../../write/replaced.ts";
 import { subjectAlone } from "../editorial.ts";
 import { spliceOf } from "../fixNames.ts";
@@ -21,6 +22,7 @@ import {
   takenBack,
   withChange,
 } from "./journal.ts";
+import { withText } from "./textEdit.ts";
 import { type Opened, openWords, versionOf, wordsOf } from "./words.ts";
 
 export interface ToEdit {
@@ -115,11 +117,32 @@ async function madeBy(opened: Opened, edit: DeskEdit, now: Date): Promise<Outcom
         says: times === 1 ? "1 place changed." : `${times} places changed.`,
       };
     }
+    case "text": {
+      const made = await withText(opened, edit.text, edit.isSure);
+      return "is" in made ? made : { is: "made", file: "transcript.vtt", ...made };
+    }
+    case "let":
+      return letStand(opened, edit, now);
     case "point":
       return pointed(opened, edit.segment, edit.at);
     default:
       return captionEdit(opened, edit);
   }
+}
+
+/** A finding that was looked at and stands: with a reason, and somebody who answers for it. */
+function letStand(
+  opened: Opened,
+  { rule, at, why, by }: Extract<DeskEdit, { readonly op: "let" }>,
+  now: Date,
+): Outcome {
+  const [reason, name] = [why, by].map((text) => text.replace(/\s+/g, " ").trim());
+  if (!reason || !name) return { is: "refused", says: "Say why it stands, and who answers for it." };
+  const dated = DateTime.fromJSDate(now, { zone: opened.programme.timezone }).toFormat("yyyy-LL-dd");
+  const text = withAcceptance(textOf(opened, "episode.md"), { rule, at, dated, why: reason, by: name });
+  if (text === null)
+    return { is: "refused", says: "`accepted` in episode.md is written in one line: add it there by hand." };
+  return { is: "made", file: "episode.md", text, says: "It is off the list." };
 }
 
 /** A segment that begins where somebody heard it, between those beside it. */
@@ -141,7 +164,7 @@ function pointed(opened: Opened, slug: string, at: number | null): Outcome {
 
 async function captionEdit(
   opened: Opened,
-  edit: Exclude<DeskEdit, { readonly op: "undo" | "redo" | "names" | "replace" | "point" }>,
+  edit: Exclude<DeskEdit, { readonly op: "undo" | "redo" | "names" | "replace" | "point" | "let" | "text" }>,
 ): Promise<Outcome> {
   const first = "caption" in edit ? edit.caption : edit.from;
   const cue = opened.cues[first];

@@ -1,8 +1,10 @@
-import type { DeskFinding, DeskPublish } from "../../model/desk.ts";
+import { groupOf } from "../../checks/index.ts";
+import type { DeskFinding, DeskLook, DeskPublish } from "../../model/desk.ts";
 import type { Finding } from "../../model/finding.ts";
 import { proposalsIn } from "../../read/proposals.ts";
 import { decodeVtt, parseVtt } from "../../webvtt/index.ts";
 import { checkContent } from "../check.ts";
+import { figuresOfEpisode } from "../figures.ts";
 import { type Published, proposalsToConfirm, publishEpisode, type RecordWorld } from "../publish.ts";
 import { readContent } from "../retimeContent.ts";
 import { digestOfTexts } from "../texts.ts";
@@ -11,6 +13,23 @@ import { digestOfTexts } from "../texts.ts";
 export async function deskFindings(content: string, id: string, now: Date): Promise<readonly DeskFinding[]> {
   const findings = await checkContent({ content, episodes: [id], on: null, now, each: true });
   return withCaptions(findings, content, id);
+}
+
+/** What a second pair of eyes goes through: every figure that was said, and what the checks found, by their groups. */
+export async function deskLook(content: string, id: string, now: Date): Promise<DeskLook> {
+  const [figures, findings] = await Promise.all([
+    figuresOfEpisode(id, { content, on: null, now }),
+    deskFindings(content, id, now),
+  ]);
+  return {
+    figures: figures.map(({ seconds, words, value, unit, also }) => ({
+      at: Math.round(seconds * 1000),
+      words,
+      value: unit === null ? value : `${value} ${unit}`,
+      also: also.join(", "),
+    })),
+    findings: findings.map((finding) => ({ ...finding, group: groupOf(finding.rule) ?? "files" })),
+  };
 }
 
 /** Findings of an episode and its programme, with the captions they are about. */

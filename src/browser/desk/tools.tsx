@@ -29,6 +29,7 @@ const KEYS = [
 /** The buttons above the words. */
 export function Tools({ words, now, isPlaying, isSaved, doubts, onToggle, onEdit, onNextDoubt }: ToolsProps) {
   const [isFinding, setIsFinding] = useState(false);
+  const [isTexting, setIsTexting] = useState(false);
   const { canUndo, canRedo, published } = words;
   return (
     <>
@@ -54,6 +55,9 @@ export function Tools({ words, now, isPlaying, isSaved, doubts, onToggle, onEdit
             <button type="button" class="desk-small" aria-expanded={isFinding} onClick={() => setIsFinding(!isFinding)}>
               Find and replace
             </button>
+            <button type="button" class="desk-small" aria-expanded={isTexting} onClick={() => setIsTexting(!isTexting)}>
+              As text
+            </button>
             <span class="desk-saved" role="status">
               {isSaved ? "Saved" : "Not saved yet"}
             </span>
@@ -61,6 +65,7 @@ export function Tools({ words, now, isPlaying, isSaved, doubts, onToggle, onEdit
         )}
       </div>
       {isFinding && <Replace words={words} onEdit={onEdit} />}
+      {isTexting && <TextInOut words={words} onEdit={onEdit} />}
       <details class="desk-keys">
         <summary>Keys</summary>
         <dl>
@@ -73,6 +78,43 @@ export function Tools({ words, now, isPlaying, isSaved, doubts, onToggle, onEdit
         </dl>
       </details>
     </>
+  );
+}
+
+/** The words as plain text, out and in: for whoever corrects them elsewhere. */
+function TextInOut({ words, onEdit }: Pick<ToolsProps, "words" | "onEdit">) {
+  const [file, setFile] = useState<File | null>(null);
+  const [isSure, setIsSure] = useState(false);
+  return (
+    <form
+      class="desk-replace"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void file?.text().then((text) => onEdit({ op: "text", text, isSure }));
+      }}
+    >
+      <p>
+        <a href={`/api/text/${words.id}`} download>
+          Take the words out as text
+        </a>
+        , a paragraph a turn, with NAME: before it.
+      </p>
+      <label>
+        <span>Put a text in: words that stay keep their times</span>
+        <input
+          type="file"
+          accept=".txt,text/plain"
+          onChange={(event) => setFile(event.currentTarget.files?.[0] ?? null)}
+        />
+      </label>
+      <label class="desk-check">
+        <input type="checkbox" checked={isSure} onChange={(event) => setIsSure(event.currentTarget.checked)} />
+        <span>It is right that many words go</span>
+      </label>
+      <button type="submit" disabled={file === null}>
+        Put it in
+      </button>
+    </form>
   );
 }
 
