@@ -167,6 +167,51 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     await expect.poll(episode).toBe(before);
   });
 
+  test("the recording is played from a caption, and the word that is being said is marked", async () => {
+    const { page } = own;
+    await goTo("words/2026-10-05");
+    const row = page.locator(".desk-caption").nth(6);
+    await row.locator(".desk-at").click();
+    await page.waitForFunction(() => document.querySelector(".desk-caption[data-said]") !== null);
+    expect(await page.locator(".desk-caption[data-said]").first().getAttribute("id")).toBe(
+      await row.getAttribute("id"),
+    );
+    const marked = await page.evaluate(() => [...(CSS.highlights.get("said") ?? [])].map(String).join(""));
+    expect((await row.locator(".desk-text").textContent())?.split(" ")).toContain(marked);
+    // The next caption is marked when its voice comes, and not before.
+    const next = page.locator(".desk-caption").nth(7);
+    await page.waitForFunction(
+      (id) => document.querySelector(`#${id}[data-said]`) !== null,
+      await next.getAttribute("id"),
+    );
+    const [at, starts] = await page.evaluate(async () => {
+      const words = await (await fetch("/api/words/2026-10-05")).json();
+      return [document.querySelector("audio")?.currentTime ?? 0, words.captions[7].start / 1000];
+    });
+    expect(at).toBeGreaterThanOrEqual(starts - 0.02);
+    await page.getByRole("button", { name: "Pause" }).click();
+  });
+
+  test("figures are ticked, and ticks stay; a finding is let stand with a reason", async () => {
+    const { page } = own;
+    await goTo(`look/${ID}`);
+    const box = page.locator(".desk-figures input").first();
+    await box.check();
+    await goTo(`look/${ID}`);
+    expect(await box.isChecked()).toBe(true);
+    const first = page.locator(".desk-findings li", { has: page.locator(".desk-let") }).first();
+    const says = (await first.textContent()) ?? "";
+    const count = () => page.locator(".desk-findings li").count();
+    const before = await count();
+    await first.locator("summary").click();
+    await first.getByLabel("Why it stands").fill("It was said so.");
+    await first.getByLabel("Who answers for it").fill("Desk");
+    await first.getByRole("button", { name: "Take it off the list" }).click();
+    await expect.poll(count).toBeLessThan(before);
+    expect(await page.locator(".desk-findings").allTextContents()).not.toContain(says);
+    expect(await readFile(join(content, "episodes/2027", ID, "episode.md"), "utf8")).toContain("It was said so.");
+  });
+
   test("words that nobody said in the break are taken out: they stand in the way", async () => {
     const { page } = own;
     await goTo(`publish/${ID}`);
@@ -190,6 +235,18 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     }
   });
 
+  test("words go out as text and come in again", async () => {
+    const { page } = own;
+    await goTo(`words/${ID}`);
+    const text = await (await fetch(`${desk.url}api/text/${ID}`)).text();
+    const changed = join(place, "text.txt");
+    await writeFile(changed, text.replace("friends", "friends of ours"));
+    await page.getByRole("button", { name: "As text" }).click();
+    await page.locator("input[type=file]").setInputFiles(changed);
+    await page.getByRole("button", { name: "Put it in" }).click();
+    await expect.poll(async () => (await transcript()).replace(/\s+/g, " ")).toContain("friends of ours");
+  });
+
   test("what is published is listed, built and audited", async () => {
     const { page } = own;
     await goTo(`publish/${ID}`);
@@ -206,7 +263,15 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
 
   test.each(["light", "dark"] as const)("no page has a fault that axe finds, %s", async (colorScheme) => {
     const other = await visit(browser, { colorScheme, viewport: { width: 820, height: 900 } });
-    for (const path of ["", "begin", `words/${ID}`, "words/2026-10-05", `publish/${ID}`]) {
+    for (const path of [
+      "",
+      "begin",
+      `words/${ID}`,
+      "words/2026-10-05",
+      `look/${ID}`,
+      "look/2026-10-07",
+      `publish/${ID}`,
+    ]) {
       await other.page.goto(desk.url + path);
       await other.page.waitForLoadState("networkidle");
       await other.page.evaluate(AXE);

@@ -37,7 +37,9 @@ function withCaptions(findings: readonly Finding[], content: string, id: string)
   const { transcript } = readContent({ content, id }).sources;
   const lines = transcript === null ? [] : parseVtt(decodeVtt(transcript.bytes).text).cues.map(({ line }) => line);
   return findings.map((finding): DeskFinding => {
-    const { rule, level, seconds, says, mend, at } = finding;
+    const { rule, level, seconds, says, at } = finding;
+    // What a command would do, the desk has a button for.
+    const mend = finding.mend.replaceAll("`check --fix names`", "“Names as registered”");
     const caption = at.file === transcript?.file ? lines.findLastIndex((line) => line <= at.line) : -1;
     const ms = seconds === null ? null : Math.round(seconds * 1000);
     return { rule, level, at: ms, says, mend, caption: caption === -1 ? null : caption };
