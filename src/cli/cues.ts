@@ -1,4 +1,5 @@
 import { seeCues } from "../actions/cues.ts";
+import { CALLED } from "../actions/recognisedText.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { decodeForeign } from "../read/incoming/decode.ts";
 import { notTextFault } from "../read/incoming/notText.ts";
@@ -12,7 +13,6 @@ import {
   type VttKind,
   wholeMs,
 } from "../webvtt/index.ts";
-import { CALLED } from "./recognisedText.ts";
 
 /** The outside world of the command. */
 export interface CuesIo {

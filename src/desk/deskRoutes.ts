@@ -1,5 +1,5 @@
 import { createWriteStream } from "node:fs";
-import { mkdir, mkdtemp, rm } from "node:fs/promises";
+import { mkdir, mkdtemp, readdir, rm } from "node:fs/promises";
 import type { IncomingMessage, ServerResponse } from "node:http";
 import { tmpdir } from "node:os";
 import { basename, join } from "node:path";
@@ -16,6 +16,7 @@ import { openWords, wordsOf } from "../actions/desk/words.ts";
 import type { ListenOptions } from "../actions/listen.ts";
 import { newEpisode } from "../actions/new.ts";
 import type { RecordWorld } from "../actions/publish.ts";
+import { recognisedText } from "../actions/recognisedText.ts";
 import { buildSite } from "../build/build.ts";
 import type { DeskDraft, DeskEdit, DeskProgress } from "../model/desk.ts";
 import { blocks } from "../model/finding.ts";
@@ -133,6 +134,7 @@ export function routesOf(options: DeskOptions): Routes {
     [
       /^\/api\/incoming\/([^/]+)$/,
       async ([, name = ""], request) => {
+        await mkdir(await incoming(), { recursive: true });
         const folder = await mkdtemp(join(await incoming(), "file-"));
         const file = join(folder, safeName(decodeURIComponent(name)));
         await pipeline(request, createWriteStream(file));
@@ -241,7 +243,7 @@ async function begin(asked: BeginAsked, folder: string, options: DeskOptions, te
   const { content, world, listen } = options;
   const fileOf = await sentFiles(folder);
   const { runningOrder, id, keepCues } = asked;
-  const says: string[] = [];
+  const [says, understood]: [string[], string[]] = [[], []];
   const { findings, made } = await newEpisode({
     content,
     id,
@@ -252,6 +254,7 @@ async function begin(asked: BeginAsked, folder: string, options: DeskOptions, te
     clock: "aired",
     keepCues,
     now: world.clock(),
+    recognised: (what) => understood.push(...recognisedText(what, basename(fileOf(asked.transcript))).split("\n")),
     listen:
       listen === null
         ? null
@@ -259,18 +262,18 @@ async function begin(asked: BeginAsked, folder: string, options: DeskOptions, te
     progress: (doing) => doing !== "" && tell({ is: "doing", says: doing.replaceAll(`${folder}/`, "") }),
   });
   for (const { level, says: own, mend } of findings) says.push(`${level === "blocks" ? "Stops: " : ""}${own} ${mend}`);
-  if (made === null) return { is: "failed", says: says.join("\n") };
+  if (made === null) return { is: "failed", says: [...understood, ...says].join("\n") };
+  // The episode has its own copy of the recording.
+  await rm(folder, { recursive: true, force: true });
   const { draft, cues, listened } = made;
   const head = `${cues} captions, ${draft.segments.length} segments.${listened === null ? "" : ` ${listened}`}`;
-  return { is: "done", says: [head, ...says].join("\n"), to: id };
+  return { is: "done", says: [head, ...says, ...understood].join("\n"), to: id };
 }
 
 /** Where each sent file lies. @throws UsageError for one that was not sent. */
 async function sentFiles(folder: string): Promise<(name: string) => string> {
-  await mkdir(folder, { recursive: true });
-  const { readdir } = await import("node:fs/promises");
   const files = new Map<string, string>();
-  for (const name of await readdir(folder)) {
+  for (const name of await readdir(folder).catch(() => [])) {
     const [file] = await readdir(join(folder, name));
     if (file !== undefined) files.set(name, join(folder, name, file));
   }

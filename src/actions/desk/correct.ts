@@ -2,7 +2,7 @@ import { SILENT } from "../../build/progress.ts";
 import { passagesFor } from "../../derive/complaint.ts";
 import { segmentAt } from "../../derive/holdings.ts";
 import { formatClock } from "../../model/clock.ts";
-import { CORRECTION_KINDS, correctionKind } from "../../model/correctionKinds.ts";
+import { CORRECTION_KINDS, correctionKind, kindDoes } from "../../model/correctionKinds.ts";
 import type { DeskChange, DeskCorrect, DeskDraft, DeskPreview, DeskPublish, DeskRow } from "../../model/desk.ts";
 import { PAGE_FIELDS } from "../../model/episode.ts";
 import { blocks, type Finding } from "../../model/finding.ts";
@@ -86,7 +86,7 @@ export async function deskPreview(
   const { findings, text, change, digest, read } = preview;
   const isBlocked = findings.some(blocks);
   const elsewhere =
-    isBlocked || filled.draft.kind !== "withdrawal"
+    isBlocked || !kindDoes(filled.draft.kind, "takes-away")
       ? null
       : await withdrawnElsewhere({ content, id: preview.id, read }, world.clock(), SILENT);
   return {

@@ -87,7 +87,7 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
       const [{ newEpisode }, { madeText }, { recognisedText }] = await Promise.all([
         import("../../actions/new.ts"),
         import("../newText.ts"),
-        import("../recognisedText.ts"),
+        import("../../actions/recognisedText.ts"),
       ]);
       const { findings, made } = await newEpisode({
         ...flags,
@@ -133,7 +133,7 @@ export function addTranscriptCommands(program: Command, io: Terminal): void {
       }
       const [dryRun, inPoints] = [flags.dryRun === true, flags.inPoints === true];
       const ask = io.asks ? (await import("../ask.ts")).terminalAsk : null;
-      const { recognisedText } = await import("../recognisedText.ts");
+      const { recognisedText } = await import("../../actions/recognisedText.ts");
       const recognised: RetimeOptions["recognised"] = (what) => io.out(recognisedText(what, flags.times ?? ""));
       const { findings, made } = await retime(
         { ...flags, text, id, dryRun, inPoints, listen: listening(flags, io), recognised },
