@@ -1,4 +1,4 @@
-import { execFileSync } from "node:child_process";
+import { execFileSync, spawn } from "node:child_process";
 import {
   existsSync,
   mkdirSync,
@@ -92,3 +92,22 @@ test("installed in an empty folder, it begins a station, builds, checks and begi
   expect(readdirSync(join(home, "drafts"))).toEqual(expect.arrayContaining(["2026-10-05", "2026-10-06"]));
   expect(readFileSync(join(home, "drafts/2026-10-05/index.html"), "utf8")).toContain("There is no recording");
 }, 120_000);
+
+test("and opens the desk, whose page has its script and its look", async () => {
+  const env = { ...process.env, XDG_CACHE_HOME: join(home, "cache") };
+  const program = join(home, "node_modules/afterair/src/cli/afterair.mjs");
+  const desk = spawn(process.execPath, [program, "desk"], { cwd: home, env });
+  try {
+    const url = await new Promise<string>((done, fail) => {
+      desk.stdout.on("data", (text: Buffer) => {
+        const found = /http:\S+/.exec(String(text))?.[0];
+        if (found !== undefined) done(found);
+      });
+      desk.stderr.on("data", (text: Buffer) => fail(new Error(String(text))));
+    });
+    for (const path of ["", "desk.js", "desk.css", "fonts/petrona-latin-wght-normal.woff2", "api/tonight"])
+      expect((await fetch(url + path)).status, path).toBe(200);
+  } finally {
+    desk.kill();
+  }
+}, 60_000);
