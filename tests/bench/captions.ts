@@ -14,7 +14,8 @@ import {
   EVENING,
   editedText,
   orderOf,
-  PEOPLE,
+  peopleOf,
+  presenterOf,
   quantile,
   rawWords,
   retimed,
@@ -103,7 +104,7 @@ function measure(folder: string, file: string, into: Measured): void {
     into.sentences.push(Math.abs((said[n]?.start ?? 0) - start * 1000));
     n += text.split(" ").length;
   }
-  into.cues.push(...makeCues(said, { names: PEOPLE.map(({ name }) => name) }));
+  into.cues.push(...makeCues(said, { names: peopleOf(folder).map(({ name }) => name) }));
   into.found.push(...errorsOf(foundIn(folder, words, end), truth));
   const cuts = (truth.cuts ?? []).map(({ from, to }) => ({
     from: clockMs(from * 1000),
@@ -124,7 +125,7 @@ function measure(folder: string, file: string, into: Measured): void {
 }
 
 function foundIn(folder: string, words: readonly SpokenWord[], end: number) {
-  const { echoes } = castOf(words, PEOPLE);
+  const { echoes } = castOf(words, peopleOf(folder));
   return findSegments({ words, order: orderOf(folder), echoes, end });
 }
 
@@ -142,12 +143,13 @@ function voicesRight(folder: string, words: readonly SpokenWord[], truth: Truth,
   const sentences = sentencesOf(truth);
   const exact = rawWords(folder, "raw.words.json", end);
   const judged = exact.length === words.length ? exact : words;
-  return proposeVoices(words, stretches, "Tamsin Hathersay", castOf(words, PEOPLE)).flatMap(({ from, to, voice }) =>
-    judged.slice(from, to).flatMap(({ start, end: stop }) => {
-      const middle = (start + stop) / 2000;
-      const said = sentences.find((sentence) => sentence.start <= middle && middle <= sentence.end);
-      return said === undefined ? [] : [said.speaker === voice];
-    }),
+  return proposeVoices(words, stretches, presenterOf(folder), castOf(words, peopleOf(folder))).flatMap(
+    ({ from, to, voice }) =>
+      judged.slice(from, to).flatMap(({ start, end: stop }) => {
+        const middle = (start + stop) / 2000;
+        const said = sentences.find((sentence) => sentence.start <= middle && middle <= sentence.end);
+        return said === undefined ? [] : [said.speaker === voice];
+      }),
   );
 }
 

@@ -1,4 +1,4 @@
-import { createReadStream } from "node:fs";
+import { createReadStream, existsSync } from "node:fs";
 import { join } from "node:path";
 import { layWords } from "../../src/derive/align/layWords.ts";
 import { makeCues } from "../../src/derive/captioning/cues.ts";
@@ -15,7 +15,7 @@ import { broadcastsIn, NothingMeasured } from "../support/broadcasts.ts";
 import {
   editedText,
   orderOf,
-  PEOPLE,
+  peopleOf,
   quantile,
   rawBlocksIn,
   rawWords,
@@ -28,7 +28,9 @@ import { benchHuman } from "./listenHuman.ts";
 import { benchHeld, benchKinds } from "./listenKinds.ts";
 import { benchVoices, groupingText } from "./listenVoices.ts";
 
-const FORMATS = ["raw.txt", "raw-noisy.txt"];
+/** Not every broadcast has had faults put in. */
+const formatsIn = (broadcast: string): readonly string[] =>
+  ["raw.txt", "raw-noisy.txt"].filter((file) => existsSync(join(broadcast, file)));
 
 /**
  * Measures what listening gives: the same figures with the sound and without. The voices of the broadcasts are
@@ -48,13 +50,13 @@ export async function benchListen(folder?: string, human?: string): Promise<void
     const frames = await framesOf(join(folder, id, "aired.mp3"), id);
     const sentences = sentencesOf(truthOf(join(folder, id)));
     say(`${id}, voices: ${groupingText(frames, sentences)}`);
-    for (const format of FORMATS)
+    for (const format of formatsIn(join(folder, id)))
       await measure(join(folder, id), id, format, {
         align: alignerFor(frames, model),
         division: { stretches: [], pauses: [] },
       });
   }
-  await benchVoices(folder, ids, FORMATS);
+  await benchVoices(folder, ids, formatsIn);
   say(`The most memory at one time: ${Math.round(process.resourceUsage().maxRSS / 1024)} MB`);
   if (human === "human") await benchHuman(model);
 }
@@ -120,7 +122,7 @@ function startsOff(words: readonly SpokenWord[], folder: string): readonly numbe
 
 function pointsOff(words: readonly SpokenWord[], folder: string): readonly number[] {
   const { segments, duration } = truthOf(folder);
-  const { echoes } = castOf(words, PEOPLE);
+  const { echoes } = castOf(words, peopleOf(folder));
   const found = findSegments({ words, order: orderOf(folder), echoes, end: duration * 1000 });
   return found.slice(1).map((segment, k) => Math.abs(segment.in - (segments[k + 1]?.in ?? 0) * 1000));
 }
@@ -134,7 +136,7 @@ function early(words: readonly SpokenWord[], folder: string): string {
     n += text.split(" ").length;
   }
   let [first, all, before] = [0, 0, 0];
-  for (const { start, pieces } of makeCues(words, { names: PEOPLE.map(({ name }) => name) })) {
+  for (const { start, pieces } of makeCues(words, { names: peopleOf(folder).map(({ name }) => name) })) {
     const voice = starts.get(first);
     first += pieces.reduce((sum, piece) => sum + piece.words.split(/\s+/).filter((word) => word !== "").length, 0);
     if (voice === undefined) continue;

@@ -1,4 +1,4 @@
-import { createReadStream } from "node:fs";
+import { createReadStream, existsSync } from "node:fs";
 import { join } from "node:path";
 import { alignerFor } from "../../src/listen/align.ts";
 import { cepstra } from "../../src/listen/alignFeatures.ts";
@@ -175,13 +175,13 @@ export async function benchHeld(folder: string, ids: readonly string[], model: A
       why,
     }));
     const timed = (name: string) => ({ clock: "aired" as const, cuts: name === "web.mp3" ? cuts : [] });
-    for (const name of ["aired.mp3", "web.mp3"]) {
+    for (const name of ["aired.mp3", "web.mp3"].filter((file) => existsSync(join(own, file)))) {
       const ears = await heardIn(join(own, name));
       const end = truth.duration * 1000;
       const listening = { align: alignerFor(ears.frames, model), division: ears.division };
       const told = async (blocks: readonly RawBlock[]) =>
         (await heardBlocks(blocks, timed(name), end, listening))?.heard.against ?? [];
-      for (const format of ["raw.txt", "raw-noisy.txt"])
+      for (const format of ["raw.txt", "raw-noisy.txt"].filter((file) => existsSync(join(own, file))))
         tellFaults(`${id}, ${name}, ${format}`, await told(rawBlocksIn(own, format)));
       if (name === "web.mp3") continue;
       const { blocks, gone } = withoutWords(own);

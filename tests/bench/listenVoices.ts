@@ -1,4 +1,4 @@
-import { cp, mkdtemp, rm } from "node:fs/promises";
+import { cp, mkdir, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { newEpisode } from "../../src/actions/new.ts";
@@ -6,7 +6,7 @@ import { cepstra, RATE } from "../../src/listen/alignFeatures.ts";
 import { MODEL_FOLDER } from "../../src/listen/alignModel.ts";
 import { voicesIn } from "../../src/listen/voices.ts";
 import type { TranscriptCue } from "../../src/model/episode.ts";
-import { sentencesOf, type Truth, truthOf } from "../support/evening.ts";
+import { PEOPLE, peopleOf, presenterOf, sentencesOf, type Truth, truthOf } from "../support/evening.ts";
 import { randomFrom } from "../support/random.ts";
 import { readArchive } from "../support/readArchive.ts";
 import { DEMO } from "../support/site.ts";
@@ -27,10 +27,14 @@ interface Counted {
 }
 
 /** Whose words have a speaker, and the right one, in what `new` makes of a broadcast, with the recording listened to and without. */
-export async function benchVoices(folder: string, ids: readonly string[], formats: readonly string[]): Promise<void> {
+export async function benchVoices(
+  folder: string,
+  ids: readonly string[],
+  formatsIn: (broadcast: string) => readonly string[],
+): Promise<void> {
   say("Words with a speaker: recall and precision");
   for (const id of ids)
-    for (const format of formats)
+    for (const format of formatsIn(join(folder, id)))
       for (const listens of [false, true]) {
         const truth = truthOf(join(folder, id));
         const cues = await cuesOf(join(folder, id), id, format, listens);
@@ -46,6 +50,7 @@ async function cuesOf(folder: string, id: string, format: string, listens: boole
   try {
     for (const name of ["programme.md", "poster.svg", "names"])
       await cp(join(DEMO, name), join(content, name), { recursive: true });
+    await ownCast(folder, content);
     await newEpisode({
       content,
       id,
@@ -61,6 +66,19 @@ async function cuesOf(folder: string, id: string, format: string, listens: boole
   } finally {
     await rm(content, { recursive: true });
   }
+}
+
+/** A programme of other people: its register and its presenter take the place of the demo's. */
+async function ownCast(folder: string, content: string): Promise<void> {
+  const people = peopleOf(folder);
+  if (people === PEOPLE) return;
+  const file = join(content, "programme.md");
+  const programme = (await readFile(file, "utf8")).replace(/^own: .*\n/m, "");
+  await writeFile(file, programme.replace(/^presenters: .*$/m, `presenters: [${presenterOf(folder)}]`));
+  await rm(join(content, "names"), { recursive: true });
+  await mkdir(join(content, "names"));
+  for (const { slug, name, kind } of people)
+    await writeFile(join(content, "names", `${slug}.md`), `---\nname: ${name}\nkind: ${kind}\n---\n`);
 }
 
 /** A caption may stand this long into the pause before the next: milliseconds. */

@@ -14,14 +14,19 @@ const BENCHES: Readonly<Record<string, (args: readonly string[]) => Promise<void
   listen: async ([folder, human]) => (await import("./listen.ts")).benchListen(folder, human),
 };
 
+/** What measures nothing, and is done only when it is asked for. */
+const MAKES: typeof BENCHES = {
+  broadcasts: async ([out]) => (await import("./broadcasts/make.ts")).makeBroadcasts(out),
+};
+
 const [name, ...args] = process.argv.slice(2);
-if (name !== undefined && BENCHES[name] === undefined) {
-  console.error(`There is no bench ${name}. There are: ${Object.keys(BENCHES).join(", ")}.`);
+const wanted = name === undefined ? BENCHES : { [name]: BENCHES[name] ?? MAKES[name] };
+if (Object.values(wanted).includes(undefined)) {
+  console.error(`There is no bench ${name}. There are: ${Object.keys({ ...BENCHES, ...MAKES }).join(", ")}.`);
   process.exitCode = 2;
 } else {
-  for (const [own, bench] of Object.entries(BENCHES)) {
-    if (name !== undefined && own !== name) continue;
-    await bench(args).catch((error: unknown) => {
+  for (const bench of Object.values(wanted)) {
+    await bench?.(args).catch((error: unknown) => {
       if (!(error instanceof NothingMeasured)) throw error;
       console.error(error.message);
       process.exitCode = 1;

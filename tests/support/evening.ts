@@ -1,14 +1,16 @@
-import { readdirSync, readFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { type Aligned, align, type WrittenWord } from "../../src/derive/align/align.ts";
 import { layWords } from "../../src/derive/align/layWords.ts";
 import { ALWAYS } from "../../src/derive/captioning/room.ts";
 import { timeWords } from "../../src/derive/captioning/wordTimes.ts";
+import type { RegisteredName } from "../../src/model/programme.ts";
 import type { PlannedSegment, RawBlock, SpokenWord } from "../../src/model/spoken.ts";
 import { parseEdited } from "../../src/read/incoming/edited.ts";
 import { parseRunningOrder } from "../../src/read/incoming/runningOrder.ts";
 import { parseRawTranscript } from "../../src/read/incoming/transcript.ts";
 import { parseName } from "../../src/read/index.ts";
+import { registerFrom } from "../checks/measure/archive.ts";
 
 /** What was really said, and when: seconds. */
 export interface Truth {
@@ -47,6 +49,15 @@ export const PEOPLE = (() => {
   });
 })();
 
+/** The people whom a broadcast's register has: names.csv beside its folder, or the demo's where there is none. */
+export function peopleOf(folder: string): readonly RegisteredName[] {
+  const csv = join(folder, "../names.csv");
+  return existsSync(csv) ? registerFrom(readFileSync(csv, "utf8")).filter(({ kind }) => kind === "person") : PEOPLE;
+}
+
+/** Who speaks first: the presenter. */
+export const presenterOf = (folder: string): string => sentencesOf(truthOf(folder))[0]?.speaker ?? "";
+
 /** A broadcast's folder: the excerpt in the fixtures, or one like it. */
 export const EVENING = join(import.meta.dirname, "../fixtures/raw/evening");
 
@@ -64,7 +75,7 @@ export function rawWords(folder: string, file: string, end: number | null): read
 export const editedText = (folder: string) =>
   parseEdited(
     bytesOf(folder, "truth.txt"),
-    PEOPLE.map(({ name }) => name),
+    peopleOf(folder).map(({ name }) => name),
   );
 
 export function orderOf(folder: string): readonly PlannedSegment[] {
