@@ -15,7 +15,7 @@ import {
   editedText,
   orderOf,
   peopleOf,
-  presenterOf,
+  presentersOf,
   quantile,
   rawWords,
   retimed,
@@ -143,7 +143,7 @@ function voicesRight(folder: string, words: readonly SpokenWord[], truth: Truth,
   const sentences = sentencesOf(truth);
   const exact = rawWords(folder, "raw.words.json", end);
   const judged = exact.length === words.length ? exact : words;
-  return proposeVoices(words, stretches, presenterOf(folder), castOf(words, peopleOf(folder))).flatMap(
+  return proposeVoices(words, stretches, presentersOf(folder), castOf(words, peopleOf(folder))).flatMap(
     ({ from, to, voice }) =>
       judged.slice(from, to).flatMap(({ start, end: stop }) => {
         const middle = (start + stop) / 2000;

@@ -6,7 +6,7 @@ import { cepstra, RATE } from "../../src/listen/alignFeatures.ts";
 import { MODEL_FOLDER } from "../../src/listen/alignModel.ts";
 import { voicesIn } from "../../src/listen/voices.ts";
 import type { TranscriptCue } from "../../src/model/episode.ts";
-import { PEOPLE, peopleOf, presenterOf, sentencesOf, type Truth, truthOf } from "../support/evening.ts";
+import { PEOPLE, peopleOf, presentersOf, sentencesOf, type Truth, truthOf } from "../support/evening.ts";
 import { randomFrom } from "../support/random.ts";
 import { readArchive } from "../support/readArchive.ts";
 import { DEMO } from "../support/site.ts";
@@ -74,11 +74,13 @@ async function ownCast(folder: string, content: string): Promise<void> {
   if (people === PEOPLE) return;
   const file = join(content, "programme.md");
   const programme = (await readFile(file, "utf8")).replace(/^own: .*\n/m, "");
-  await writeFile(file, programme.replace(/^presenters: .*$/m, `presenters: [${presenterOf(folder)}]`));
+  await writeFile(file, programme.replace(/^presenters: .*$/m, `presenters: [${presentersOf(folder).join(", ")}]`));
   await rm(join(content, "names"), { recursive: true });
   await mkdir(join(content, "names"));
-  for (const { slug, name, kind } of people)
-    await writeFile(join(content, "names", `${slug}.md`), `---\nname: ${name}\nkind: ${kind}\n---\n`);
+  for (const { slug, name, kind, role } of people) {
+    const known = role === null ? "" : `role: ${JSON.stringify(role)}\n`;
+    await writeFile(join(content, "names", `${slug}.md`), `---\nname: ${name}\nkind: ${kind}\n${known}---\n`);
+  }
 }
 
 /** A caption may stand this long into the pause before the next: milliseconds. */

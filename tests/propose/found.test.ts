@@ -119,7 +119,7 @@ test("proposed speakers are right for five words in six", () => {
     kind: order[n]?.kind ?? "reader",
     by: order[n]?.by ?? [],
   }));
-  const runs = proposeVoices(words, stretches, "Tamsin Hathersay", castOf(words, PEOPLE));
+  const runs = proposeVoices(words, stretches, ["Tamsin Hathersay"], castOf(words, PEOPLE));
   expect(runs.reduce((sum, { from, to }) => sum + to - from, 0)).toBe(words.length);
   const trueTimes = rawWords(EVENING, "raw.words.json", end);
   const judged = runs.flatMap(({ from, to, voice }) =>

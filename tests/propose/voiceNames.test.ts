@@ -32,7 +32,7 @@ function voicesOf(
     unspoken: [],
     alike: (a, b) => a === b || alike.some((pair) => pair.includes(a) && pair.includes(b)),
   };
-  return byVoice(parts, PRESENTER, heard)
+  return byVoice(parts, [PRESENTER], heard)
     .slice(HEADLINES.length)
     .map(({ voice }) => voice);
 }
@@ -103,7 +103,7 @@ test("a voice that leads to three reports is the presenter's, and so is one like
   ];
   const of = parts.flatMap(({ scenes }) => scenes.map(({ heard }) => heard));
   const who = (alike: boolean) =>
-    byVoice(parts, PRESENTER, { of, unspoken: [], alike: (a, b) => a === b || alike }).map(({ voice }) => voice);
+    byVoice(parts, [PRESENTER], { of, unspoken: [], alike: (a, b) => a === b || alike }).map(({ voice }) => voice);
   expect(who(true).slice(5, 7)).toEqual([PRESENTER, REPORTER]);
   expect(who(true)[17]).toBe(PRESENTER);
   expect(who(false)[17]).not.toBe(PRESENTER);
@@ -120,5 +120,5 @@ test("where the presenter is heard nowhere alone, the words decide", () => {
     [REPORTER],
   );
   const heard = { of: [0, 1], unspoken: [], alike: () => false };
-  expect(byVoice([part], PRESENTER, heard)).toEqual(part.clued);
+  expect(byVoice([part], [PRESENTER], heard)).toEqual(part.clued);
 });

@@ -52,11 +52,21 @@ export const PEOPLE = (() => {
 /** The people whom a broadcast's register has: names.csv beside its folder, or the demo's where there is none. */
 export function peopleOf(folder: string): readonly RegisteredName[] {
   const csv = join(folder, "../names.csv");
-  return existsSync(csv) ? registerFrom(readFileSync(csv, "utf8")).filter(({ kind }) => kind === "person") : PEOPLE;
+  if (!existsSync(csv)) return PEOPLE;
+  const text = readFileSync(csv, "utf8");
+  const roles = new Map(text.split("\n").map((line) => [line.split(",")[0] ?? "", line.split(",")[2] || null]));
+  return registerFrom(text).flatMap((own) =>
+    own.kind === "person" ? [{ ...own, role: roles.get(own.name) ?? null }] : [],
+  );
 }
 
-/** Who speaks first: the presenter. */
-export const presenterOf = (folder: string): string => sentencesOf(truthOf(folder))[0]?.speaker ?? "";
+/** Those whom the register calls presenter and nothing more; else whoever speaks first. */
+export function presentersOf(folder: string): readonly string[] {
+  const csv = join(folder, "../names.csv");
+  const lines = existsSync(csv) ? readFileSync(csv, "utf8").trim().split("\n") : [];
+  const named = lines.flatMap((line) => /^([^,]+),person,presenter,/.exec(line)?.[1] ?? []);
+  return named.length > 0 ? named : [sentencesOf(truthOf(folder))[0]?.speaker ?? ""];
+}
 
 /** A broadcast's folder: the excerpt in the fixtures, or one like it. */
 export const EVENING = join(import.meta.dirname, "../fixtures/raw/evening");

@@ -268,10 +268,10 @@ function withVoices(
   end: number,
   told: Tell,
 ): readonly SpokenWord[] {
-  const [presenter] = programme.presenters;
-  if (presenter === undefined || order.length === 0 || rawBlocks.some(({ voice }) => voice !== null)) return words;
+  if (programme.presenters.length === 0 || order.length === 0 || rawBlocks.some(({ voice }) => voice !== null))
+    return words;
   const stretches = segments.map((segment, k) => ({ ...segment, out: segments[k + 1]?.in ?? end }));
-  const voices = proposeVoices(words, stretches, presenter, castOf(words, programme.names), tellApart);
+  const voices = proposeVoices(words, stretches, programme.presenters, castOf(words, programme.names), tellApart);
   const unnamed = voices.filter(({ voice }) => voice === null).map(({ from }) => formatClock(words[from]?.start ?? 0));
   if (unnamed.length > 0) tellUnnamed(unnamed, told);
   return voices.flatMap(({ from, to, voice }) =>

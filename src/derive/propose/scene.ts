@@ -16,6 +16,14 @@ export interface Stretch {
   readonly by: readonly string[];
 }
 
+/** Those of a programme's presenters whom the running order puts into a stretch. */
+export const presentersOf = ({ by }: Pick<Stretch, "by">, presenters: readonly string[]): readonly string[] =>
+  by.filter((name) => presenters.includes(name));
+
+/** Who leads through a stretch: the first presenter that the running order puts there, else the programme's first. */
+export const presenterIn = (stretch: Pick<Stretch, "by">, presenters: readonly string[]): string =>
+  presentersOf(stretch, presenters)[0] ?? presenters[0] ?? "";
+
 /** A sentence, and whom it names by sound or by role. */
 export interface Scene {
   readonly sentence: Sentence;

@@ -3,7 +3,7 @@ import { PRESENTED_ALONE } from "../../model/proposal.ts";
 import type { SpokenWord } from "../../model/spoken.ts";
 import { nameWord } from "../captioning/stops.ts";
 import { type Echo, findEchoes, roleWordsOf, type Sounded } from "./echoes.ts";
-import type { ProposedVoice, Scene, Stretch } from "./scene.ts";
+import { type ProposedVoice, presenterIn, type Scene, type Stretch } from "./scene.ts";
 import { type Sentence, sentencesOf } from "./sentences.ts";
 import { byVoice, type Part, type TellApart } from "./voiceNames.ts";
 
@@ -60,7 +60,7 @@ const LONGEST_CLIP = 4;
 export function proposeVoices(
   words: readonly SpokenWord[],
   stretches: readonly Stretch[],
-  presenter: string,
+  presenters: readonly string[],
   cast: Cast,
   listen: TellApart | null = null,
 ): readonly ProposedVoice[] {
@@ -75,11 +75,11 @@ export function proposeVoices(
         { ...sceneOf(sentence, words, cast), span: spans[n] ?? { start: 0, end: 0 }, heard: heard?.of[n] ?? null },
       ];
     });
-    return { stretch, scenes, clued: voiced(scenes, stretch, presenter, cast) };
+    return { stretch, scenes, clued: voiced(scenes, stretch, presenters, cast) };
   });
-  const proposed = heard === null ? parts.flatMap(({ clued }) => clued) : byVoice(parts, presenter, heard);
+  const proposed = heard === null ? parts.flatMap(({ clued }) => clued) : byVoice(parts, presenters, heard);
   const told = new Map(proposed.map((one) => [one.from, one]));
-  return joined(sentences.map((sentence) => told.get(sentence.from) ?? { ...sentence, voice: presenter }));
+  return joined(sentences.map((sentence) => told.get(sentence.from) ?? { ...sentence, voice: presenters[0] ?? null }));
 }
 
 /** In points stand a little before or after a first word; in milliseconds. */
@@ -94,17 +94,18 @@ function sceneOf(sentence: Sentence, words: readonly SpokenWord[], { people, ech
 function voiced(
   scenes: readonly Scene[],
   { kind, by }: Stretch,
-  presenter: string,
+  presenters: readonly string[],
   { people }: Cast,
 ): readonly ProposedVoice[] {
+  const presenter = presenterIn({ by }, presenters);
   const alone = scenes.map(({ sentence }) => ({ ...sentence, voice: presenter }));
   if (PRESENTED_ALONE.has(kind)) return alone;
-  const reporter = by.find((name) => name !== presenter) ?? null;
+  const reporter = by.find((name) => !presenters.includes(name)) ?? null;
   const second =
     reporter ??
     guestOf(
       scenes,
-      people.filter(({ name }) => name !== presenter && !by.includes(name)),
+      people.filter(({ name }) => !presenters.includes(name) && !by.includes(name)),
     );
   if (second === null) return alone;
   const proposed =

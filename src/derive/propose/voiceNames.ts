@@ -1,6 +1,6 @@
 import { PRESENTED_ALONE } from "../../model/proposal.ts";
 import type { Span } from "../captioning/lending.ts";
-import type { ProposedVoice, Scene, Stretch } from "./scene.ts";
+import { type ProposedVoice, presenterIn, presentersOf, type Scene, type Stretch } from "./scene.ts";
 
 /** Which pieces of speech have one voice: by piece its number; null: it is too short to tell, or not in the recording. */
 export interface VoicesHeard {
@@ -38,14 +38,45 @@ const BEFORE = 2;
  * that is the reporter's, in a conversation the one that speaks most; another voice in a report is that of whoever was named
  * just before it. A voice that nothing names stays without one.
  */
-export function byVoice(parts: readonly Part[], presenter: string, heard: VoicesHeard): readonly ProposedVoice[] {
-  const presenters = presentersIn(parts, presenter, heard);
-  if (presenters.size === 0) return parts.flatMap(({ clued }) => clued);
+export function byVoice(
+  parts: readonly Part[],
+  presenters: readonly string[],
+  heard: VoicesHeard,
+): readonly ProposedVoice[] {
+  const known = presentersHeard(parts, presenters, heard);
+  if (known.size === 0) return parts.flatMap(({ clued }) => clued);
   return parts.flatMap((part) => {
-    if (PRESENTED_ALONE.has(part.stretch.kind)) return part.clued;
-    return named(part, namesIn(part, presenter, presenters, heard), isTalk(part.stretch));
+    const { stretch, clued } = part;
+    if (!PRESENTED_ALONE.has(stretch.kind))
+      return named(part, namesIn(part, presenters, known, heard), isTalk(stretch));
+    // Where several present together, each is known by the voice.
+    return presentersOf(stretch, presenters).length > 1 ? named(part, known, true) : clued;
   });
 }
+
+/** The voices of all presenters, each with its name. A voice that might be two people's is the one's who has more of it. */
+function presentersHeard(
+  parts: readonly Part[],
+  presenters: readonly string[],
+  heard: VoicesHeard,
+): ReadonlyMap<number, string> {
+  const known = new Map<number, { readonly name: string; readonly time: number }>();
+  for (const name of presenters) {
+    // What two present together says nothing of either.
+    const own = parts.filter(
+      ({ stretch }) => presentersOf(stretch, presenters).length < 2 && presenterIn(stretch, presenters) === name,
+    );
+    const among = presenters.length === 1 ? parts : own;
+    const times = timeOf(among.filter(isAlone).flatMap(({ scenes }) => scenes));
+    for (const voice of presentersIn(among, name, heard)) {
+      const time = times.get(voice) ?? 0;
+      if (time >= (known.get(voice)?.time ?? 0)) known.set(voice, { name, time });
+    }
+  }
+  return new Map([...known].map(([voice, { name }]) => [voice, name]));
+}
+
+const isAlone = ({ stretch }: Part): boolean => PRESENTED_ALONE.has(stretch.kind);
 
 const timeOf = (scenes: readonly HeardScene[]): ReadonlyMap<number, number> => {
   const times = new Map<number, number>();
@@ -61,7 +92,6 @@ const leadersOf = ({ scenes, clued }: Part, presenter: string): ReadonlySet<numb
   new Set(scenes.slice(0, LEAD).flatMap(({ heard }, n) => (clued[n]?.voice === presenter ? (heard ?? []) : [])));
 
 function presentersIn(parts: readonly Part[], presenter: string, { alike }: VoicesHeard): ReadonlySet<number> {
-  const isAlone = ({ stretch }: Part) => PRESENTED_ALONE.has(stretch.kind);
   const alone = timeOf(parts.filter(isAlone).flatMap(({ scenes }) => scenes));
   const whole = sumOf(alone);
   const leading = parts.flatMap((part) => (isAlone(part) ? [] : [...leadersOf(part, presenter)]));
@@ -79,19 +109,20 @@ const isTalk = ({ kind }: Stretch): boolean => kind === "interview" || kind === 
 /** The names of the voices of a part. */
 function namesIn(
   { stretch, scenes, clued }: Part,
-  presenter: string,
-  presenters: ReadonlySet<number>,
+  presenters: readonly string[],
+  known: ReadonlyMap<number, string>,
   { alike }: VoicesHeard,
 ): ReadonlyMap<number, string> {
-  const names = new Map([...presenters].map((voice) => [voice, presenter]));
-  const others = scenes.filter(({ heard }) => heard !== null && !presenters.has(heard));
+  const names = new Map(known);
+  const isPresenter = (name: string | null) => name !== null && presenters.includes(name);
+  const others = scenes.filter(({ heard }) => heard !== null && !known.has(heard));
   const times = timeOf(others);
   const most = [...times].sort((a, b) => b[1] - a[1])[0]?.[0];
   const first = others[0]?.heard ?? null;
   const isFirst = !isTalk(stretch) && first !== null && (times.get(first) ?? 0) >= sumOf(times) * REPORTS;
   const main = isFirst ? first : most;
   // Who that is, the words and the running order have told already.
-  const second = stretch.by.find((name) => name !== presenter) ?? clued.find(({ voice }) => voice !== presenter)?.voice;
+  const second = stretch.by.find((name) => !isPresenter(name)) ?? clued.find(({ voice }) => !isPresenter(voice))?.voice;
   if (main === undefined || second === undefined || second === null) return names;
   names.set(main, second);
   if (isTalk(stretch)) return names;
@@ -101,7 +132,7 @@ function namesIn(
     const introduced = scenes
       .slice(Math.max(0, at - BEFORE), at)
       .flatMap(({ names: own }) => own)
-      .findLast((name) => name !== second && name !== presenter);
+      .findLast((name) => name !== second && !isPresenter(name));
     if (introduced !== undefined) names.set(voice, introduced);
     else if (alike(voice, main)) names.set(voice, second);
   }
