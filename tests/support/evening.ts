@@ -54,6 +54,9 @@ export function peopleOf(folder: string): readonly RegisteredName[] {
   const csv = join(folder, "../names.csv");
   if (!existsSync(csv)) return PEOPLE;
   const text = readFileSync(csv, "utf8");
+  // The demo's own broadcasts: its register has more to say of the same people.
+  const known = new Set(PEOPLE.map(({ name }) => name));
+  if (registerFrom(text).every(({ name, kind }) => kind !== "person" || known.has(name))) return PEOPLE;
   const roles = new Map(text.split("\n").map((line) => [line.split(",")[0] ?? "", line.split(",")[2] || null]));
   return registerFrom(text).flatMap((own) =>
     own.kind === "person" ? [{ ...own, role: roles.get(own.name) ?? null }] : [],
