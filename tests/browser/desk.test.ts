@@ -1,4 +1,4 @@
-import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -255,6 +255,8 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     await page.getByRole("button", { name: "Publish" }).click({ timeout: 10_000 });
     await page.getByText("Nothing of them changed in silence").waitFor({ timeout: 60_000 });
     expect(await readFile(join(place, "site", ID, "index.html"), "utf8")).toContain("friends");
+    // What could be undone is gone with publishing: nothing is changed from here on.
+    expect(await readdir(join(content, "episodes/2027", ID))).not.toContain(".replaced");
     await goTo(`words/${ID}`);
     expect(await field(page, 0).getAttribute("contenteditable")).toBe("false");
     await goTo("");

@@ -122,3 +122,32 @@ test("where the presenter is heard nowhere alone, the words decide", () => {
   const heard = { of: [0, 1], unspoken: [], alike: () => false };
   expect(byVoice([part], [PRESENTER], heard)).toEqual(part.clued);
 });
+
+test("two who present are each known by the voice: alone, together, and where they lead to a report", () => {
+  const SECOND = "Piers Haldersby";
+  const parts = [
+    partOf("headlines", [[0], [5], [0], [9]], 0, [PRESENTER, SECOND]),
+    partOf("reader", [[0], [0], [0]], 4, [PRESENTER]),
+    partOf(
+      "reader",
+      [
+        [5, [], SECOND],
+        [5, [], SECOND],
+        [5, [], SECOND],
+      ],
+      7,
+      [SECOND],
+    ),
+    partOf("package", [[5], [1], [1], [0]], 10, [REPORTER]),
+    partOf("close", [[5], [0]], 14, [PRESENTER, SECOND]),
+  ];
+  const of = parts.flatMap(({ scenes }) => scenes.map(({ heard }) => heard));
+  const who = byVoice(parts, [PRESENTER, SECOND], { of, unspoken: [], alike: (a, b) => a === b });
+  expect(who.map(({ voice }) => voice)).toEqual([
+    ...[PRESENTER, SECOND, PRESENTER, null],
+    ...[PRESENTER, PRESENTER, PRESENTER],
+    ...[SECOND, SECOND, SECOND],
+    ...[SECOND, REPORTER, REPORTER, PRESENTER],
+    ...[SECOND, PRESENTER],
+  ]);
+});
