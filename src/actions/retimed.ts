@@ -249,10 +249,11 @@ const NO_ROOM = "No room for a sound at ";
 function composed(from: ToRetime, work: ToCompose): Pick<RetimedText, "text" | "cues" | "unplaced"> {
   const file = parseVtt(decodeVtt(from.bytes).text);
   const figures = from.programme.captions ?? CAPTION_FIGURES;
-  const { stay, put } = soundsOf(from, work, figures);
-  const existing: readonly ExistingCue[] = [...work.spoken, ...stay];
+  const { stay, put, news } = soundsOf(from, work, figures);
+  const yielding = new Map(work.done.cues.map((cue) => [cue, yielded(cue, news, figures)]));
+  const existing: readonly ExistingCue[] = [...work.spoken.map((cue) => yielding.get(cue) ?? cue), ...stay];
   const { cues: all, unplaced } = placeSounds(existing, put, figures);
-  const made = [...work.done.cues, ...all.slice(existing.length)];
+  const made = [...yielding.values(), ...all.slice(existing.length)];
   const isProposed = work.spoken.some(({ pieces }) => pieces.some(({ proposed }) => proposed === true));
   const stays = new Set(stay.map(({ n }) => n));
   const sounds = from.cues.flatMap((cue, n) => (soundIn(cue) === null || stays.has(n) ? [] : [n]));
@@ -273,12 +274,22 @@ function composed(from: ToRetime, work: ToCompose): Pick<RetimedText, "text" | "
   return { text, cues: file.cues.length - out.size + made.length, unplaced };
 }
 
-/** The sounds that stay as they are, and those to be put somewhere: new ones, and old ones that new words took the place of. */
+/** A caption that was just made stands no longer than its words, and than it must, where a sound comes after them. */
+function yielded<C extends Span>(cue: C, news: readonly HeardSound[], { shortest }: CaptionFigures): C {
+  const sound = news.find(({ from }) => cue.start < from && from < cue.end);
+  return sound === undefined ? cue : { ...cue, end: Math.min(cue.end, Math.max(sound.from, cue.start + shortest)) };
+}
+
+/** The sounds that stay as they are, and those to be put somewhere (`put`; `news` among them): new ones, and old ones that new words took the place of. */
 function soundsOf(
   { cues, edited, stretch }: ToRetime,
   { done, spoken, scope, own, written, rest }: ToCompose,
   { longest }: CaptionFigures,
-): { readonly stay: readonly Numbered[]; readonly put: readonly HeardSound[] } {
+): {
+  readonly stay: readonly Numbered[];
+  readonly put: readonly HeardSound[];
+  readonly news: readonly HeardSound[];
+} {
   const whole = stretch?.whole ?? ALWAYS;
   const places = placesOf(scope, own.same, written.length);
   const awaited = [...edited.sounds];
@@ -294,12 +305,15 @@ function soundsOf(
     if (overlaps(cue, done.cues)) put.push({ text, from: cue.start, to: cue.end });
     else stay.push({ ...cue, n });
   });
-  const words = timedWords(spoken.filter((cue) => !rest.has(cue)));
+  const ours = spoken.filter((cue) => !rest.has(cue));
+  const words = timedWords(ours);
+  // No word lasts longer than its caption stands, however long the pause after it.
+  const ends = ours.flatMap((cue) => wordsIn(cue).map(() => cue.end));
   const news = awaited.map(({ text, before }): HeardSound => {
-    const from = words[before - 1]?.end ?? whole.start;
+    const from = Math.min(words[before - 1]?.end ?? whole.start, ends[before - 1] ?? Number.POSITIVE_INFINITY);
     return { text, from, to: words[before]?.start ?? from + longest };
   });
-  return { stay, put: [...news, ...put] };
+  return { stay, put: [...news, ...put], news };
 }
 
 /** Between which of the new words a moment of the old cues is. */
