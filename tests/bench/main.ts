@@ -16,7 +16,7 @@ const BENCHES: Readonly<Record<string, (args: readonly string[]) => Promise<void
 
 /** What measures nothing, and is done only when it is asked for. */
 const MAKES: typeof BENCHES = {
-  broadcasts: async ([out]) => (await import("./broadcasts/make.ts")).makeBroadcasts(out),
+  slack: async ([out]) => (await import("./slack/make.ts")).makeSlack(out),
 };
 
 const [name, ...args] = process.argv.slice(2);

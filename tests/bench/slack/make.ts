@@ -21,12 +21,12 @@ interface SaidSentence {
 }
 
 /**
- * `npm run bench -- broadcasts OUT`: makes the sound of the scripts here, with what was said when, into a folder that the
+ * `npm run bench -- slack OUT`: makes the sound of the scripts here, with what was said when, into a folder that the
  * other benches take. The recogniser's words of that sound lie beside the script, as they came.
  */
-export function makeBroadcasts(out?: string): void {
+export function makeSlack(out?: string): void {
   if (out === undefined) throw new NothingMeasured("Nothing was made: name the folder to make it in.");
-  const work = mkdtempSync(join(tmpdir(), "broadcasts-"));
+  const work = mkdtempSync(join(tmpdir(), "slack-"));
   const folder = join(out, ID);
   mkdirSync(folder, { recursive: true });
   try {
