@@ -38,7 +38,7 @@ function inEnglish(text: string): string {
       return `${number(hour)} ${minutes}`;
     })
     .replace(/\b(\d+)\.(\d)\b/g, (_, whole: string, tenth: string) => `${number(whole)} point ${number(tenth)}`)
-    .replace(/(?<![\d,])(1[6-9]|20)(\d\d)\b(?![,\d])/g, (_, century: string, rest: string) => yearOf(century, rest))
+    .replace(/(?<![\d,])(1[6-9]|20)(\d\d)\b(?!,?\d)/g, (_, century: string, rest: string) => yearOf(century, rest))
     .replace(/\b\d{1,3}(,\d{3})+\b|\b\d+\b/g, number)
     .replace(/\bDr\b/g, "Doctor")
     .replace(/\bMrs\b/g, "Missus")

@@ -18,6 +18,27 @@ const KED = "festival ked_diphone";
 
 /** Who speaks with what voice. Chosen so that neighbours differ, before anything was measured. */
 export const VOICES: Readonly<Record<string, Voice>> = {
+  // The Breakfast Boat
+  "Marit Oskvall": { voice: HTS, pitch: -30, tempo: 1.08 },
+  "Dele Farrowby": { voice: "flite rms", pitch: -90, tempo: 1.05 },
+  "Tomasz Quillby": { voice: "flite awb", pitch: -60, tempo: 1.02, from: "outdoors" },
+  "Priyamvada Stoll": { voice: "flite slt", pitch: 40, tempo: 1.04 },
+  "Theodora Ngata-Bright": { voice: "flite slt", pitch: -170, tempo: 1.06, size: 0.98 },
+  "Elspeth Adeyemi-Crane": { voice: HTS, pitch: -200, tempo: 0.95, size: 0.97 },
+  "Lachlan Peverill": { voice: KAL, pitch: -160, tempo: 0.98, from: "outdoors" },
+  "Yolanda Fitch-Harrow": { voice: "flite slt", pitch: 170, tempo: 1.05, size: 1.03 },
+  "Agnete Pourrell": { voice: HTS, pitch: 120, tempo: 1.02, size: 1.02 },
+  "Bram Costigane": { voice: KED, pitch: -120, tempo: 0.94 },
+  "Ndidi Calloway": { voice: "flite slt", pitch: 220, tempo: 1.1, size: 1.05, from: "outdoors" },
+  "Blessing Okorley": { voice: "flite slt", pitch: -110, tempo: 1, size: 1.01 },
+  "Noor Ellish": { voice: HTS, pitch: 90, tempo: 1, from: "phone" },
+  "Gideon Marsh-Oluwole": { voice: KAL, pitch: -60, tempo: 0.96, from: "phone" },
+  "Saoirse Pemberly": { voice: "flite slt", pitch: 200, tempo: 1.08, size: 1.05, from: "phone" },
+  "Abelard Kinsolving": { voice: KED, pitch: -40, tempo: 0.94, from: "phone" },
+  "Farid Tolmund": { voice: "flite kal16", pitch: -190, tempo: 0.95 },
+  "Zofia Wrenthal": { voice: HTS, pitch: -260, tempo: 0.94, from: "outdoors" },
+  "Anatole Brightwater": { voice: "flite awb", pitch: 120, tempo: 0.98, size: 1.03, from: "outdoors" },
+  "Bronagh Velaster": { voice: "espeak-ng en-gb-scotland+f3" },
   // The Midday Round
   "Iseult Brandvik": { voice: "flite slt", pitch: -60, tempo: 1.03 },
   "Kwabena Ardle": { voice: "flite rms", pitch: -40, from: "outdoors" },
