@@ -1,4 +1,4 @@
-import { cp, mkdtemp, rm } from "node:fs/promises";
+import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { newEpisode } from "../../src/actions/new.ts";
@@ -7,9 +7,9 @@ import { MODEL_FOLDER } from "../../src/listen/alignModel.ts";
 import { voicesIn } from "../../src/listen/voices.ts";
 import type { TranscriptCue } from "../../src/model/episode.ts";
 import { sentencesOf, type Truth, truthOf } from "../support/evening.ts";
+import { layProgramme } from "../support/ownProgramme.ts";
 import { randomFrom } from "../support/random.ts";
 import { readArchive } from "../support/readArchive.ts";
-import { DEMO } from "../support/site.ts";
 
 const say = (text: string) => process.stdout.write(`${text}\n`);
 
@@ -44,8 +44,7 @@ export async function benchVoices(folder: string, ids: readonly string[], format
 async function cuesOf(folder: string, id: string, format: string, listens: boolean): Promise<readonly TranscriptCue[]> {
   const content = await mkdtemp(join(tmpdir(), "voices-"));
   try {
-    for (const name of ["programme.md", "poster.svg", "names"])
-      await cp(join(DEMO, name), join(content, name), { recursive: true });
+    await layProgramme(folder, content);
     await newEpisode({
       content,
       id,

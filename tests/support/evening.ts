@@ -9,6 +9,7 @@ import { parseEdited } from "../../src/read/incoming/edited.ts";
 import { parseRunningOrder } from "../../src/read/incoming/runningOrder.ts";
 import { parseRawTranscript } from "../../src/read/incoming/transcript.ts";
 import { parseName } from "../../src/read/index.ts";
+import { ownProgramme } from "./ownProgramme.ts";
 
 /** What was really said, and when: seconds. */
 export interface Truth {
@@ -61,14 +62,23 @@ export function rawWords(folder: string, file: string, end: number | null): read
   return timeWords(rawBlocksIn(folder, file), { end });
 }
 
+/** The people of a broadcast's own register, and who presents; the demo's where it has none. */
+export const castIn = (folder: string) => {
+  const own = ownProgramme(folder);
+  return { people: own?.people ?? PEOPLE, presenter: own?.presenters[0] ?? "Tamsin Hathersay" };
+};
+
 export const editedText = (folder: string) =>
   parseEdited(
     bytesOf(folder, "truth.txt"),
-    PEOPLE.map(({ name }) => name),
+    castIn(folder).people.map(({ name }) => name),
   );
 
 export function orderOf(folder: string): readonly PlannedSegment[] {
-  const read = parseRunningOrder(bytesOf(folder, "order.csv"), { frameRate: 25, slotAt: "18:30" });
+  const read = parseRunningOrder(bytesOf(folder, "order.csv"), {
+    frameRate: 25,
+    slotAt: ownProgramme(folder)?.slotAt ?? "18:30",
+  });
   if (!read.ok) throw new Error(JSON.stringify(read.findings));
   return read.value;
 }

@@ -126,7 +126,7 @@ function soundFrom(text: string): Line {
 /** The sentences of a paragraph. A figure with a full stop ends none in German: `3. November`. */
 export function sentencesIn(text: string, language: string): readonly string[] {
   const ends = language.startsWith("de")
-    ? /(?<=(?<!\d)[.?!])\s+(?=[\p{Lu}\d{„])/u
+    ? /(?<=(?<!(?<!\d)\d{1,2})[.?!])\s+(?=[\p{Lu}\d{„])/u
     : /(?<=[.?!]|\.')\s+(?=[\p{Lu}\d{'])/u;
   return text.split(ends);
 }

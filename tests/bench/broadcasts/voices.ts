@@ -53,4 +53,13 @@ export const VOICES: Readonly<Record<string, Voice>> = {
   "Gudrun Applegarth": { voice: HTS, pitch: -220, tempo: 0.92, size: 0.98, from: "outdoors" },
   "Ezekiel Thorne-Pask": { voice: KED, pitch: 140, tempo: 1.1, size: 1.03 },
   "Odette Marchbanks": { voice: HTS, pitch: 150, tempo: 0.9, size: 1.04 },
+  // Der Abendkutter
+  "Hedda Marquardsen": { voice: "espeak-ng de+f2", tempo: 1.05 },
+  "Jannis Rohloff": { voice: "espeak-ng de+m3", tempo: 1.08, from: "outdoors" },
+  "Valentina Brogel": { voice: "espeak-ng de+f4", pitch: -80, from: "outdoors" },
+  "Enno Tjarksen": { voice: "espeak-ng de+m1", pitch: -150, tempo: 0.95, size: 0.97 },
+  "Ceylan Ostermeer": { voice: "espeak-ng de+f3", pitch: 120, tempo: 1.06 },
+  "Ruthild Baumgarth": { voice: "espeak-ng de+f5", pitch: -120, size: 0.98 },
+  "Philippa Sundermann": { voice: "espeak-ng de+f1", pitch: -60, tempo: 0.98 },
+  "Ivar Dreskow": { voice: "espeak-ng de+m7", pitch: -200, tempo: 0.92 },
 };
