@@ -9,13 +9,12 @@ import { castOf, proposeVoices } from "../../src/derive/propose/speakers.ts";
 import { CAPTION_FIGURES } from "../../src/model/captions.ts";
 import type { SpokenWord } from "../../src/model/spoken.ts";
 import { clockMs } from "../../src/model/units.ts";
-import { broadcastsIn } from "../support/broadcasts.ts";
+import { broadcastsIn, NothingMeasured } from "../support/broadcasts.ts";
 import {
+  castIn,
   EVENING,
   editedText,
   orderOf,
-  peopleOf,
-  presentersOf,
   quantile,
   rawWords,
   retimed,
@@ -32,6 +31,8 @@ const FORMATS = ["raw.words.json", "raw.vtt", "raw.txt", "raw-noisy.txt", "raw-n
  */
 export function benchCaptions(folder?: string): void {
   const broadcasts = folder === undefined ? [EVENING] : broadcastsIn(folder).map((id) => join(folder, id));
+  if (broadcasts.every((path) => sentencesOf(truthOf(path)).length === 0))
+    throw new NothingMeasured("Nothing was measured: nobody says anything in these broadcasts.");
   printErrors(broadcasts);
   const formats = FORMATS.filter((file) => broadcasts.every((path) => existsSync(join(path, file))));
   for (const file of formats) printFormat(file, broadcasts);
@@ -104,7 +105,7 @@ function measure(folder: string, file: string, into: Measured): void {
     into.sentences.push(Math.abs((said[n]?.start ?? 0) - start * 1000));
     n += text.split(" ").length;
   }
-  into.cues.push(...makeCues(said, { names: peopleOf(folder).map(({ name }) => name) }));
+  into.cues.push(...makeCues(said, { names: castIn(folder).people.map(({ name }) => name) }));
   into.found.push(...errorsOf(foundIn(folder, words, end), truth));
   const cuts = (truth.cuts ?? []).map(({ from, to }) => ({
     from: clockMs(from * 1000),
@@ -125,7 +126,7 @@ function measure(folder: string, file: string, into: Measured): void {
 }
 
 function foundIn(folder: string, words: readonly SpokenWord[], end: number) {
-  const { echoes } = castOf(words, peopleOf(folder));
+  const { echoes } = castOf(words, castIn(folder).people);
   return findSegments({ words, order: orderOf(folder), echoes, end });
 }
 
@@ -143,7 +144,7 @@ function voicesRight(folder: string, words: readonly SpokenWord[], truth: Truth,
   const sentences = sentencesOf(truth);
   const exact = rawWords(folder, "raw.words.json", end);
   const judged = exact.length === words.length ? exact : words;
-  return proposeVoices(words, stretches, presentersOf(folder), castOf(words, peopleOf(folder))).flatMap(
+  return proposeVoices(words, stretches, castIn(folder).presenters, castOf(words, castIn(folder).people)).flatMap(
     ({ from, to, voice }) =>
       judged.slice(from, to).flatMap(({ start, end: stop }) => {
         const middle = (start + stop) / 2000;

@@ -13,9 +13,9 @@ import { heardBlocks, heardSpans, type Listening } from "../../src/listen/heardS
 import type { SpokenWord } from "../../src/model/spoken.ts";
 import { broadcastsIn, NothingMeasured } from "../support/broadcasts.ts";
 import {
+  castIn,
   editedText,
   orderOf,
-  peopleOf,
   quantile,
   rawBlocksIn,
   rawWords,
@@ -43,6 +43,8 @@ export async function benchListen(folder?: string, human?: string): Promise<void
     throw new NothingMeasured("Nothing was measured: install pocketsphinx-en-us, whose model is listened with.");
   if (folder === undefined) throw new NothingMeasured("Nothing was measured: name a folder of broadcasts.");
   const ids = broadcastsIn(folder, "aired.mp3");
+  if (ids.every((id) => sentencesOf(truthOf(join(folder, id))).length === 0))
+    throw new NothingMeasured("Nothing was measured: nobody says anything in these broadcasts.");
   const model = debianModel();
   await benchKinds(folder, ids);
   await benchHeld(folder, ids, model);
@@ -122,7 +124,7 @@ function startsOff(words: readonly SpokenWord[], folder: string): readonly numbe
 
 function pointsOff(words: readonly SpokenWord[], folder: string): readonly number[] {
   const { segments, duration } = truthOf(folder);
-  const { echoes } = castOf(words, peopleOf(folder));
+  const { echoes } = castOf(words, castIn(folder).people);
   const found = findSegments({ words, order: orderOf(folder), echoes, end: duration * 1000 });
   return found.slice(1).map((segment, k) => Math.abs(segment.in - (segments[k + 1]?.in ?? 0) * 1000));
 }
@@ -136,7 +138,7 @@ function early(words: readonly SpokenWord[], folder: string): string {
     n += text.split(" ").length;
   }
   let [first, all, before] = [0, 0, 0];
-  for (const { start, pieces } of makeCues(words, { names: peopleOf(folder).map(({ name }) => name) })) {
+  for (const { start, pieces } of makeCues(words, { names: castIn(folder).people.map(({ name }) => name) })) {
     const voice = starts.get(first);
     first += pieces.reduce((sum, piece) => sum + piece.words.split(/\s+/).filter((word) => word !== "").length, 0);
     if (voice === undefined) continue;

@@ -1,4 +1,4 @@
-import { cp, mkdir, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { newEpisode } from "../../src/actions/new.ts";
@@ -6,10 +6,10 @@ import { cepstra, RATE } from "../../src/listen/alignFeatures.ts";
 import { MODEL_FOLDER } from "../../src/listen/alignModel.ts";
 import { voicesIn } from "../../src/listen/voices.ts";
 import type { TranscriptCue } from "../../src/model/episode.ts";
-import { PEOPLE, peopleOf, presentersOf, sentencesOf, type Truth, truthOf } from "../support/evening.ts";
+import { sentencesOf, type Truth, truthOf } from "../support/evening.ts";
+import { layProgramme } from "../support/ownProgramme.ts";
 import { randomFrom } from "../support/random.ts";
 import { readArchive } from "../support/readArchive.ts";
-import { DEMO } from "../support/site.ts";
 
 const say = (text: string) => process.stdout.write(`${text}\n`);
 
@@ -48,9 +48,7 @@ export async function benchVoices(
 async function cuesOf(folder: string, id: string, format: string, listens: boolean): Promise<readonly TranscriptCue[]> {
   const content = await mkdtemp(join(tmpdir(), "voices-"));
   try {
-    for (const name of ["programme.md", "poster.svg", "names"])
-      await cp(join(DEMO, name), join(content, name), { recursive: true });
-    await ownCast(folder, content);
+    await layProgramme(folder, content);
     await newEpisode({
       content,
       id,
@@ -65,21 +63,6 @@ async function cuesOf(folder: string, id: string, format: string, listens: boole
     return readArchive(content).archive?.episodes[0]?.cues ?? [];
   } finally {
     await rm(content, { recursive: true });
-  }
-}
-
-/** A programme of other people: its register and its presenter take the place of the demo's. */
-async function ownCast(folder: string, content: string): Promise<void> {
-  const people = peopleOf(folder);
-  if (people === PEOPLE) return;
-  const file = join(content, "programme.md");
-  const programme = (await readFile(file, "utf8")).replace(/^own: .*\n/m, "");
-  await writeFile(file, programme.replace(/^presenters: .*$/m, `presenters: [${presentersOf(folder).join(", ")}]`));
-  await rm(join(content, "names"), { recursive: true });
-  await mkdir(join(content, "names"));
-  for (const { slug, name, kind, role } of people) {
-    const known = role === null ? "" : `role: ${JSON.stringify(role)}\n`;
-    await writeFile(join(content, "names", `${slug}.md`), `---\nname: ${name}\nkind: ${kind}\n${known}---\n`);
   }
 }
 

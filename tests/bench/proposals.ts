@@ -1,4 +1,4 @@
-import { cp, mkdtemp, rm, writeFile } from "node:fs/promises";
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { newEpisode } from "../../src/actions/new.ts";
@@ -14,10 +14,10 @@ import {
   speakerKindIn,
   type Tally,
 } from "../../src/model/proposal.ts";
-import { broadcastsIn } from "../support/broadcasts.ts";
+import { broadcastsIn, NothingMeasured } from "../support/broadcasts.ts";
 import { EVENING, sentencesOf, type Truth, truthOf } from "../support/evening.ts";
+import { layProgramme } from "../support/ownProgramme.ts";
 import { readArchive } from "../support/readArchive.ts";
-import { DEMO } from "../support/site.ts";
 import { leftOutOf, type Outcome, tallyOf } from "./proposalTally.ts";
 
 const TRANSCRIPTS = ["raw.words.json", "raw.vtt", "raw.txt", "raw-noisy.txt"];
@@ -61,8 +61,7 @@ async function outcomesIn({ id, folder, cuts }: Broadcast, transcript: string): 
   const truth = truthOf(folder);
   const content = await mkdtemp(join(tmpdir(), "proposals-"));
   try {
-    for (const name of ["programme.md", "poster.svg", "names"])
-      await cp(join(DEMO, name), join(content, name), { recursive: true });
+    await layProgramme(folder, content);
     const recording = join(content, "web.mp3");
     await writeFile(recording, "not a recording");
     const clock = (seconds: number) => formatClockExact(Math.round(seconds * 1000));
@@ -131,6 +130,8 @@ export async function benchProposals(folder?: string): Promise<void> {
   const all: Outcomes[] = [];
   for (const broadcast of broadcasts) all.push(await outcomesOf(broadcast));
   const outcomes = { points: all.flatMap(({ points }) => points), speakers: all.flatMap(({ speakers }) => speakers) };
+  if (outcomes.points.length + outcomes.speakers.length === 0)
+    throw new NothingMeasured("Nothing was measured: nothing was proposed in these broadcasts.");
   const { points, speakers } = measuredFrom(outcomes);
   print(`In points within ${NEAR_ENOUGH / 1000} s`, points, POINTS_MEASURED);
   print("Sentences given to who spoke them", speakers, SPEAKERS_MEASURED);

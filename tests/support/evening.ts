@@ -1,4 +1,4 @@
-import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { type Aligned, align, type WrittenWord } from "../../src/derive/align/align.ts";
 import { layWords } from "../../src/derive/align/layWords.ts";
@@ -10,7 +10,7 @@ import { parseEdited } from "../../src/read/incoming/edited.ts";
 import { parseRunningOrder } from "../../src/read/incoming/runningOrder.ts";
 import { parseRawTranscript } from "../../src/read/incoming/transcript.ts";
 import { parseName } from "../../src/read/index.ts";
-import { registerFrom } from "../checks/measure/archive.ts";
+import { ownProgramme } from "./ownProgramme.ts";
 
 /** What was really said, and when: seconds. */
 export interface Truth {
@@ -49,28 +49,6 @@ export const PEOPLE = (() => {
   });
 })();
 
-/** The people whom a broadcast's register has: names.csv beside its folder, or the demo's where there is none. */
-export function peopleOf(folder: string): readonly RegisteredName[] {
-  const csv = join(folder, "../names.csv");
-  if (!existsSync(csv)) return PEOPLE;
-  const text = readFileSync(csv, "utf8");
-  // The demo's own broadcasts: its register has more to say of the same people.
-  const known = new Set(PEOPLE.map(({ name }) => name));
-  if (registerFrom(text).every(({ name, kind }) => kind !== "person" || known.has(name))) return PEOPLE;
-  const roles = new Map(text.split("\n").map((line) => [line.split(",")[0] ?? "", line.split(",")[2] || null]));
-  return registerFrom(text).flatMap((own) =>
-    own.kind === "person" ? [{ ...own, role: roles.get(own.name) ?? null }] : [],
-  );
-}
-
-/** Those whom the register calls presenter and nothing more; else whoever speaks first. */
-export function presentersOf(folder: string): readonly string[] {
-  const csv = join(folder, "../names.csv");
-  const lines = existsSync(csv) ? readFileSync(csv, "utf8").trim().split("\n") : [];
-  const named = lines.flatMap((line) => /^([^,]+),person,presenter,/.exec(line)?.[1] ?? []);
-  return named.length > 0 ? named : [sentencesOf(truthOf(folder))[0]?.speaker ?? ""];
-}
-
 /** A broadcast's folder: the excerpt in the fixtures, or one like it. */
 export const EVENING = join(import.meta.dirname, "../fixtures/raw/evening");
 
@@ -85,14 +63,25 @@ export function rawWords(folder: string, file: string, end: number | null): read
   return timeWords(rawBlocksIn(folder, file), { end });
 }
 
+/** The people of a broadcast's own register, and who present; the demo's where it has none, or is the demo's. */
+export const castIn = (
+  folder: string,
+): { readonly people: readonly RegisteredName[]; readonly presenters: readonly string[] } => {
+  const own = ownProgramme(folder);
+  return { people: own?.people ?? PEOPLE, presenters: own?.presenters ?? ["Tamsin Hathersay"] };
+};
+
 export const editedText = (folder: string) =>
   parseEdited(
     bytesOf(folder, "truth.txt"),
-    peopleOf(folder).map(({ name }) => name),
+    castIn(folder).people.map(({ name }) => name),
   );
 
 export function orderOf(folder: string): readonly PlannedSegment[] {
-  const read = parseRunningOrder(bytesOf(folder, "order.csv"), { frameRate: 25, slotAt: "18:30" });
+  const read = parseRunningOrder(bytesOf(folder, "order.csv"), {
+    frameRate: 25,
+    slotAt: ownProgramme(folder)?.slotAt ?? "18:30",
+  });
   if (!read.ok) throw new Error(JSON.stringify(read.findings));
   return read.value;
 }

@@ -85,7 +85,18 @@ function make(work: string, folder: string): void {
     out: ins[n + 1] ?? at,
     speakers: [...new Set(own.map(({ speaker }) => speaker))],
   }));
-  const truth = { episode: ID, aired: `${ID}T07:00:00`, duration: at, cuts: [], segments, sounds, turns };
+  const truth = {
+    episode: ID,
+    programme: "The Morning Slack",
+    station: "Verrin Islands Radio",
+    language: "en-GB",
+    aired: `${ID}T07:00:00`,
+    duration: at,
+    cuts: [],
+    segments,
+    sounds,
+    turns,
+  };
   writeFileSync(join(folder, "truth.json"), JSON.stringify(truth, round, 1));
   writeFileSync(
     join(folder, "truth.txt"),

@@ -5,8 +5,10 @@ import { checkEpisode } from "../../../src/checks/index.ts";
 import { NAME_CHECKS } from "../../../src/checks/names/index.ts";
 import { RECOGNISER_CHECKS } from "../../../src/checks/recogniser/index.ts";
 import type { Finding } from "../../../src/model/finding.ts";
+import type { Programme } from "../../../src/model/programme.ts";
 import { clockMs } from "../../../src/model/units.ts";
-import { broadcastsIn } from "../../support/broadcasts.ts";
+import { broadcastsIn, NothingMeasured } from "../../support/broadcasts.ts";
+import { ownProgramme } from "../../support/ownProgramme.ts";
 import { around, broadcastOf, programmeOf, registerFrom, subjectFrom } from "./archive.ts";
 import { emptyTally, type Planted, type Tally, tallyUp } from "./tally.ts";
 
@@ -85,7 +87,7 @@ export async function measureBroadcasts(folder: string): Promise<Measured> {
     const addresses = faults.flatMap(({ kind, truth }) =>
       kind === "web-address" && truth !== undefined ? [truth] : [],
     );
-    const surroundings = await around(programmeOf(names, { addresses }), own);
+    const surroundings = await around(programmeOf(names, { ...headOf(own), addresses }), own);
     const noisy = broadcastOf(own, "raw-noisy.vtt");
     const findings = checkEpisode(subjectFrom(noisy.episode, surroundings));
     const sentences = noisy.truth.turns.flatMap((turn) => turn.sentences);
@@ -123,7 +125,17 @@ export async function measureBroadcasts(folder: string): Promise<Measured> {
     );
     measureAir(measured.figures, own, id, surroundings);
   }
+  if (Object.values(measured).every(({ planted, told }) => planted + told === 0))
+    throw new NothingMeasured(`Nothing was measured: the broadcasts in ${folder} have no faults.`);
   return measured;
+}
+
+/** What the checks know of a broadcast's own programme; nothing where it has none: then it is the demo's. */
+function headOf(folder: string): Partial<Programme> {
+  const own = ownProgramme(folder);
+  if (own === null) return {};
+  const { title, station, language, presenters } = own;
+  return { title, station, language, presenters };
 }
 
 /** The true text, in which only what was said wrong on air is wrong, against the list of that. */
