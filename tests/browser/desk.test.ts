@@ -19,6 +19,9 @@ const captions = (page: Page) => page.locator(".desk-text").allTextContents();
 const field = (page: Page, n: number) => page.locator(`#c${n} .desk-text`);
 const saved = (page: Page) => page.locator(".desk-saved", { hasText: /^Saved$/ }).waitFor();
 
+/** Waits until something is as it is expected: as long as a busy machine may take. */
+const soon = <T>(look: () => T | Promise<T>) => expect.poll(look, { timeout: 20_000 });
+
 describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
   let place: string;
   let content: string;
@@ -46,7 +49,7 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     while (await button.isEnabled()) {
       const before = await transcript();
       await button.click();
-      await expect.poll(transcript).not.toBe(before);
+      await soon(transcript).not.toBe(before);
       await own.page.waitForTimeout(100);
     }
   };
@@ -137,7 +140,7 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     expect(await transcript()).toBe(theirs);
     expect(await page.locator(".desk-mine").textContent()).toContain("friends");
     await page.getByRole("button", { name: "Put mine in" }).click();
-    await expect.poll(transcript).toContain("friends");
+    await soon(transcript).toContain("friends");
   });
 
   test("what is typed while the server is away is sent when it is back", async () => {
@@ -152,7 +155,7 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     // The page is loaded anew with the new server's token: the browser kept what was typed.
     desk = await openDesk({ ...options(), port });
     await goTo(`words/${ID}`);
-    await expect.poll(transcript).toContain("lately");
+    await soon(transcript).toContain("lately");
     expect((await captions(page)).join(" ")).toContain("lately");
   });
 
@@ -162,9 +165,9 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     const episode = () => readFile(join(content, "episodes/2027", ID, "episode.md"), "utf8");
     const before = await episode();
     await page.getByRole("button", { name: "0.1 s later" }).first().click();
-    await expect.poll(episode).not.toBe(before);
+    await soon(episode).not.toBe(before);
     await page.getByRole("button", { name: "Undo" }).click();
-    await expect.poll(episode).toBe(before);
+    await soon(episode).toBe(before);
   });
 
   test("the recording is played from a caption, and the word that is being said is marked", async () => {
@@ -207,7 +210,7 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     await first.getByLabel("Why it stands").fill("It was said so.");
     await first.getByLabel("Who answers for it").fill("Desk");
     await first.getByRole("button", { name: "Take it off the list" }).click();
-    await expect.poll(count).toBeLessThan(before);
+    await soon(count).toBeLessThan(before);
     expect(await page.locator(".desk-findings").allTextContents()).not.toContain(says);
     expect(await readFile(join(content, "episodes/2027", ID, "episode.md"), "utf8")).toContain("It was said so.");
   });
@@ -231,7 +234,7 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
       await page.keyboard.press("Control+A");
       await page.keyboard.press("Delete");
       await page.keyboard.press("Escape");
-      await expect.poll(() => page.locator(".desk-caption").count()).toBe(now.count - 1);
+      await soon(() => page.locator(".desk-caption").count()).toBe(now.count - 1);
     }
   });
 
@@ -244,7 +247,7 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     await page.getByRole("button", { name: "As text" }).click();
     await page.locator("input[type=file]").setInputFiles(changed);
     await page.getByRole("button", { name: "Put it in" }).click();
-    await expect.poll(async () => (await transcript()).replace(/\s+/g, " ")).toContain("friends of ours");
+    await soon(async () => (await transcript()).replace(/\s+/g, " ")).toContain("friends of ours");
   });
 
   test("what is published is listed, built and audited", async () => {
