@@ -39,7 +39,7 @@ export async function scriptOf(id: string): Promise<Script> {
  */
 export async function makeBroadcasts(out: string | undefined, args: readonly string[]): Promise<void> {
   if (out === undefined) throw new NothingMeasured("Nothing was made: name a folder for the broadcasts.");
-  await needSynthesisers();
+  needSynthesisers();
   const isNew = args[0] === "renew";
   const wanted = isNew ? args.slice(1) : args;
   // A script whose sound nobody has had recognised has no texts yet.
@@ -99,11 +99,14 @@ function without(samples: Float32Array, cuts: readonly Cut[]): Float32Array {
   return cuts.length === 0 ? samples : samples.filter((_, n) => !isCut(n));
 }
 
-/** Writes a broadcast's texts anew, from its script and what was heard. */
-async function renew(id: string, script: Script, truth: Truth, to: string): Promise<void> {
+/**
+ * Writes a broadcast's texts anew, from its script and what was heard: that is listened for again only where the truth
+ * has changed. @param to the folder of its recordings.
+ */
+export async function renew(id: string, script: Script, truth: Truth, to: string): Promise<void> {
   const own = (file: string, text: string) => writeFile(join(BROADCASTS, id, file), text);
   const json = (value: unknown) => `${JSON.stringify(value, null, 1)}\n`;
-  const words = script.language.startsWith("en") ? await recognise(join(to, "aired.mp3")) : wronged(truth, script.seed);
+  const words = await wordsOf(id, script, truth, join(to, "aired.mp3"));
   const lumps = lumpsOf(words);
   const noisy = noisyFrom(truth, script.noises, lumps, script.seed);
   await own("truth.json", json(truth));
@@ -117,6 +120,14 @@ async function renew(id: string, script: Script, truth: Truth, to: string): Prom
   await own("raw-noisy.txt", textOf(noisy.lumps));
   await own("raw-noisy.vtt", vttOf(noisy.lumps));
   await own("faults.json", json(noisy.faults));
+}
+
+async function wordsOf(id: string, script: Script, truth: Truth, file: string): Promise<readonly HeardWord[]> {
+  if (!script.language.startsWith("en")) return wronged(truth, script.seed);
+  const [known, heard] = ["truth.json", "raw.words.json"].map((own) => join(BROADCASTS, id, own));
+  if (known === undefined || heard === undefined || !existsSync(known) || !existsSync(heard)) return recognise(file);
+  const isSame = JSON.stringify(JSON.parse(await readFile(known, "utf8"))) === JSON.stringify(truth);
+  return recognise(file, isSame ? JSON.parse(await readFile(heard, "utf8")) : null);
 }
 
 const wordsText = (words: readonly HeardWord[]): string =>

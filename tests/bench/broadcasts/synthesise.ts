@@ -1,4 +1,5 @@
 import { spawn } from "node:child_process";
+import { existsSync } from "node:fs";
 import { mkdtemp, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -44,8 +45,7 @@ export function run(command: string, args: readonly string[], input?: string | U
 }
 
 /** @throws where a synthesiser is missing, saying which packages to install. */
-export async function needSynthesisers(): Promise<void> {
-  const { existsSync } = await import("node:fs");
+export function needSynthesisers(): void {
   const isThere = (command: string) =>
     (process.env.PATH ?? "").split(":").some((folder) => existsSync(join(folder, command)));
   const missing = [
