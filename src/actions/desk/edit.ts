@@ -2,6 +2,7 @@ import { namesToFix } from "../../checks/names/fix.ts";
 import { programmeEnd } from "../../derive/timeMap.ts";
 import { soundIn } from "../../derive/turns.ts";
 import type { DeskEdit, DeskEdited } from "../../model/desk.ts";
+import type { DeskOrderEdit } from "../../model/deskOrder.ts";
 import { UsageError } from "../../model/usageError.ts";
 import type { Source } from "../../read/index.ts";
 import { layCorrections } from "../../record/lay.ts";
@@ -21,6 +22,7 @@ import {
   takenBack,
   withChange,
 } from "./journal.ts";
+import { isOrderEdit, orderEdited, unreadable } from "./segmentEdits.ts";
 import { type Opened, openWords, versionOf, wordsOf } from "./words.ts";
 
 export interface ToEdit {
@@ -47,6 +49,9 @@ export async function editWords({ content, id, version, edit, now }: ToEdit): Pr
   const { file, text, journal = null, says = null } = own;
   const was = textOf(opened, file);
   if (text === was) return { is: "done", words: wordsOf(opened), says };
+  // What is undone or done again was taken by the reader once.
+  const stands = file === "episode.md" && journal === null ? unreadable(opened, text) : null;
+  if (stands !== null) return refused(stands);
   const after = journal ?? withChange(opened.journal, changeBetween(file, was, text));
   const { sources } = opened;
   const bytes = Buffer.from(text);
@@ -118,7 +123,7 @@ async function madeBy(opened: Opened, edit: DeskEdit, now: Date): Promise<Outcom
     case "point":
       return pointed(opened, edit.segment, edit.at);
     default:
-      return captionEdit(opened, edit);
+      return isOrderEdit(edit) ? orderEdited(opened, textOf(opened, "episode.md"), edit) : captionEdit(opened, edit);
   }
 }
 
@@ -141,7 +146,7 @@ function pointed(opened: Opened, slug: string, at: number | null): Outcome {
 
 async function captionEdit(
   opened: Opened,
-  edit: Exclude<DeskEdit, { readonly op: "undo" | "redo" | "names" | "replace" | "point" }>,
+  edit: Exclude<DeskEdit, DeskOrderEdit | { readonly op: "undo" | "redo" | "names" | "replace" | "point" }>,
 ): Promise<Outcome> {
   const first = "caption" in edit ? edit.caption : edit.from;
   const cue = opened.cues[first];
