@@ -1,5 +1,5 @@
 import { orderOfEpisode } from "../actions/order.ts";
-import { formatClock } from "../model/clock.ts";
+import { formatClock, formatClockSigned, formatOver } from "../model/clock.ts";
 
 /**
  * `afterair check --order`: the running order of an episode as it went out, planned against actual, with the running
@@ -11,10 +11,10 @@ export function orderTable(id: string, content: string): string {
     slug,
     planned === null ? "" : formatClock(planned),
     formatClock(actual),
-    over === null ? "" : signed(over),
+    over === null ? "" : formatOver(over),
     formatClock(sum),
-    signed(totalOver),
-    backTime === null ? "" : signedClock(backTime),
+    formatOver(totalOver),
+    backTime === null ? "" : formatClockSigned(backTime),
   ]);
   const head = ["segment", "planned", "ran", "over", "total", "over so far", "due at"];
   const last = [
@@ -23,16 +23,11 @@ export function orderTable(id: string, content: string): string {
     "",
     "",
     formatClock(total),
-    overSlot === null ? "no slot in programme.md" : `${signed(overSlot)} against the slot`,
+    overSlot === null ? "no slot in programme.md" : `${formatOver(overSlot)} against the slot`,
     "",
   ];
   return columns([head, ...rows, last]);
 }
-
-const signedClock = (ms: number): string => (ms < 0 ? `-${formatClock(-ms)}` : formatClock(ms));
-/** `+0:12`, `-0:03`: over or under. */
-const signed = (ms: number): string =>
-  Math.abs(ms) < 500 ? "0:00" : `${ms > 0 ? "+" : "-"}${formatClock(Math.abs(ms))}`;
 
 /** Text in columns: the first to the left, the others to the right. */
 function columns(rows: readonly (readonly string[])[]): string {

@@ -32,3 +32,9 @@ export function isoDuration(ms: number): string {
   const [h, m, s] = [Math.floor(seconds / 3600), Math.floor(seconds / 60) % 60, seconds % 60];
   return `PT${h > 0 ? `${h}H` : ""}${h > 0 || m > 0 ? `${m}M` : ""}${s}S`;
 }
+
+/** The same with a minus for moments before 0. */
+export const formatClockSigned = (ms: number): string => (ms < 0 ? `-${formatClock(-ms)}` : formatClock(ms));
+/** `+0:12`, `-0:03`: over or under; `0:00` within half a second. */
+export const formatOver = (ms: number): string =>
+  Math.abs(ms) < 500 ? "0:00" : `${ms > 0 ? "+" : "-"}${formatClock(Math.abs(ms))}`;

@@ -1,4 +1,5 @@
 import type { CorrectionKind } from "./correctionKinds.ts";
+import type { DeskOrder, DeskOrderEdit } from "./deskOrder.ts";
 import type { SegmentKind } from "./episode.ts";
 
 /** What the desk's page and its server tell each other. Times in milliseconds of the episode's clock. */
@@ -70,6 +71,7 @@ export interface DeskWords {
   readonly cuts: readonly DeskCut[];
   readonly media: readonly { readonly src: string; readonly type: string }[];
   readonly segments: readonly DeskSegment[];
+  readonly order: DeskOrder;
   /** Who may speak: those who do, the presenters, the names of the running order, then the register's people. */
   readonly speakers: readonly string[];
   /** Words a minute past which a caption can't be read. */
@@ -101,6 +103,7 @@ export type DeskEdit =
   | { readonly op: "text"; readonly text: string; readonly isSure: boolean }
   | { readonly op: "replace"; readonly find: string; readonly by: string }
   | { readonly op: "names" }
+  | DeskOrderEdit
   | { readonly op: "undo" }
   | { readonly op: "redo" };
 

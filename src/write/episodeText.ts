@@ -119,6 +119,12 @@ export function withoutProposals(text: string): string {
   );
 }
 
+/** An episode.md with one of its cuts accepted. Every other character stays. @param n the cut's number, from 0. */
+export function withCutAccepted(text: string, n: number): string {
+  const cut = listIn(text, "cuts")[n];
+  return cut === undefined || !isProposed(cut) ? text : spliced(text, [{ node: cut, from: 1, words: "" }]);
+}
+
 /** A value of the front matter whose line is to end otherwise: from its beginning (0) or its end (1) on. */
 interface LineEnding {
   readonly node: Node;
@@ -127,7 +133,7 @@ interface LineEnding {
 }
 
 /** The front matter of a file, and where it begins. */
-function frontOf(text: string): { readonly from: number; readonly front: string } {
+export function frontOf(text: string): { readonly from: number; readonly front: string } {
   const from = /^\uFEFF?---[^\n]*\n/.exec(text)?.[0].length ?? text.length;
   const to = text.indexOf("\n---", from - 1);
   return { from, front: to === -1 ? "" : text.slice(from, to + 1) };

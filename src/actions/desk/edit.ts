@@ -3,6 +3,7 @@ import { namesToFix } from "../../checks/names/fix.ts";
 import { programmeEnd } from "../../derive/timeMap.ts";
 import { soundIn } from "../../derive/turns.ts";
 import type { DeskEdit, DeskEdited } from "../../model/desk.ts";
+import type { DeskOrderEdit } from "../../model/deskOrder.ts";
 import { UsageError } from "../../model/usageError.ts";
 import type { Source } from "../../read/index.ts";
 import { layCorrections } from "../../record/lay.ts";
@@ -22,6 +23,7 @@ import {
   takenBack,
   withChange,
 } from "./journal.ts";
+import { isOrderEdit, orderEdited, unreadable } from "./segmentEdits.ts";
 import { withText } from "./textEdit.ts";
 import { type Opened, openWords, versionOf, wordsOf } from "./words.ts";
 
@@ -49,6 +51,9 @@ export async function editWords({ content, id, version, edit, now }: ToEdit): Pr
   const { file, text, journal = null, says = null } = own;
   const was = textOf(opened, file);
   if (text === was) return { is: "done", words: wordsOf(opened), says };
+  // What is undone or done again was taken by the reader once.
+  const stands = file === "episode.md" && journal === null ? unreadable(opened, text) : null;
+  if (stands !== null) return refused(stands);
   const after = journal ?? withChange(opened.journal, changeBetween(file, was, text));
   const { sources } = opened;
   const bytes = Buffer.from(text);
@@ -126,7 +131,7 @@ async function madeBy(opened: Opened, edit: DeskEdit, now: Date): Promise<Outcom
     case "point":
       return pointed(opened, edit.segment, edit.at);
     default:
-      return captionEdit(opened, edit);
+      return isOrderEdit(edit) ? orderEdited(opened, textOf(opened, "episode.md"), edit) : captionEdit(opened, edit);
   }
 }
 
@@ -164,7 +169,10 @@ function pointed(opened: Opened, slug: string, at: number | null): Outcome {
 
 async function captionEdit(
   opened: Opened,
-  edit: Exclude<DeskEdit, { readonly op: "undo" | "redo" | "names" | "replace" | "point" | "let" | "text" }>,
+  edit: Exclude<
+    DeskEdit,
+    DeskOrderEdit | { readonly op: "undo" | "redo" | "names" | "replace" | "point" | "let" | "text" }
+  >,
 ): Promise<Outcome> {
   const first = "caption" in edit ? edit.caption : edit.from;
   const cue = opened.cues[first];

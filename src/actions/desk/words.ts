@@ -3,12 +3,15 @@ import { programmeEnd } from "../../derive/timeMap.ts";
 import { soundIn } from "../../derive/turns.ts";
 import { CAPTION_FIGURES } from "../../model/captions.ts";
 import type { DeskCaption, DeskWords } from "../../model/desk.ts";
+import type { DeskOrder } from "../../model/deskOrder.ts";
 import type { Episode, TranscriptCue } from "../../model/episode.ts";
 import { blocks } from "../../model/finding.ts";
 import type { Programme } from "../../model/programme.ts";
+import { pointText } from "../../model/proposal.ts";
 import { UsageError } from "../../model/usageError.ts";
 import { parseTranscript, type Source } from "../../read/index.ts";
 import { isPublished } from "../../record/entry.ts";
+import { timesOf } from "../order.ts";
 import { type Content, readContent } from "../retimeContent.ts";
 import { digestOfTexts } from "../texts.ts";
 import { type Journal, readJournal } from "./journal.ts";
@@ -65,11 +68,31 @@ export function wordsOf({ id, episode, programme, sources, cues, journal, publis
       out,
       proposed: proposed !== undefined,
     })),
+    order: orderOf(programme, episode),
     speakers: speakersOf(cues, episode, programme),
     fastest: (programme.captions ?? CAPTION_FIGURES).fastest,
     captions: cues.map(captionOf),
     canUndo: journal.done.length > 0,
     canRedo: journal.undone.length > 0,
+  };
+}
+
+/** Milliseconds of a frame where the programme names no rate: common practice, no source. */
+const FRAME = 40;
+
+function orderOf(programme: Programme, episode: Episode): DeskOrder {
+  const { lines, total, overSlot } = timesOf(programme, episode);
+  return {
+    frame: programme.frameRate === null ? FRAME : 1000 / programme.frameRate,
+    lines: lines.map(({ planned, actual, over, backTime }, n) => {
+      const { proposed, rights = null } = episode.segments[n] ?? {};
+      const edge = proposed?.edgeState ?? null;
+      const sureness = edge === null ? null : pointText(edge);
+      return { planned, actual, over, backTime, sureness, withheld: rights?.withheld === true ? rights.show : null };
+    }),
+    total,
+    overSlot,
+    cuts: episode.cuts.map(({ from, to, why, proposed }) => ({ from, to, why, proposed: proposed === true })),
   };
 }
 

@@ -1,0 +1,49 @@
+import type { SegmentKind, Shown } from "./episode.ts";
+
+/** What the desk's page and its server tell each other of the running order. Times in milliseconds of the episode's clock. */
+
+/** A segment planned against actual, in the order of the episode's segments. */
+export interface DeskOrderLine {
+  readonly planned: number | null;
+  readonly actual: number;
+  /** Actual less planned; null where nothing was planned. */
+  readonly over: number | null;
+  /** When it had to begin for the programme to end with its slot; null: no slot is known. */
+  readonly backTime: number | null;
+  /** How sure its proposed in point is, for people; null: it is no proposal, or that is not known. */
+  readonly sureness: string | null;
+  /** What it shows while it is withheld; null: it is not. */
+  readonly withheld: Shown | null;
+}
+
+export interface DeskOrderCut {
+  readonly from: number;
+  readonly to: number;
+  readonly why: string;
+  readonly proposed: boolean;
+}
+
+export interface DeskOrder {
+  /** A frame of the programme, in milliseconds. */
+  readonly frame: number;
+  /** One for each of the segments. */
+  readonly lines: readonly DeskOrderLine[];
+  readonly total: number;
+  /** The total against the slot; null: no slot is known. */
+  readonly overSlot: number | null;
+  /** In aired time, whatever the episode's clock. */
+  readonly cuts: readonly DeskOrderCut[];
+}
+
+/** One change to the running order. Segments by their slugs, which never change; cuts by their numbers. */
+export type DeskOrderEdit =
+  | { readonly op: "title"; readonly segment: string; readonly title: string }
+  | { readonly op: "kind"; readonly segment: string; readonly kind: SegmentKind }
+  /** `show` null: it is not withheld any more. */
+  | { readonly op: "withhold"; readonly segment: string; readonly show: Shown | null }
+  /** A new segment begins at a moment inside this one. */
+  | { readonly op: "part"; readonly segment: string; readonly at: number }
+  /** The next one becomes part of this one. */
+  | { readonly op: "unite"; readonly segment: string }
+  /** A proposed cut is right as it is. */
+  | { readonly op: "cut"; readonly cut: number };

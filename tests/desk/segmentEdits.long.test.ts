@@ -1,0 +1,365 @@
+import { cp, mkdir, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import fc from "fast-check";
+import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { editWords } from "../../src/actions/desk/edit.ts";
+import { openWords, wordsOf } from "../../src/actions/desk/words.ts";
+import type { DeskEdit, DeskWords } from "../../src/model/desk.ts";
+import type { DeskOrderEdit } from "../../src/model/deskOrder.ts";
+import { SEGMENT_KINDS } from "../../src/model/episode.ts";
+import { blocks } from "../../src/model/finding.ts";
+import { parseEpisode } from "../../src/read/index.ts";
+
+const DEMO = join(import.meta.dirname, "../../content");
+const ID = "2027-03-01";
+const NOW = new Date("2027-03-02T12:00:00Z");
+let content: string;
+
+const TRANSCRIPT = "WEBVTT\n\n00:00:01.000 --> 00:00:04.000\n<v Tamsin Hathersay>Good evening.</v>\n";
+
+/** As somebody might write it: comments everywhere, quotes, a folded text, lists in both styles. */
+const BLOCK = `---
+# the evening of the first
+title: "The light" # a working title
+aired: 2027-03-01T18:30:00
+duration: 0:50
+clock: aired
+cuts:
+  - { from: 0:30, to: 0:35, why: break } # proposed
+  - { from: 0:40, to: 0:45, why: rights }
+segments:
+  # the top
+  - slug: head # first
+    kind: headlines
+    title: 'Headlines: tonight'
+    in: 0:00
+    planned: 0:08
+
+  # the light
+  - slug: light
+    kind: reader # or a package
+    title: >
+      The light goes
+      out
+    in: 0:10 # proposed: clear, 16 of 17 such were within 2 s
+    planned: 0:10
+    by:
+      - Ilse Marrane # on the island
+    summary: A light.
+  - slug: talks
+    kind: agency
+    title: Talks
+    in: 0:20
+    out: 0:28
+    rights: { withheld: true, holder: Farwater News, show: nothing } # by contract
+    cautions: [court]
+    edges: heard
+  - slug: close
+    kind: close
+    title: Close
+    in: 0:35
+    cautions: [minors]
+# after all
+---
+# Notes
+
+Text with   blanks, and a --- in it. # no comment
+`;
+const FLOW = `---
+title: The light
+aired: 2027-03-01T18:30:00
+duration: 0:50
+clock: aired
+segments: [{ slug: head, kind: headlines, title: Headlines, in: 0:00 }, { slug: light, kind: reader, title: "A, b", in: 0:10, out: 0:20 }] # all
+---
+Body
+`;
+const UNDIVIDED = `---
+title: The light # whole
+aired: 2027-03-01T18:30:00
+duration: 0:50
+clock: aired
+---
+Body
+`;
+
+beforeEach(async () => {
+  content = await mkdtemp(join(tmpdir(), "segments-"));
+  const programme = await readFile(join(DEMO, "programme.md"), "utf8");
+  await writeFile(join(content, "programme.md"), programme.replace(/^own: .*\n/m, ""));
+  await cp(join(DEMO, "poster.svg"), join(content, "poster.svg"));
+  await mkdir(folder(), { recursive: true });
+  await begin(BLOCK);
+});
+afterEach(() => rm(content, { recursive: true, force: true }));
+
+const folder = () => join(content, "episodes/2027", ID);
+const begin = async (text: string) => {
+  await rm(folder(), { recursive: true });
+  await mkdir(folder());
+  await writeFile(join(folder(), "transcript.vtt"), TRANSCRIPT);
+  await writeFile(join(folder(), "episode.md"), text);
+};
+const episode = () => readFile(join(folder(), "episode.md"), "utf8");
+const words = async (): Promise<DeskWords> => wordsOf(await openWords(content, ID));
+const edit = async (made: DeskEdit) =>
+  editWords({ content, id: ID, version: (await words()).version, edit: made, now: NOW });
+
+/** A text with one place in it exchanged. */
+const put = (text: string, was: string, now: string): string => {
+  expect(text.split(was)).toHaveLength(2);
+  return text.replace(was, () => now);
+};
+const PARTED = "  - slug: new-segment\n    kind: reader\n    title: New segment\n";
+
+describe("a change to the running order leaves every other character as it is", () => {
+  test.each<[string, DeskOrderEdit, readonly (readonly [string, string])[]]>([
+    [
+      "a title keeps its quotes",
+      { op: "title", segment: "head", title: "Top:  it's\ntonight" },
+      [["'Headlines: tonight'", "'Top: it''s tonight'"]],
+    ],
+    [
+      "a folded title",
+      { op: "title", segment: "light", title: "Dark" },
+      [[">\n      The light goes\n      out\n", "Dark\n"]],
+    ],
+    [
+      "a plain title that needs quotes",
+      { op: "title", segment: "close", title: "Close: #1" },
+      [["title: Close", 'title: "Close: #1"']],
+    ],
+    ["a kind", { op: "kind", segment: "light", kind: "package" }, [["reader # or", "package # or"]]],
+    [
+      "withheld",
+      { op: "withhold", segment: "head", show: "nothing" },
+      [["0:08\n", "0:08\n    rights: { withheld: true, show: nothing }\n"]],
+    ],
+    [
+      "withheld otherwise",
+      { op: "withhold", segment: "talks", show: "transcript" },
+      [["show: nothing", "show: transcript"]],
+    ],
+    [
+      "not withheld, and the holder is kept",
+      { op: "withhold", segment: "talks", show: null },
+      [["withheld: true", "withheld: false"]],
+    ],
+    [
+      "parted behind a list",
+      { op: "part", segment: "light", at: 15_250 },
+      [["    summary: A light.\n", `    summary: A light.\n${PARTED}    in: 0:15.250\n`]],
+    ],
+    [
+      "parted: what was decided about its sound holds for both",
+      { op: "part", segment: "talks", at: 22_000 },
+      [
+        ["    out: 0:28\n", "    out: 0:22\n"],
+        [
+          "    edges: heard\n",
+          `${PARTED}    in: 0:22\n    out: 0:28\n    rights: { withheld: true, holder: Farwater News, show: nothing }\n    cautions: [ court ]\n`,
+        ],
+      ],
+    ],
+    [
+      "the last one parted",
+      { op: "part", segment: "close", at: 40_000 },
+      [["[minors]\n", `[minors]\n${PARTED}    in: 0:40\n    cautions: [ minors ]\n`]],
+    ],
+    [
+      "united: comments stay but for the proposal, and what was planned is added up",
+      { op: "unite", segment: "head" },
+      [
+        ["planned: 0:08", "planned: 0:18"],
+        [/ {2}- slug: light[\s\S]*A light\.\n/.exec(BLOCK)?.[0] ?? "", "    # or a package\n    # on the island\n"],
+      ],
+    ],
+    ["a cut is right", { op: "cut", cut: 0 }, [[" # proposed\n", "\n"]]],
+    ["a cut that is no proposal", { op: "cut", cut: 1 }, []],
+  ])("%s", async (_why, made, changes) => {
+    expect(await edit(made)).toMatchObject({ is: "done" });
+    expect(await episode()).toBe(changes.reduce((text, [was, now]) => put(text, was, now), BLOCK));
+    if (changes.length > 0) await edit({ op: "undo" });
+    expect(await episode()).toBe(BLOCK);
+  });
+
+  test.each<[string, string, DeskOrderEdit, readonly (readonly [string, string])[]]>([
+    [
+      "a title between commas",
+      FLOW,
+      { op: "title", segment: "head", title: "Top, tonight" },
+      [["title: Headlines", 'title: "Top, tonight"']],
+    ],
+    [
+      "withheld in one line",
+      FLOW,
+      { op: "withhold", segment: "light", show: "nothing" },
+      [["out: 0:20", "out: 0:20, rights: { withheld: true, show: nothing }"]],
+    ],
+    [
+      "parted in one line",
+      FLOW,
+      { op: "part", segment: "light", at: 12_000 },
+      [["out: 0:20 }", "out: 0:12 }, { slug: new-segment, kind: reader, title: New segment, in: 0:12, out: 0:20 }"]],
+    ],
+    [
+      "united in one line",
+      FLOW,
+      { op: "unite", segment: "head" },
+      [
+        [', { slug: light, kind: reader, title: "A, b", in: 0:10, out: 0:20 }', ""],
+        ["in: 0:00", "in: 0:00, out: 0:20"],
+      ],
+    ],
+    [
+      "a programme that was not divided",
+      UNDIVIDED,
+      { op: "part", segment: "programme", at: 20_000 },
+      [
+        [
+          "aired\n---",
+          `aired\nsegments:\n  - slug: programme\n    kind: round-up\n    title: The light\n    in: 0:00\n${PARTED}    in: 0:20\n---`,
+        ],
+      ],
+    ],
+    [
+      "with the line ends of another system",
+      BLOCK.replaceAll("\n", "\r\n"),
+      { op: "withhold", segment: "head", show: "nothing" },
+      [["0:08\r\n", "0:08\r\n    rights: { withheld: true, show: nothing }\r\n"]],
+    ],
+  ])("%s", async (_why, text, made, changes) => {
+    await begin(text);
+    expect(await edit(made)).toMatchObject({ is: "done" });
+    expect(await episode()).toBe(changes.reduce((own, [was, now]) => put(own, was, now), text));
+  });
+
+  test("what was withheld here and is not any more leaves nothing behind", async () => {
+    await edit({ op: "withhold", segment: "head", show: "nothing" });
+    expect((await words()).order.lines[0]?.withheld).toBe("nothing");
+    await edit({ op: "withhold", segment: "head", show: null });
+    expect(await episode()).toBe(BLOCK);
+  });
+
+  test("new segments have slugs of their own", async () => {
+    await edit({ op: "part", segment: "head", at: 5000 });
+    await edit({ op: "part", segment: "new-segment", at: 7000 });
+    expect((await words()).segments.map(({ slug, in: start }) => [slug, start])).toEqual([
+      ["head", 0],
+      ["new-segment", 5000],
+      ["new-segment-2", 7000],
+      ["light", 10_000],
+      ["talks", 20_000],
+      ["close", 35_000],
+    ]);
+  });
+});
+
+test.each<[string, DeskEdit, string]>([
+  ["no title", { op: "title", segment: "head", title: " " }, "empty"],
+  ["no such segment", { op: "title", segment: "gone", title: "x" }, "no segment gone"],
+  ["no such cut", { op: "cut", cut: 9 }, "no such cut"],
+  ["parted where it begins", { op: "part", segment: "light", at: 10_000 }, "not inside"],
+  ["parted in a gap", { op: "part", segment: "talks", at: 29_000 }, "from 0:20 to 0:28"],
+  ["the last with none", { op: "unite", segment: "close" }, "no segment after"],
+  ["what may be given with what may not", { op: "unite", segment: "light" }, "not the same rights"],
+  ["an in point before the out point above", { op: "point", segment: "close", at: 27_000 }, "past this in point"],
+  ["a kind that there is not", { op: "kind", segment: "head", kind: "song" as never }, "song"],
+])("%s: refused in a sentence, and nothing is changed", async (_why, made, says) => {
+  expect(await edit(made)).toMatchObject({ is: "refused", says: expect.stringContaining(says) });
+  expect(await episode()).toBe(BLOCK);
+});
+
+/** Comments of the front matter, but for marks of what is proposed. */
+const commentsOf = (text: string): readonly string[] =>
+  (text.split(/\r?\n---/)[0] ?? "").match(/# (?!proposed)[^\r\n]*/g) ?? [];
+const bodyOf = (text: string): string => text.slice(text.search(/\r?\n---\r?\n/));
+
+test("whatever is done: the file can be read, comments and body stay, no address changes, and undoing it all gives the same bytes", async () => {
+  const pick = fc.nat({ max: 5 });
+  type Picked = { readonly pick: number; readonly make: (segment: string) => DeskEdit };
+  const of = <T>(own: fc.Arbitrary<T>, make: (value: T) => (segment: string) => DeskEdit): fc.Arbitrary<Picked> =>
+    fc.record({ pick, make: own.map(make) });
+  const title = fc.oneof(
+    fc.constantFrom(
+      "Light",
+      "a: b",
+      "# no",
+      "it's",
+      '"q" [x], {y}',
+      "- z",
+      "true",
+      "0:41",
+      "né",
+      "",
+      "&a *b",
+      "x #y",
+      "%",
+      "---",
+    ),
+    fc.string({ maxLength: 12 }),
+  );
+  const anyEdit = fc.oneof(
+    of(title, (own) => (segment) => ({ op: "title", segment, title: own })),
+    of(fc.constantFrom(...SEGMENT_KINDS), (kind) => (segment) => ({ op: "kind", segment, kind })),
+    of(fc.constantFrom("nothing", "transcript", null), (show) => (segment) => ({ op: "withhold", segment, show })),
+    of(fc.integer({ min: -10, max: 62_000 }), (at) => (segment) => ({ op: "part", segment, at })),
+    of(fc.constant(0), () => (segment) => ({ op: "unite", segment })),
+    of(fc.option(fc.integer({ min: -10, max: 62_000 })), (at) => (segment) => ({ op: "point", segment, at })),
+    of(fc.nat({ max: 2 }), (cut) => () => ({ op: "cut", cut })),
+  );
+  const { programme } = await openWords(content, ID);
+  let [made, refused] = [0, 0];
+  await fc.assert(
+    fc.asyncProperty(
+      fc.constantFrom(
+        BLOCK,
+        BLOCK.replace("\nsegments:", "\nsegments: # all of them"),
+        BLOCK.replaceAll("\n", "\r\n"),
+        FLOW,
+      ),
+      fc.array(anyEdit, { minLength: 1, maxLength: 8 }),
+      async (text, edits) => {
+        await begin(text);
+        const comments = commentsOf(text);
+        for (const own of edits) {
+          const before = await words();
+          const was = await episode();
+          const change = own.make(before.segments[own.pick % before.segments.length]?.slug ?? "");
+          const done = await edit(change);
+          const now = await episode();
+          if (done.is !== "done") {
+            refused++;
+            expect(now).toBe(was);
+            continue;
+          }
+          made++;
+          const { sources } = await openWords(content, ID);
+          expect(parseEpisode(sources, programme.timezone, programme.mediaHosts).findings.filter(blocks)).toEqual([]);
+          for (const comment of comments) expect(now).toContain(comment);
+          expect(bodyOf(now)).toBe(bodyOf(was));
+          const [slugs, old] = [done.words.segments, before.segments].map((all) => all.map(({ slug }) => slug));
+          const gone = old?.filter((slug) => !slugs?.includes(slug)) ?? [];
+          expect(gone).toHaveLength(change.op === "unite" ? 1 : 0);
+          // What may not be given is not given by parting or uniting.
+          if (change.op === "part" || change.op === "unite")
+            for (const moment of [0, 5000, 15_000, 25_000, 36_000, 49_000])
+              expect(withheldAt(done.words, moment)).toBe(withheldAt(before, moment));
+        }
+        while ((await words()).canUndo) await edit({ op: "undo" });
+        expect(await episode()).toBe(text);
+        while ((await words()).canRedo) await edit({ op: "redo" });
+        while ((await words()).canUndo) await edit({ op: "undo" });
+        expect(await episode()).toBe(text);
+      },
+    ),
+    { numRuns: 25 },
+  );
+  expect([made > 40, refused > 20]).toEqual([true, true]);
+}, 120_000);
+
+function withheldAt({ segments, order }: DeskWords, moment: number): string | null {
+  const n = segments.findIndex((own) => own.in <= moment && moment < own.out);
+  return order.lines[n]?.withheld ?? null;
+}
