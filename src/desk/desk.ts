@@ -10,7 +10,7 @@ import { type Serving, serve } from "./serve.ts";
 const TOKEN = "x-desk-token";
 
 /** Pages of the desk: their script draws what the address asks for. */
-const PAGES = /^\/(?:begin|(?:words|look|publish|correct)\/[0-9a-z-]+)?$/;
+const PAGES = /^\/(?:begin|(?:words|order|look|publish|correct)\/[0-9a-z-]+)?$/;
 
 /**
  * The desk: one local page over the same files and the same actions as the commands. It answers to its own address alone

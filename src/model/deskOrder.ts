@@ -42,8 +42,8 @@ export type DeskOrderEdit =
   /** `show` null: it is not withheld any more. */
   | { readonly op: "withhold"; readonly segment: string; readonly show: Shown | null }
   /** A new segment begins at a moment inside this one. */
-  | { readonly op: "part"; readonly segment: string; readonly at: number }
+  | { readonly op: "splitSegment"; readonly segment: string; readonly at: number }
   /** The next one becomes part of this one. */
-  | { readonly op: "unite"; readonly segment: string }
+  | { readonly op: "joinSegment"; readonly segment: string }
   /** A proposed cut is right as it is. */
   | { readonly op: "cut"; readonly cut: number };

@@ -274,7 +274,8 @@ function endOf(node: unknown): number | null {
 }
 
 /** Signs of the lexer's own, which the text doesn't have. */
-const [VALUE_FOLLOWS, LEXER_SIGNS] = ["\u001f", ["\u0002", "\u0018", "\u001f"]] as const;
+const VALUE_FOLLOWS = "\u001f";
+const LEXER_SIGNS: readonly string[] = ["\u0002", "\u0018", VALUE_FOLLOWS];
 
 /** The comments between two characters, with their `#`. */
 function commentsIn(front: string, from: number, to: number): readonly string[] {

@@ -148,12 +148,12 @@ describe("a change to the running order leaves every other character as it is", 
     ],
     [
       "parted behind a list",
-      { op: "part", segment: "light", at: 15_250 },
+      { op: "splitSegment", segment: "light", at: 15_250 },
       [["    summary: A light.\n", `    summary: A light.\n${PARTED}    in: 0:15.250\n`]],
     ],
     [
       "parted: what was decided about its sound holds for both",
-      { op: "part", segment: "talks", at: 22_000 },
+      { op: "splitSegment", segment: "talks", at: 22_000 },
       [
         ["    out: 0:28\n", "    out: 0:22\n"],
         [
@@ -164,12 +164,12 @@ describe("a change to the running order leaves every other character as it is", 
     ],
     [
       "the last one parted",
-      { op: "part", segment: "close", at: 40_000 },
+      { op: "splitSegment", segment: "close", at: 40_000 },
       [["[minors]\n", `[minors]\n${PARTED}    in: 0:40\n    cautions: [ minors ]\n`]],
     ],
     [
-      "united: comments stay but for the proposal, and what was planned is added up",
-      { op: "unite", segment: "head" },
+      "joined: comments stay but for the proposal, and what was planned is added up",
+      { op: "joinSegment", segment: "head" },
       [
         ["planned: 0:08", "planned: 0:18"],
         [/ {2}- slug: light[\s\S]*A light\.\n/.exec(BLOCK)?.[0] ?? "", "    # or a package\n    # on the island\n"],
@@ -200,13 +200,13 @@ describe("a change to the running order leaves every other character as it is", 
     [
       "parted in one line",
       FLOW,
-      { op: "part", segment: "light", at: 12_000 },
+      { op: "splitSegment", segment: "light", at: 12_000 },
       [["out: 0:20 }", "out: 0:12 }, { slug: new-segment, kind: reader, title: New segment, in: 0:12, out: 0:20 }"]],
     ],
     [
-      "united in one line",
+      "joined in one line",
       FLOW,
-      { op: "unite", segment: "head" },
+      { op: "joinSegment", segment: "head" },
       [
         [', { slug: light, kind: reader, title: "A, b", in: 0:10, out: 0:20 }', ""],
         ["in: 0:00", "in: 0:00, out: 0:20"],
@@ -215,7 +215,7 @@ describe("a change to the running order leaves every other character as it is", 
     [
       "a programme that was not divided",
       UNDIVIDED,
-      { op: "part", segment: "programme", at: 20_000 },
+      { op: "splitSegment", segment: "programme", at: 20_000 },
       [
         [
           "aired\n---",
@@ -243,8 +243,8 @@ describe("a change to the running order leaves every other character as it is", 
   });
 
   test("new segments have slugs of their own", async () => {
-    await edit({ op: "part", segment: "head", at: 5000 });
-    await edit({ op: "part", segment: "new-segment", at: 7000 });
+    await edit({ op: "splitSegment", segment: "head", at: 5000 });
+    await edit({ op: "splitSegment", segment: "new-segment", at: 7000 });
     expect((await words()).segments.map(({ slug, in: start }) => [slug, start])).toEqual([
       ["head", 0],
       ["new-segment", 5000],
@@ -260,10 +260,10 @@ test.each<[string, DeskEdit, string]>([
   ["no title", { op: "title", segment: "head", title: " " }, "empty"],
   ["no such segment", { op: "title", segment: "gone", title: "x" }, "no segment gone"],
   ["no such cut", { op: "cut", cut: 9 }, "no such cut"],
-  ["parted where it begins", { op: "part", segment: "light", at: 10_000 }, "not inside"],
-  ["parted in a gap", { op: "part", segment: "talks", at: 29_000 }, "from 0:20 to 0:28"],
-  ["the last with none", { op: "unite", segment: "close" }, "no segment after"],
-  ["what may be given with what may not", { op: "unite", segment: "light" }, "not the same rights"],
+  ["parted where it begins", { op: "splitSegment", segment: "light", at: 10_000 }, "not inside"],
+  ["parted in a gap", { op: "splitSegment", segment: "talks", at: 29_000 }, "from 0:20 to 0:28"],
+  ["the last with none", { op: "joinSegment", segment: "close" }, "no segment after"],
+  ["what may be given with what may not", { op: "joinSegment", segment: "light" }, "not the same rights"],
   ["an in point before the out point above", { op: "point", segment: "close", at: 27_000 }, "past this in point"],
   ["a kind that there is not", { op: "kind", segment: "head", kind: "song" as never }, "song"],
 ])("%s: refused in a sentence, and nothing is changed", async (_why, made, says) => {
@@ -304,8 +304,8 @@ test("whatever is done: the file can be read, comments and body stay, no address
     of(title, (own) => (segment) => ({ op: "title", segment, title: own })),
     of(fc.constantFrom(...SEGMENT_KINDS), (kind) => (segment) => ({ op: "kind", segment, kind })),
     of(fc.constantFrom("nothing", "transcript", null), (show) => (segment) => ({ op: "withhold", segment, show })),
-    of(fc.integer({ min: -10, max: 62_000 }), (at) => (segment) => ({ op: "part", segment, at })),
-    of(fc.constant(0), () => (segment) => ({ op: "unite", segment })),
+    of(fc.integer({ min: -10, max: 62_000 }), (at) => (segment) => ({ op: "splitSegment", segment, at })),
+    of(fc.constant(0), () => (segment) => ({ op: "joinSegment", segment })),
     of(fc.option(fc.integer({ min: -10, max: 62_000 })), (at) => (segment) => ({ op: "point", segment, at })),
     of(fc.nat({ max: 2 }), (cut) => () => ({ op: "cut", cut })),
   );
@@ -341,9 +341,9 @@ test("whatever is done: the file can be read, comments and body stay, no address
           expect(bodyOf(now)).toBe(bodyOf(was));
           const [slugs, old] = [done.words.segments, before.segments].map((all) => all.map(({ slug }) => slug));
           const gone = old?.filter((slug) => !slugs?.includes(slug)) ?? [];
-          expect(gone).toHaveLength(change.op === "unite" ? 1 : 0);
-          // What may not be given is not given by parting or uniting.
-          if (change.op === "part" || change.op === "unite")
+          expect(gone).toHaveLength(change.op === "joinSegment" ? 1 : 0);
+          // What may not be given is not given by parting or joining.
+          if (change.op === "splitSegment" || change.op === "joinSegment")
             for (const moment of [0, 5000, 15_000, 25_000, 36_000, 49_000])
               expect(withheldAt(done.words, moment)).toBe(withheldAt(before, moment));
         }

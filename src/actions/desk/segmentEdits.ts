@@ -21,7 +21,14 @@ export type OrderEdited =
   | { readonly is: "made"; readonly file: "episode.md"; readonly text: string; readonly says?: string }
   | { readonly is: "refused"; readonly says: string };
 
-const OPS: ReadonlySet<string> = new Set<DeskOrderEdit["op"]>(["title", "kind", "withhold", "part", "unite", "cut"]);
+const OPS: ReadonlySet<string> = new Set<DeskOrderEdit["op"]>([
+  "title",
+  "kind",
+  "withhold",
+  "splitSegment",
+  "joinSegment",
+  "cut",
+]);
 export const isOrderEdit = (edit: { readonly op: string }): edit is DeskOrderEdit => OPS.has(edit.op);
 
 /** What a segment is called until somebody says otherwise. */
@@ -43,10 +50,10 @@ export function orderEdited(opened: Opened, text: string, edit: DeskOrderEdit): 
       return made(withFields(text, n, { kind: edit.kind }));
     case "withhold":
       return made(withheld(text, n, edit.show));
-    case "part":
+    case "splitSegment":
       return parted(opened, text, n, edit.at);
-    case "unite":
-      return united(opened, text, n);
+    case "joinSegment":
+      return joinedWithNext(opened, text, n);
   }
 }
 
@@ -123,7 +130,7 @@ function freeSlug(segments: readonly Segment[]): string {
   }
 }
 
-function united({ episode }: Opened, text: string, n: number): OrderEdited {
+function joinedWithNext({ episode }: Opened, text: string, n: number): OrderEdited {
   const [own, next] = [episode.segments[n], episode.segments[n + 1]];
   const entries = entriesIn(text);
   const [entry, other] = [entries[n], entries[n + 1]];

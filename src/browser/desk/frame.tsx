@@ -6,7 +6,7 @@ interface FrameProps {
   /** The episode that is worked on; left out: none. */
   readonly id?: string;
   /** Which of the episode's pages this is. */
-  readonly here?: "words" | "look" | "publish" | "correct";
+  readonly here?: "words" | "order" | "look" | "publish" | "correct";
   readonly children: ComponentChildren;
 }
 
@@ -26,6 +26,9 @@ export function Frame({ title, id, here, children }: FrameProps) {
             <>
               <a href={`/words/${id}`} aria-current={here === "words" ? "page" : undefined}>
                 Words
+              </a>
+              <a href={`/order/${id}`} aria-current={here === "order" ? "page" : undefined}>
+                Running order
               </a>
               <a href={`/look/${id}`} aria-current={here === "look" ? "page" : undefined}>
                 Second look

@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { DeskCut, DeskWords } from "../../model/desk.ts";
 
-type Timed = Pick<DeskWords, "clock" | "cuts">;
+export type Timed = Pick<DeskWords, "clock" | "cuts">;
 
 /** A moment of the episode in the recording, in milliseconds; inside a cut, where that stands. */
 export function toMedia(at: number, { clock, cuts }: Timed): number {
@@ -18,6 +18,12 @@ export function toClock(at: number, { clock, cuts }: Timed): number {
   return moment;
 }
 
+/** So much is heard on both sides of a moment, in milliseconds. */
+const AROUND = 2000;
+
+/** What is heard of a moment of the recording: two seconds before it and after. */
+export const around = (media: number): readonly [from: number, to: number] => [media - AROUND, media + AROUND];
+
 export interface Playback {
   readonly audio: { current: HTMLAudioElement | null };
   /** Milliseconds of the episode's clock. */
@@ -26,6 +32,8 @@ export interface Playback {
   /** Why nothing can be heard; null: it can. */
   readonly fault: string | null;
   playFrom(at: number): void;
+  /** Plays from one moment of the recording to another, in milliseconds of its own clock, and stops there. */
+  playSpan(from: number, to: number): void;
   seek(at: number): void;
   toggle(): void;
 }
@@ -36,6 +44,7 @@ export function usePlayback(words: DeskWords | null): Playback {
   const [now, setNow] = useState(0);
   const [isPlaying, setIsPlaying] = useState(false);
   const [fault, setFault] = useState<string | null>(null);
+  const until = useRef<number | null>(null);
   const timed: Timed = words ?? { clock: "media", cuts: [] };
   useEffect(() => {
     const own = audio.current;
@@ -44,6 +53,7 @@ export function usePlayback(words: DeskWords | null): Playback {
     const show = () => setNow(toClock(own.currentTime * 1000, timed));
     const run = () => {
       show();
+      if (until.current !== null && own.currentTime * 1000 >= until.current) return own.pause();
       frame = requestAnimationFrame(run);
     };
     const start = () => {
@@ -51,6 +61,7 @@ export function usePlayback(words: DeskWords | null): Playback {
       frame = requestAnimationFrame(run);
     };
     const stop = () => {
+      until.current = null;
       setIsPlaying(false);
       cancelAnimationFrame(frame);
       show();
@@ -69,6 +80,7 @@ export function usePlayback(words: DeskWords | null): Playback {
     };
   }, [words?.id, words === null]);
   const seek = (at: number) => {
+    until.current = null;
     if (audio.current !== null) audio.current.currentTime = Math.max(0, toMedia(at, timed)) / 1000;
     setNow(at);
   };
@@ -81,6 +93,12 @@ export function usePlayback(words: DeskWords | null): Playback {
     seek,
     playFrom: (at) => {
       seek(at);
+      play();
+    },
+    playSpan: (from, to) => {
+      seek(toClock(Math.max(0, from), timed));
+      if (audio.current !== null) audio.current.currentTime = Math.max(0, from) / 1000;
+      until.current = to;
       play();
     },
     toggle: () => (audio.current?.paused === false ? audio.current.pause() : play()),

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { formatClock } from "../../model/clock.ts";
 import type { DeskWords } from "../../model/desk.ts";
@@ -9,6 +10,8 @@ interface StripProps {
   readonly peaks: Uint8Array | null;
   readonly now: number;
   readonly onSeek: (at: number) => void;
+  /** What stands over a stretch of it. */
+  readonly over?: (from: number, to: number) => ComponentChildren;
 }
 
 /** Peaks a second, as the server gives them. */
@@ -17,7 +20,7 @@ const PEAKS = 50;
 const NEAR = 12_000;
 
 /** The recording's outline: the whole programme with its segments, and what lies around the moment. */
-export function Strip({ words, peaks, now, onSeek }: StripProps) {
+export function Strip({ words, peaks, now, onSeek, over }: StripProps) {
   const { end, segments } = words;
   const own = segments.find(({ in: start, out }) => start <= now && now < out);
   const step = (by: number) => onSeek(Math.min(end, Math.max(0, now + by)));
@@ -50,8 +53,10 @@ export function Strip({ words, peaks, now, onSeek }: StripProps) {
           ))}
         </ol>
       </div>
+      {over !== undefined && <div class="desk-over">{over(0, end)}</div>}
       <div class="desk-near" aria-hidden="true">
         <Outline words={words} peaks={peaks} from={now - NEAR} to={now + NEAR} now={now} />
+        {over?.(now - NEAR, now + NEAR)}
       </div>
     </div>
   );
