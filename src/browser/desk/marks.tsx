@@ -1,6 +1,6 @@
 import { useRef } from "preact/hooks";
-import { formatClockExact } from "../../model/clock.ts";
 import type { DeskSegment } from "../../model/desk.ts";
+import { toThousandth } from "./orderProps.ts";
 
 /** A mark that is being dragged. `isNear`: on the strip that shows what lies around the moment. */
 export interface Drag {
@@ -83,9 +83,7 @@ export function Marks({ segments, from, to, isNear, isLocked, inOf, drag, onDrag
               onDrag(null);
             }}
           >
-            {isDragged && (
-              <span class={`desk-mark-time${place > 85 ? " is-late" : ""}`}>{formatClockExact(Math.round(at))}</span>
-            )}
+            {isDragged && <span class={`desk-mark-time${place > 85 ? " is-late" : ""}`}>{toThousandth(at)}</span>}
           </div>
         );
       })}

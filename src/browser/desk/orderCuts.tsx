@@ -1,6 +1,7 @@
-import { formatClock, formatClockExact } from "../../model/clock.ts";
+import { formatClock } from "../../model/clock.ts";
 import type { DeskEdit } from "../../model/desk.ts";
 import type { DeskOrderCut } from "../../model/deskOrder.ts";
+import { toThousandth } from "./orderProps.ts";
 import { around, type Playback, toMedia } from "./playback.ts";
 
 interface OrderCutsProps {
@@ -24,7 +25,7 @@ export function OrderCuts({ cuts, isLocked, playback, onEdit }: OrderCutsProps) 
           <caption class="vh">What the recording lacks</caption>
           <thead>
             <tr>
-              {["Why", "From", "To", "Ran"].map((name) => (
+              {["Why", "From", "To", "Length"].map((name) => (
                 <th key={name} scope="col">
                   {name}
                 </th>
@@ -40,28 +41,30 @@ export function OrderCuts({ cuts, isLocked, playback, onEdit }: OrderCutsProps) 
                   <th scope="row">
                     {why} {proposed && <span class="desk-proposed">proposed</span>}
                   </th>
-                  <td>{formatClockExact(from)}</td>
-                  <td>{formatClockExact(to)}</td>
+                  <td>{toThousandth(from)}</td>
+                  <td>{toThousandth(to)}</td>
                   <td>{formatClock(to - from)}</td>
-                  <td class="desk-point">
-                    <button
-                      type="button"
-                      class="desk-small"
-                      aria-label={`Hear both sides of the cut at ${formatClock(from)}`}
-                      onClick={() => playback.playSpan(...around(seam(cut)))}
-                    >
-                      Hear both sides
-                    </button>
-                    {proposed && !isLocked && (
+                  <td>
+                    <div class="desk-point">
                       <button
                         type="button"
                         class="desk-small"
-                        aria-label={`That is right: the cut at ${formatClock(from)}`}
-                        onClick={() => onEdit({ op: "cut", cut: n })}
+                        aria-label={`Hear both sides of the cut at ${formatClock(from)}`}
+                        onClick={() => playback.playSpan(...around(seam(cut)))}
                       >
-                        That is right
+                        Hear both sides
                       </button>
-                    )}
+                      {proposed && !isLocked && (
+                        <button
+                          type="button"
+                          class="desk-small"
+                          aria-label={`That is right: the cut at ${formatClock(from)}`}
+                          onClick={() => onEdit({ op: "cut", cut: n })}
+                        >
+                          That is right
+                        </button>
+                      )}
+                    </div>
                   </td>
                 </tr>
               );

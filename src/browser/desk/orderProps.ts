@@ -1,3 +1,4 @@
+import { formatClock } from "../../model/clock.ts";
 import type { DeskEdit, DeskSegment } from "../../model/desk.ts";
 import type { DeskOrderLine } from "../../model/deskOrder.ts";
 import type { Shown } from "../../model/episode.ts";
@@ -40,3 +41,7 @@ export const SHOWN: Readonly<Record<Shown, string>> = {
   transcript: "Withheld: words alone",
   nothing: "Withheld: nothing shown",
 };
+
+/** `3:41.250`, `0:00.000`: an exact moment, so that one stands below the other. */
+export const toThousandth = (ms: number): string =>
+  `${formatClock(Math.round(ms))}.${String(Math.round(ms) % 1000).padStart(3, "0")}`;

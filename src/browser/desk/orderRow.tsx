@@ -1,6 +1,6 @@
-import { formatClock, formatClockExact, formatClockSigned, formatOver } from "../../model/clock.ts";
+import { formatClock, formatClockSigned, formatOver } from "../../model/clock.ts";
 import { segmentKindName } from "../../model/kinds.ts";
-import { type OrderActions, type OrderRowProps, SHOWN } from "./orderProps.ts";
+import { type OrderActions, type OrderRowProps, SHOWN, toThousandth } from "./orderProps.ts";
 import { SegmentTools } from "./segmentTools.tsx";
 
 /** A segment planned against actual, and below it what can be done with it, while it is picked. */
@@ -43,7 +43,7 @@ export function OrderRow(props: OrderRowProps) {
           )}
         </th>
         <td>{k === 0 || isLocked ? <Heard {...props} /> : <InPoint {...props} />}</td>
-        <td>{formatClockExact(out)}</td>
+        <td>{toThousandth(out)}</td>
         <td>{formatClock(actual)}</td>
         <td>{planned === null ? "" : formatClock(planned)}</td>
         <td class={over !== null && over >= 500 ? "is-over" : undefined}>{over === null ? "" : formatOver(over)}</td>
@@ -69,7 +69,7 @@ const Heard = ({ k, at, segment, actions }: OrderRowProps) => (
     onKeyDown={(event) => toOther(event, k, actions)}
   >
     <span class="vh">Hear where {segment.title} begins, at </span>
-    {formatClockExact(at)}
+    {toThousandth(at)}
   </button>
 );
 
@@ -87,7 +87,7 @@ function InPoint(props: OrderRowProps) {
       aria-valuemin={0}
       aria-valuemax={Math.round(out)}
       aria-valuenow={Math.round(at)}
-      aria-valuetext={formatClockExact(at)}
+      aria-valuetext={toThousandth(at)}
       // A press with the pointer picks when it ends: rows that move under it would take it elsewhere.
       onFocus={(event) => event.currentTarget.matches(":focus-visible") && pick()}
       onClick={() => {
@@ -96,7 +96,7 @@ function InPoint(props: OrderRowProps) {
       }}
       onKeyDown={(event) => onKey(event, props)}
     >
-      {formatClockExact(at)}
+      {toThousandth(at)}
     </span>
   );
 }

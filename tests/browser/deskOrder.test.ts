@@ -1,0 +1,233 @@
+import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
+import { openDesk } from "../../src/desk/desk.ts";
+import type { Serving } from "../../src/desk/serve.ts";
+import { nodeFiles } from "../../src/write/files.ts";
+import { BROWSER, launch, UNLESS_BROWSER, type Visit, visit } from "./chromium.ts";
+import { CONTENT } from "./demo.ts";
+
+const ID = "2026-10-05";
+const AXE = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+/** Waits until something is as it is expected: as long as a busy machine may take. */
+const soon = <T>(look: () => T | Promise<T>) => expect.poll(look, { timeout: 20_000 });
+
+describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, () => {
+  let place: string;
+  let content: string;
+  let desk: Serving;
+  let browser: Browser;
+  let own: Visit;
+  let before: string;
+  const file = () => join(content, "episodes/2026", ID, "episode.md");
+  const episode = () => readFile(file(), "utf8");
+  /** An in point as it stands in the file. */
+  const inOf = async (slug: string) => new RegExp(`slug: ${slug}\\n.*\\n.*\\n    in: (.*)`).exec(await episode())?.[1];
+  const point = (title: string) => own.page.getByRole("slider", { name: `In point of ${title}` });
+  const button = (name: string) => own.page.getByRole("button", { name, exact: true });
+  const pick = (title: string) => own.page.locator(".desk-pick", { hasText: title }).click();
+  const titles = () => own.page.locator(".desk-pick").allTextContents();
+  /** Where the recording is, in seconds, when it has stopped. */
+  const stopped = async () => {
+    await own.page.waitForFunction(() => document.querySelector("audio")?.paused === false);
+    await own.page.waitForFunction(() => document.querySelector("audio")?.paused === true, null, { timeout: 15_000 });
+    return own.page.evaluate(() => document.querySelector("audio")?.currentTime ?? 0);
+  };
+
+  beforeAll(async () => {
+    place = await mkdtemp(join(tmpdir(), "desk-order-"));
+    content = join(place, "content");
+    await cp(CONTENT, content, { recursive: true });
+    const programme = await readFile(join(content, "programme.md"), "utf8");
+    await writeFile(join(content, "programme.md"), programme.replace(/^own: .*\n/m, ""));
+    // As it was before it was published, with some of it proposed.
+    const folder = join(content, "episodes/2026", ID);
+    for (const name of ["record.jsonl", "corrections"]) await rm(join(folder, name), { recursive: true, force: true });
+    before = (await episode())
+      .replace("in: 2:21.901", "in: 2:21.901 # proposed: clear, as measured")
+      .replace("why: break }", "why: break } # proposed");
+    await writeFile(file(), before);
+    desk = await openDesk({
+      content,
+      out: join(place, "site"),
+      cache: join(place, "cache"),
+      world: { clock: () => new Date("2026-10-06T08:00:00Z"), files: nodeFiles },
+      listen: null,
+      port: null,
+    });
+    browser = await launch();
+    own = await visit(browser);
+    own.page.on("response", async (r) => {
+      if (r.status() >= 400)
+        console.log(expect.getState().currentTestName, r.request().method(), r.request().postData(), await r.text());
+    });
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await desk?.close();
+    await rm(place, { recursive: true, force: true });
+  });
+  beforeEach(async () => {
+    await writeFile(file(), before);
+    await own.page.goto(`${desk.url}order/${ID}`);
+    await own.page.waitForLoadState("networkidle");
+  });
+  const undo = async () => {
+    await button("Undo").click();
+    await soon(episode).toBe(before);
+  };
+
+  test("planned stands against actual, and what is proposed looks unlike what is accepted", async () => {
+    const row = (title: string) => own.page.locator(".desk-line", { hasText: title });
+    expect(await row("Nine sailings").locator("td, th").allTextContents()).toEqual([
+      "Package",
+      "Nine sailings a week from Sollen",
+      "0:34.001",
+      "2:21.901",
+      "1:47",
+      "1:40",
+      "+0:07",
+      "0:35",
+    ]);
+    const style = (title: string) => point(title).evaluate((node) => getComputedStyle(node).fontStyle);
+    expect([await style("The last keeper"), await style("Nine sailings")]).toEqual(["italic", "normal"]);
+    await button("That is right: in point of The last keeper leaves Hallan Light").click();
+    await soon(() => inOf("hallan-light")).toBe("2:21.901");
+    await soon(() => style("The last keeper")).toBe("normal");
+    await undo();
+  });
+
+  test("an in point is moved with keys: presses that follow each other are one change", async () => {
+    const { page } = own;
+    await point("Nine sailings").focus();
+    await page.keyboard.press("ArrowDown");
+    expect(await page.evaluate(() => document.activeElement?.getAttribute("aria-label"))).toContain("last keeper");
+    await page.keyboard.press("ArrowUp");
+    for (const key of ["ArrowRight", "ArrowRight", "Shift+ArrowLeft", "Alt+ArrowRight"]) await page.keyboard.press(key);
+    await soon(() => inOf("ferry-timetable")).toBe("0:33.241");
+    await page.keyboard.press("Control+z");
+    await soon(episode).toBe(before);
+    expect(await button("Undo").isDisabled()).toBe(true);
+  });
+
+  test("an in point goes to the nearest pause, and to the moment", async () => {
+    const { page } = own;
+    await point("Windy").focus();
+    await page.keyboard.press("p");
+    await soon(() => inOf("weather")).not.toBe("6:55.158");
+    const [, seconds = ""] = /^6:(.*)$/.exec((await inOf("weather")) ?? "") ?? [];
+    expect(Math.abs(Number(seconds) - 55.158)).toBeLessThanOrEqual(1.5);
+    await undo();
+    await page.locator(".desk-whole").focus();
+    for (let n = 0; n < 5; n++) await page.keyboard.press("PageDown");
+    await point("The last keeper").focus();
+    await page.keyboard.press("m");
+    await soon(() => inOf("hallan-light")).toBe("2:30");
+    await undo();
+  });
+
+  test("two seconds before an in point and after are heard, and both sides of a cut", async () => {
+    await point("Nine sailings").focus();
+    await own.page.keyboard.press("Space");
+    expect(Math.abs((await stopped()) - 36.001)).toBeLessThan(0.4);
+    // Both cuts lie at one moment of the recording: 4:51.464.
+    await button("Hear both sides of the cut at 5:15").click();
+    expect(Math.abs((await stopped()) - 293.464)).toBeLessThan(0.4);
+  });
+
+  test("a mark is dragged on the strip: it tells its time, and is one change", async () => {
+    const { page } = own;
+    // What lies around 0:30.
+    await page.locator(".desk-whole").focus();
+    await page.keyboard.press("PageDown");
+    const mark = page.locator(".desk-near [data-mark=ferry-timetable]");
+    const { x, y, width, height } = (await mark.boundingBox()) ?? { x: 0, y: 0, width: 0, height: 0 };
+    await page.mouse.move(x + width / 2, y + height / 2);
+    await page.mouse.down();
+    await page.mouse.move(x + width / 2 + 40, y + height / 2);
+    await page.mouse.move(x + width / 2 + 80, y + height / 2);
+    const told = await page.locator(".desk-near .desk-mark-time").textContent();
+    expect(await episode()).toBe(before);
+    await page.mouse.up();
+    await soon(async () => (await inOf("ferry-timetable"))?.replace(/\d$/, "")).toBe(told?.replace(/\d$/, ""));
+    const strip = (await page.locator(".desk-near").boundingBox())?.width ?? 1;
+    const [, moment = ""] = /^0:(.*)$/.exec(told ?? "") ?? [];
+    expect(Math.abs(Number(moment) - (34.001 + (80 / strip) * 24))).toBeLessThan(0.05);
+    await undo();
+  });
+
+  test("a segment is split, named, given a kind, withheld and joined again", async () => {
+    const { page } = own;
+    const all = await titles();
+    await page.locator(".desk-whole").focus();
+    for (let n = 0; n < 2; n++) await page.keyboard.press("PageDown");
+    await pick("Nine sailings");
+    await button("Split at the moment").click();
+    // Its title waits to be typed over.
+    await page.waitForFunction(() => document.activeElement?.closest(".desk-fields") !== null);
+    await page.keyboard.type("On the quay");
+    await page.keyboard.press("Enter");
+    await soon(titles).toEqual([...all.slice(0, 2), "On the quay", ...all.slice(2)]);
+    await page.getByLabel("Kind").selectOption({ label: "Interview" });
+    await page.getByLabel("Rights").selectOption({ label: "Withheld: nothing shown" });
+    const made = "  - slug: new-segment\n    kind: interview\n    title: On the quay\n    in: 1:00\n";
+    await soon(episode).toContain(`${made}    rights: { withheld: true, show: nothing }\n`);
+    await pick("Nine sailings");
+    await button("Join with the next one").click();
+    await page.getByText("have not the same rights").waitFor();
+    await pick("On the quay");
+    await page.getByLabel("Rights").selectOption({ label: "May be given" });
+    await soon(episode).not.toContain("show: nothing }\n    in");
+    await pick("Nine sailings");
+    await button("Join with the next one").click();
+    await soon(titles).toEqual(all);
+    expect(await episode()).toBe(before);
+    for (let n = 0; n < 6; n++) {
+      const was = await episode();
+      await button("Undo").click();
+      await soon(episode).not.toBe(was);
+      await page.waitForTimeout(100);
+    }
+    expect(await episode()).toBe(before);
+    expect(await button("Undo").isDisabled()).toBe(true);
+  });
+
+  test("a cut is accepted, and what is published is shown and not changed", async () => {
+    await button("That is right: the cut at 4:51").click();
+    await soon(episode).toContain("why: break }\n");
+    await undo();
+    await own.page.goto(`${desk.url}order/2026-10-06`);
+    await own.page.waitForLoadState("networkidle");
+    await own.page.locator(".desk-pick").nth(1).click();
+    expect(await own.page.locator("[role=slider].desk-in, .desk-fields").count()).toBe(0);
+    await own.page.getByText("is published").waitFor();
+  });
+
+  test.each(["light", "dark"] as const)("it has no fault that axe finds, and fits, %s", async (colorScheme) => {
+    const other = await visit(browser, { colorScheme, viewport: { width: 820, height: 900 } });
+    for (const id of [ID, "2026-10-06"]) {
+      await other.page.goto(`${desk.url}order/${id}`);
+      await other.page.waitForLoadState("networkidle");
+      await other.page.locator(".desk-pick").nth(2).click();
+      await other.page.evaluate(AXE);
+      const violations = await other.page.evaluate(async () => {
+        const { axe } = window as unknown as {
+          axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
+        };
+        return (await axe.run()).violations.map((found) => `${found.id}: ${found.nodes[0]?.html ?? ""}`);
+      });
+      expect(violations, id).toEqual([]);
+      expect(await other.page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), id).toBe(true);
+    }
+    expect(other.problems).toEqual([]);
+    await other.close();
+  });
+
+  test("nothing went wrong in the console meanwhile", () => {
+    expect(own.problems).toEqual([]);
+  });
+});
