@@ -21,7 +21,7 @@ interface Wanted {
 }
 
 /** Several keys one after the other are one change: it is sent after so long a pause, in milliseconds. */
-const PAUSE = 300;
+const PAUSE = 400;
 
 export function usePoints({ words, change }: Editing): Points {
   const [wanted, setWanted] = useState<Wanted | null>(null);
