@@ -5,6 +5,7 @@ import { newEpisode } from "../../src/actions/new.ts";
 import { retimeEpisode } from "../../src/actions/retime.ts";
 import { formatClockExact } from "../../src/model/clock.ts";
 import type { EdgeState, Episode } from "../../src/model/episode.ts";
+import { blocks } from "../../src/model/finding.ts";
 import {
   type ByBroadcast,
   NEAR_ENOUGH,
@@ -86,8 +87,9 @@ async function outcomesIn({ id, folder, cuts }: Broadcast, transcript: string): 
 }
 
 function episodeIn(content: string): Episode {
-  const [episode] = readArchive(content).archive?.episodes ?? [];
-  if (episode === undefined) throw new Error(`${content} has no episode`);
+  const { archive, findings } = readArchive(content);
+  const [episode] = archive?.episodes ?? [];
+  if (episode === undefined) throw new Error(`The episode can't be read: ${findings.find(blocks)?.says ?? "nothing is said"}`);
   return episode;
 }
 
