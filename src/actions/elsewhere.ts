@@ -6,7 +6,7 @@ import type { Surroundings } from "../checks/subject.ts";
 import { hintsOf, mayStandIn } from "../checks/withdrawn/files.ts";
 import { givenOf } from "../checks/withdrawn/given.ts";
 import { placesIn, type SamePlace, type WithdrawnMatters } from "../checks/withdrawn/places.ts";
-import type { Timed } from "../derive/timeMap.ts";
+import type { Timed } from "../model/timeMap.ts";
 import type { Acceptance } from "../model/episode.ts";
 import type { Place } from "../model/finding.ts";
 import type { ArchivedEpisode } from "../model/programme.ts";

@@ -1,5 +1,5 @@
 import { join } from "node:path";
-import { toMediaEdge } from "../derive/timeMap.ts";
+import { toMediaEdge } from "../model/timeMap.ts";
 import { formatClock } from "../model/clock.ts";
 import type { Finding } from "../model/finding.ts";
 import type { ArchivedEpisode } from "../model/programme.ts";

@@ -8,7 +8,7 @@ import { heardOutside, timeWords } from "../derive/captioning/wordTimes.ts";
 import { findAgain, type Points, rawBlocksOf, timedWords } from "../derive/propose/again.ts";
 import { edgesOf, seamClues, silentSpans } from "../derive/propose/cutEdges.ts";
 import { castOf } from "../derive/propose/speakers.ts";
-import { programmeEnd } from "../derive/timeMap.ts";
+import { programmeEnd } from "../model/timeMap.ts";
 import { soundIn } from "../derive/turns.ts";
 import { type HeardSpans, heardSpans, type Listening } from "../listen/heardSpans.ts";
 import { CAPTION_FIGURES, type CaptionFigures } from "../model/captions.ts";

@@ -1,7 +1,7 @@
 import type { CutList, Doing, ListedStretch, Recording } from "../model/cutList.ts";
 import type { Episode } from "../model/episode.ts";
 import { type ClockMs, mediaMs } from "../model/units.ts";
-import { mediaSpan, programmeEnd, type Timed, toEpisode } from "./timeMap.ts";
+import { mediaSpan, programmeEnd, type Timed, toEpisode } from "../model/timeMap.ts";
 
 /** A stretch that the public recording must not have, in the episode's clock. */
 export interface Unwanted {

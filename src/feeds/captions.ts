@@ -1,5 +1,5 @@
 import { splitAtCuts } from "../derive/splitAtCuts.ts";
-import { toMediaEdge } from "../derive/timeMap.ts";
+import { toMediaEdge } from "../model/timeMap.ts";
 import { CAPTION_FIGURES, type CaptionFigures } from "../model/captions.ts";
 import { formatClock } from "../model/clock.ts";
 import type { CuePiece } from "../model/episode.ts";

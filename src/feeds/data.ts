@@ -1,4 +1,4 @@
-import { toMedia } from "../derive/timeMap.ts";
+import { toMedia } from "../model/timeMap.ts";
 import { soundIn } from "../derive/turns.ts";
 import type { Addresses } from "../model/address.ts";
 import { absolute, correctionPath, episodePath, segmentPath } from "../model/address.ts";

@@ -1,5 +1,5 @@
 import type { TellApart } from "../derive/propose/voiceNames.ts";
-import { type Timed, toMediaEdge } from "../derive/timeMap.ts";
+import { type Timed, toMediaEdge } from "../model/timeMap.ts";
 import { clockMs } from "../model/units.ts";
 
 /** Tells voices apart by pieces of the episode's clock. What the recording lacks is too short to tell. @param inMedia by pieces of the media. */

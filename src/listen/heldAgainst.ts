@@ -1,6 +1,6 @@
 import type { Span } from "../derive/captioning/lending.ts";
 import { speechOf } from "../derive/captioning/wordTimes.ts";
-import { type Timed, toEpisode, toMediaEdge } from "../derive/timeMap.ts";
+import { type Timed, toEpisode, toMediaEdge } from "../model/timeMap.ts";
 import { formatClock } from "../model/clock.ts";
 import { shortened } from "../model/excerpt.ts";
 import { clockMs, mediaMs } from "../model/units.ts";

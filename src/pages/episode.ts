@@ -1,5 +1,5 @@
 import { renderMarkdown } from "../derive/markdown.ts";
-import { toMediaEdge } from "../derive/timeMap.ts";
+import { toMediaEdge } from "../model/timeMap.ts";
 import { absolute, episodeFilePath, episodePath, fileOf, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import { segmentKindName } from "../model/kinds.ts";

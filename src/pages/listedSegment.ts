@@ -1,4 +1,4 @@
-import { toMediaEdge } from "../derive/timeMap.ts";
+import { toMediaEdge } from "../model/timeMap.ts";
 import type { SegmentKind } from "../model/episode.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { isListed } from "./order.ts";

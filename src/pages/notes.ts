@@ -1,5 +1,5 @@
 import { renderMarkdown } from "../derive/markdown.ts";
-import { toMedia } from "../derive/timeMap.ts";
+import { toMedia } from "../model/timeMap.ts";
 import { correctionPath, href } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import { correctionKindName, replaces } from "../model/correctionKinds.ts";

@@ -1,4 +1,4 @@
-import { toMedia, toMediaEdge } from "../derive/timeMap.ts";
+import { toMedia, toMediaEdge } from "../model/timeMap.ts";
 import { episodeFilePath, episodePath, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";

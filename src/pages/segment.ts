@@ -1,4 +1,4 @@
-import { toMedia, toMediaEdge } from "../derive/timeMap.ts";
+import { toMedia, toMediaEdge } from "../model/timeMap.ts";
 import type { SpokenParagraph, SpokenPiece } from "../derive/turns.ts";
 import { href, searchPath, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";

@@ -1,5 +1,5 @@
 import { markdownWords } from "../derive/markdown.ts";
-import { toMediaEdge } from "../derive/timeMap.ts";
+import { toMediaEdge } from "../model/timeMap.ts";
 import {
   ABOUT_PATH,
   absolute,

@@ -1,5 +1,5 @@
 import { markdownWords, renderMarkdown } from "../derive/markdown.ts";
-import { toMedia } from "../derive/timeMap.ts";
+import { toMedia } from "../model/timeMap.ts";
 import { episodePath, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import { correctionKindName, does } from "../model/correctionKinds.ts";

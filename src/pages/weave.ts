@@ -1,4 +1,4 @@
-import { toMediaEdge } from "../derive/timeMap.ts";
+import { toMediaEdge } from "../model/timeMap.ts";
 import { addAll } from "../model/addAll.ts";
 import { tenths } from "../model/strip.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";

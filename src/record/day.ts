@@ -1,5 +1,5 @@
 import { isEverWithheld } from "../derive/holdings.ts";
-import { type Timed, toEpisode, toMediaEdge } from "../derive/timeMap.ts";
+import { type Timed, toEpisode, toMediaEdge } from "../model/timeMap.ts";
 import { does } from "../model/correctionKinds.ts";
 import type { Correction, Episode } from "../model/episode.ts";
 import type { ArchivedEpisode, MergedRecord } from "../model/programme.ts";

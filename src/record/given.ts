@@ -1,4 +1,4 @@
-import type { MediaSpan } from "../derive/timeMap.ts";
+import type { MediaSpan } from "../model/timeMap.ts";
 import type { CorrectionKind } from "../model/correctionKinds.ts";
 import type {
   Correction,

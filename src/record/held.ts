@@ -1,5 +1,5 @@
 import { holdingOf, homesIn } from "../derive/holdings.ts";
-import { mediaSpan } from "../derive/timeMap.ts";
+import { mediaSpan } from "../model/timeMap.ts";
 import { mediaMs } from "../model/units.ts";
 import type { DayText } from "./day.ts";
 import type { Unheard } from "./given.ts";

@@ -1,5 +1,5 @@
 import { type Holding, holdingOf, homesIn } from "../derive/holdings.ts";
-import { type MediaSpan, mediaSpan } from "../derive/timeMap.ts";
+import { type MediaSpan, mediaSpan } from "../model/timeMap.ts";
 import { type Speech, turnsOf } from "../derive/turns.ts";
 import type { Segment } from "../model/episode.ts";
 import { grouped } from "../model/grouped.ts";

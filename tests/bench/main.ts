@@ -17,7 +17,6 @@ const BENCHES: Readonly<Record<string, (args: readonly string[]) => Promise<void
 /** What measures nothing, and is done only when it is asked for. */
 const MAKES: typeof BENCHES = {
   broadcasts: async ([out, ...rest]) => (await import("./broadcasts/make.ts")).makeBroadcasts(out, rest),
-  slack: async ([out]) => (await import("./slack/make.ts")).makeSlack(out),
 };
 
 const [name, ...args] = process.argv.slice(2);

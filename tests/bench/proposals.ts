@@ -89,7 +89,8 @@ async function outcomesIn({ id, folder, cuts }: Broadcast, transcript: string): 
 function episodeIn(content: string): Episode {
   const { archive, findings } = readArchive(content);
   const [episode] = archive?.episodes ?? [];
-  if (episode === undefined) throw new Error(`The episode can't be read: ${findings.find(blocks)?.says ?? "nothing is said"}`);
+  if (episode === undefined)
+    throw new Error(`The episode can't be read: ${findings.find(blocks)?.says ?? "nothing is said"}`);
   return episode;
 }
 

@@ -12,7 +12,7 @@ import {
   silencesOf,
   TOLERANCE_MS,
 } from "../../derive/soundCheck.ts";
-import { type MediaSpan, mediaSpan } from "../../derive/timeMap.ts";
+import { type MediaSpan, mediaSpan } from "../../model/timeMap.ts";
 import { formatClockExact } from "../../model/clock.ts";
 import type { CutList } from "../../model/cutList.ts";
 import type { Finding, Place } from "../../model/finding.ts";

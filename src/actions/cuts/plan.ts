@@ -1,6 +1,6 @@
 import { extname, join } from "node:path";
 import { cutList, type Unwanted } from "../../derive/cutList.ts";
-import { programmeEnd } from "../../derive/timeMap.ts";
+import { programmeEnd } from "../../model/timeMap.ts";
 import type { CutList, Recording } from "../../model/cutList.ts";
 import type { LaidEpisode } from "../../record/laid.ts";
 import { heldSound } from "../../record/sound.ts";

@@ -1,6 +1,6 @@
 import { DateTime } from "luxon";
 import { namesToFix } from "../../checks/names/fix.ts";
-import { programmeEnd } from "../../derive/timeMap.ts";
+import { programmeEnd } from "../../model/timeMap.ts";
 import { soundIn } from "../../derive/turns.ts";
 import type { DeskEdit, DeskEdited } from "../../model/desk.ts";
 import type { DeskOrderEdit } from "../../model/deskOrder.ts";

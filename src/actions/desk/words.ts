@@ -1,5 +1,5 @@
 import { timedWords } from "../../derive/propose/again.ts";
-import { programmeEnd } from "../../derive/timeMap.ts";
+import { programmeEnd } from "../../model/timeMap.ts";
 import { soundIn } from "../../derive/turns.ts";
 import { CAPTION_FIGURES } from "../../model/captions.ts";
 import type { DeskCaption, DeskWords } from "../../model/desk.ts";

@@ -1,5 +1,5 @@
 import { findSlot } from "../../derive/slots.ts";
-import { programmeEnd } from "../../derive/timeMap.ts";
+import { programmeEnd } from "../../model/timeMap.ts";
 import { formatClock } from "../../model/clock.ts";
 import type { Check } from "../check.ts";
 import { doubtAt } from "../doubts.ts";

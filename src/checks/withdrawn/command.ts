@@ -1,5 +1,5 @@
-import type { Timed } from "../../derive/timeMap.ts";
-import { toMedia } from "../../derive/timeMap.ts";
+import type { Timed } from "../../model/timeMap.ts";
+import { toMedia } from "../../model/timeMap.ts";
 import { episodePath, segmentPath } from "../../model/address.ts";
 import { clockMs } from "../../model/units.ts";
 import type { SamePlace } from "./places.ts";

@@ -1,5 +1,5 @@
-import type { Cut, Episode } from "../model/episode.ts";
-import { type ClockMs, clockMs, type MediaMs, mediaMs } from "../model/units.ts";
+import type { Cut, Episode } from "./episode.ts";
+import { type ClockMs, clockMs, type MediaMs, mediaMs } from "./units.ts";
 
 /** What the time map needs of an episode. */
 export interface Timed extends Pick<Episode, "clock"> {
