@@ -1,24 +1,8 @@
 import { DateTime } from "luxon";
 import { stringify } from "yaml";
+import type { Draft } from "../model/correctionDraft.ts";
 import { correctionId } from "../model/correctionId.ts";
-import type { CorrectionKind } from "../model/correctionKinds.ts";
 import { digestOf } from "../record/digest.ts";
-
-/** What a correction says, as flags or answers gave it; null: not given. */
-export interface Draft {
-  readonly kind: CorrectionKind | null;
-  readonly segment: string | null;
-  /** `3:41`. */
-  readonly at: string | null;
-  readonly field: string | null;
-  readonly said: string | null;
-  readonly now: string | null;
-  readonly every: boolean;
-  readonly signed: string | null;
-  readonly supersedes: string | null;
-  /** Markdown. */
-  readonly note: string | null;
-}
 
 /** The text of a correction's file. `dated`: ISO 8601 with offset. */
 export function correctionText({ note, every, ...draft }: Draft, dated: string): string {

@@ -1,8 +1,8 @@
 import { join } from "node:path";
-import { toMediaEdge } from "../model/timeMap.ts";
 import { formatClock } from "../model/clock.ts";
 import type { Finding } from "../model/finding.ts";
 import type { ArchivedEpisode } from "../model/programme.ts";
+import { toMediaEdge } from "../model/timeMap.ts";
 import { findingAt } from "../read/findings.ts";
 import { readMedia } from "../read/incoming/media.ts";
 import { isRemote } from "../read/links.ts";

@@ -8,7 +8,6 @@ import { heardOutside, timeWords } from "../derive/captioning/wordTimes.ts";
 import { findAgain, type Points, rawBlocksOf, timedWords } from "../derive/propose/again.ts";
 import { edgesOf, seamClues, silentSpans } from "../derive/propose/cutEdges.ts";
 import { castOf } from "../derive/propose/speakers.ts";
-import { programmeEnd } from "../model/timeMap.ts";
 import { soundIn } from "../derive/turns.ts";
 import { type HeardSpans, heardSpans, type Listening } from "../listen/heardSpans.ts";
 import { CAPTION_FIGURES, type CaptionFigures } from "../model/captions.ts";
@@ -16,6 +15,7 @@ import { formatClock } from "../model/clock.ts";
 import type { Episode, TranscriptCue } from "../model/episode.ts";
 import type { Programme } from "../model/programme.ts";
 import type { RawBlock } from "../model/spoken.ts";
+import { programmeEnd } from "../model/timeMap.ts";
 import type { EditedText } from "../read/incoming/edited.ts";
 import { cueText, decodeVtt, parseVtt, replaceCues } from "../webvtt/index.ts";
 

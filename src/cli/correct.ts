@@ -7,7 +7,7 @@ import {
   placedAt,
   previewCorrection,
 } from "../actions/correct.ts";
-import type { Draft } from "../actions/correctionFile.ts";
+import type { Draft } from "../model/correctionDraft.ts";
 import { kindDoes } from "../model/correctionKinds.ts";
 import { markedIn } from "../model/excerpt.ts";
 import { blocks, type Finding } from "../model/finding.ts";

@@ -1,5 +1,5 @@
-import type { Draft } from "../actions/correctionFile.ts";
 import { formatClock, formatClockExact, parseClock } from "../model/clock.ts";
+import type { Draft } from "../model/correctionDraft.ts";
 import { CORRECTION_KINDS, correctionKind, kindDoes } from "../model/correctionKinds.ts";
 import { PAGE_FIELDS } from "../model/episode.ts";
 import { markedIn } from "../model/excerpt.ts";

@@ -1,7 +1,7 @@
 import type { CutList, Doing, ListedStretch, Recording } from "../model/cutList.ts";
 import type { Episode } from "../model/episode.ts";
-import { type ClockMs, mediaMs } from "../model/units.ts";
 import { mediaSpan, programmeEnd, type Timed, toEpisode } from "../model/timeMap.ts";
+import { type ClockMs, mediaMs } from "../model/units.ts";
 
 /** A stretch that the public recording must not have, in the episode's clock. */
 export interface Unwanted {
@@ -53,7 +53,7 @@ const webPaints = (timed: Timed, unwanted: readonly Unwanted[]): readonly Paint[
     return span === null ? [] : [{ does, ...span, why }];
   });
 
-function airedPaints({ clock, cuts }: Timed, unwanted: readonly Unwanted[]): readonly Paint[] {
+function airedPaints({ clock, cuts }: CutWanted["episode"], unwanted: readonly Unwanted[]): readonly Paint[] {
   const aired = (at: ClockMs): number => (clock === "aired" ? at : toEpisode(mediaMs(at), { clock: "aired", cuts }));
   return [
     ...cuts.map(({ from, to, why }): Paint => ({ does: "cut", from, to, why })),

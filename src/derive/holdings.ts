@@ -1,7 +1,7 @@
 import type { Episode, Segment, TranscriptCue } from "../model/episode.ts";
+import { type MediaSpan, mediaSpan } from "../model/timeMap.ts";
 import type { ClockMs } from "../model/units.ts";
 import { stretchesOf } from "./stretches.ts";
-import { type MediaSpan, mediaSpan } from "../model/timeMap.ts";
 
 /** What may be given of a segment on a certain day. */
 export interface Holding {

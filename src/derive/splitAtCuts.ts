@@ -1,6 +1,6 @@
 import type { CuePiece } from "../model/episode.ts";
-import { clockMs, type MediaMs } from "../model/units.ts";
 import { type Timed, toMediaEdge } from "../model/timeMap.ts";
+import { clockMs, type MediaMs } from "../model/units.ts";
 
 interface TimedPieces {
   readonly id: string;

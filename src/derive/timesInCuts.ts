@@ -1,8 +1,8 @@
 import { formatClockExact } from "../model/clock.ts";
 import type { Episode } from "../model/episode.ts";
 import type { Finding, Place } from "../model/finding.ts";
-import type { ClockMs } from "../model/units.ts";
 import { toMedia } from "../model/timeMap.ts";
+import type { ClockMs } from "../model/units.ts";
 
 /** In and out points, and corrections' moments, that the recording does not have: links to them lead to the cut's edge. */
 export function timesInCuts(episode: Episode): readonly Finding[] {

@@ -1,8 +1,8 @@
 import { splitAtCuts } from "../derive/splitAtCuts.ts";
-import { toMediaEdge } from "../model/timeMap.ts";
 import { CAPTION_FIGURES, type CaptionFigures } from "../model/captions.ts";
 import { formatClock } from "../model/clock.ts";
 import type { CuePiece } from "../model/episode.ts";
+import { toMediaEdge } from "../model/timeMap.ts";
 import { captionWords } from "../record/captionWords.ts";
 import type { ShownSegment, ShownText } from "../record/shown.ts";
 import { composeCaptions, composeChapters } from "../webvtt/compose.ts";

@@ -1,8 +1,8 @@
-import { toMedia } from "../model/timeMap.ts";
 import { soundIn } from "../derive/turns.ts";
 import type { Addresses } from "../model/address.ts";
 import { absolute, correctionPath, episodePath, segmentPath } from "../model/address.ts";
 import type { Programme } from "../model/programme.ts";
+import { toMedia } from "../model/timeMap.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 
 /** What every data file is made with. */

@@ -1,7 +1,7 @@
 import type { Span } from "../derive/captioning/lending.ts";
 import { timeWords } from "../derive/captioning/wordTimes.ts";
-import { type Timed, toEpisode, toMediaEdge } from "../model/timeMap.ts";
 import type { RawBlock } from "../model/spoken.ts";
+import { type Timed, toEpisode, toMediaEdge } from "../model/timeMap.ts";
 import { clockMs, mediaMs } from "../model/units.ts";
 import type { Aligner, RoughWord } from "./align.ts";
 import { type HeardFault, heldAgainst } from "./heldAgainst.ts";

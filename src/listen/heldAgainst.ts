@@ -1,8 +1,8 @@
 import type { Span } from "../derive/captioning/lending.ts";
 import { speechOf } from "../derive/captioning/wordTimes.ts";
-import { type Timed, toEpisode, toMediaEdge } from "../model/timeMap.ts";
 import { formatClock } from "../model/clock.ts";
 import { shortened } from "../model/excerpt.ts";
+import { type Timed, toEpisode, toMediaEdge } from "../model/timeMap.ts";
 import { clockMs, mediaMs } from "../model/units.ts";
 import type { SoundFault } from "./hear.ts";
 import type { Division, SoundKind } from "./kinds.ts";

@@ -1,6 +1,7 @@
+import type { Draft } from "./correctionDraft.ts";
 import type { CorrectionKind } from "./correctionKinds.ts";
 import type { DeskOrder, DeskOrderEdit } from "./deskOrder.ts";
-import type { SegmentKind } from "./episode.ts";
+import type { Cut, SegmentKind } from "./episode.ts";
 
 /** What the desk's page and its server tell each other. Times in milliseconds of the episode's clock. */
 
@@ -53,10 +54,7 @@ export interface DeskSegment {
 }
 
 /** A stretch that the recording lacks. */
-export interface DeskCut {
-  readonly from: number;
-  readonly to: number;
-}
+export type DeskCut = Pick<Cut, "from" | "to">;
 
 /** An episode's words, to be worked on. */
 export interface DeskWords {
@@ -165,18 +163,7 @@ export interface DeskCorrect {
 /** A correction as far as it is written; `begun`: when, as ISO 8601. */
 export interface DeskDraft {
   readonly begun: string;
-  readonly draft: {
-    readonly kind: CorrectionKind | null;
-    readonly segment: string | null;
-    readonly at: string | null;
-    readonly field: string | null;
-    readonly said: string | null;
-    readonly now: string | null;
-    readonly every: boolean;
-    readonly signed: string | null;
-    readonly supersedes: string | null;
-    readonly note: string | null;
-  };
+  readonly draft: Draft;
 }
 
 /** A caption in a passage that is shown before and after. */
@@ -214,7 +201,7 @@ export type DeskPreview =
       readonly elsewhere: readonly string[];
       readonly digest: string;
       /** The draft with the words as they are published, and where they stand. */
-      readonly draft: DeskDraft["draft"];
+      readonly draft: Draft;
     };
 
 /** A figure that was said, for a person to tick. */

@@ -1,4 +1,4 @@
-import type { SegmentKind, Shown } from "./episode.ts";
+import type { Cut, SegmentKind, Shown } from "./episode.ts";
 
 /** What the desk's page and its server tell each other of the running order. Times in milliseconds of the episode's clock. */
 
@@ -16,9 +16,7 @@ export interface DeskOrderLine {
   readonly withheld: Shown | null;
 }
 
-export interface DeskOrderCut {
-  readonly from: number;
-  readonly to: number;
+export interface DeskOrderCut extends Pick<Cut, "from" | "to"> {
   readonly why: string;
   readonly proposed: boolean;
 }

@@ -3,7 +3,7 @@ import { type ClockMs, clockMs, type MediaMs, mediaMs } from "./units.ts";
 
 /** What the time map needs of an episode. */
 export interface Timed extends Pick<Episode, "clock"> {
-  readonly cuts: readonly Omit<Cut, "at">[];
+  readonly cuts: readonly Pick<Cut, "from" | "to">[];
 }
 
 /** The stretches missing from the media, in the episode's clock; none where that clock is the media's own. */

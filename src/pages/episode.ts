@@ -1,8 +1,8 @@
 import { renderMarkdown } from "../derive/markdown.ts";
-import { toMediaEdge } from "../model/timeMap.ts";
 import { absolute, episodeFilePath, episodePath, fileOf, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import { segmentKindName } from "../model/kinds.ts";
+import { toMediaEdge } from "../model/timeMap.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { historyOf, recordLinks } from "./history.ts";
 import { lineOf, noteOf, numbering } from "./notes.ts";

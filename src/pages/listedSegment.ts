@@ -1,5 +1,5 @@
-import { toMediaEdge } from "../model/timeMap.ts";
 import type { SegmentKind } from "../model/episode.ts";
+import { toMediaEdge } from "../model/timeMap.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { isListed } from "./order.ts";
 

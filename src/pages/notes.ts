@@ -1,8 +1,8 @@
 import { renderMarkdown } from "../derive/markdown.ts";
-import { toMedia } from "../model/timeMap.ts";
 import { correctionPath, href } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import { correctionKindName, replaces } from "../model/correctionKinds.ts";
+import { toMedia } from "../model/timeMap.ts";
 import type { ClockMs } from "../model/units.ts";
 import type { GivenCorrection, GivenLaid, GivenMark } from "../record/given.ts";
 import type { ShownEpisode } from "../record/shown.ts";

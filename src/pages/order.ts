@@ -1,6 +1,6 @@
-import { toMedia, toMediaEdge } from "../model/timeMap.ts";
 import { episodeFilePath, episodePath, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
+import { toMedia, toMediaEdge } from "../model/timeMap.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import type { PageContext } from "./site.ts";
 import type { OrderItem, RunningOrder } from "./types.ts";

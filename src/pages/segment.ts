@@ -1,7 +1,7 @@
-import { toMedia, toMediaEdge } from "../model/timeMap.ts";
 import type { SpokenParagraph, SpokenPiece } from "../derive/turns.ts";
 import { href, searchPath, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
+import { toMedia, toMediaEdge } from "../model/timeMap.ts";
 import type { ClockMs } from "../model/units.ts";
 import type { GivenChange, GivenLaid, GivenPiece, GivenRun, Giving } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";

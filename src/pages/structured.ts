@@ -1,5 +1,4 @@
 import { markdownWords } from "../derive/markdown.ts";
-import { toMediaEdge } from "../model/timeMap.ts";
 import {
   ABOUT_PATH,
   absolute,
@@ -10,6 +9,7 @@ import {
   segmentPath,
 } from "../model/address.ts";
 import { isoDuration } from "../model/clock.ts";
+import { toMediaEdge } from "../model/timeMap.ts";
 import type { GivenLaid } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { isListed } from "./order.ts";

@@ -1,9 +1,9 @@
 import { markdownWords, renderMarkdown } from "../derive/markdown.ts";
-import { toMedia } from "../model/timeMap.ts";
 import { episodePath, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import { correctionKindName, does } from "../model/correctionKinds.ts";
 import { tenths } from "../model/strip.ts";
+import { toMedia } from "../model/timeMap.ts";
 import type { GivenLaid } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { episodeTitle } from "./episode.ts";

@@ -1,6 +1,6 @@
-import { toMediaEdge } from "../model/timeMap.ts";
 import { addAll } from "../model/addAll.ts";
 import { tenths } from "../model/strip.ts";
+import { toMediaEdge } from "../model/timeMap.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import type { FineStrip, Weave } from "./types.ts";
 

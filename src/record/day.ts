@@ -1,8 +1,8 @@
 import { isEverWithheld } from "../derive/holdings.ts";
-import { type Timed, toEpisode, toMediaEdge } from "../model/timeMap.ts";
 import { does } from "../model/correctionKinds.ts";
 import type { Correction, Episode } from "../model/episode.ts";
 import type { ArchivedEpisode, MergedRecord } from "../model/programme.ts";
+import { type Timed, toEpisode, toMediaEdge } from "../model/timeMap.ts";
 import type { Digest } from "./digest.ts";
 import { earlierTextOn, type Recorded, recordedIn } from "./enter.ts";
 import { type Entry, entriesOf, publishesText, type ReadRecord, readRecord, timesOf, type What } from "./entry.ts";

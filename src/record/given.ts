@@ -1,4 +1,3 @@
-import type { MediaSpan } from "../model/timeMap.ts";
 import type { CorrectionKind } from "../model/correctionKinds.ts";
 import type {
   Correction,
@@ -11,6 +10,7 @@ import type {
   TranscriptCue,
 } from "../model/episode.ts";
 import type { Place } from "../model/finding.ts";
+import type { MediaSpan } from "../model/timeMap.ts";
 import type { ClockMs } from "../model/units.ts";
 import type { What } from "./entry.ts";
 

@@ -1,9 +1,9 @@
 import { type Holding, holdingOf, homesIn } from "../derive/holdings.ts";
-import { type MediaSpan, mediaSpan } from "../model/timeMap.ts";
 import { type Speech, turnsOf } from "../derive/turns.ts";
 import type { Segment } from "../model/episode.ts";
 import { grouped } from "../model/grouped.ts";
 import type { MergedRecord } from "../model/programme.ts";
+import { type MediaSpan, mediaSpan } from "../model/timeMap.ts";
 import type { ClockMs } from "../model/units.ts";
 import type { DayEpisode, DayText, HistoryLine } from "./day.ts";
 import { giveCorrections } from "./giveCorrections.ts";

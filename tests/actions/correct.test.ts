@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { enterCorrection, fillDraft, openToCorrect, previewCorrection } from "../../src/actions/correct.ts";
-import type { Draft } from "../../src/actions/correctionFile.ts";
+import type { Draft } from "../../src/model/correctionDraft.ts";
 import type { LaidEpisode } from "../../src/record/laid.ts";
 import { nodeFiles } from "../../src/write/record.ts";
 import { ID, publishing, type Stage, stage } from "../cli/recordStage.ts";

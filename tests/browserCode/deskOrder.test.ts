@@ -3,6 +3,7 @@ import { nearestPause } from "../../src/browser/desk/pause.ts";
 import { toClock, toMedia } from "../../src/browser/desk/playback.ts";
 import { between } from "../../src/browser/desk/points.ts";
 import type { DeskSegment } from "../../src/model/desk.ts";
+import { clockMs } from "../../src/model/units.ts";
 
 const WHOLE = { clock: "media", cuts: [] } as const;
 /** Six seconds at a level, quiet in some windows of 20 ms. */
@@ -25,7 +26,7 @@ describe("the nearest pause", () => {
   });
 
   test("what is beside a moment in the recording alone, behind a cut, is not near it", () => {
-    const timed = { clock: "aired", cuts: [{ from: 3000, to: 33_000 }] } as const;
+    const timed = { clock: "aired", cuts: [{ from: clockMs(3000), to: clockMs(33_000) }] } as const;
     expect(nearestPause(loud({ 130: 50, 155: 1 }), 2900, timed)).toBe(2610);
     expect(nearestPause(loud({ 130: 1, 155: 50 }), 33_050, timed)).toBe(33_110);
     expect([toMedia(33_110, timed), toClock(3110, timed)]).toEqual([3110, 33_110]);

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { cutList, type Unwanted } from "../../src/derive/cutList.ts";
-import { toMedia } from "../../src/model/timeMap.ts";
 import { laidStretches, leavesAll } from "../../src/model/cutList.ts";
+import { toMedia } from "../../src/model/timeMap.ts";
 import { type Clock, clockMs, mediaMs } from "../../src/model/units.ts";
 import { cutsOf } from "../support/episodes.ts";
 

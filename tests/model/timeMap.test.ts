@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { mediaSpan, programmeEnd, toEpisode, toMedia, toMediaEdge } from "../../src/model/timeMap.ts";
 import { parseClock } from "../../src/model/clock.ts";
+import { mediaSpan, programmeEnd, toEpisode, toMedia, toMediaEdge } from "../../src/model/timeMap.ts";
 import { clockMs, mediaMs } from "../../src/model/units.ts";
 import { cutsOf, timed } from "../support/episodes.ts";
 

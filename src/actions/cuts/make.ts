@@ -12,10 +12,10 @@ import {
   silencesOf,
   TOLERANCE_MS,
 } from "../../derive/soundCheck.ts";
-import { type MediaSpan, mediaSpan } from "../../model/timeMap.ts";
 import { formatClockExact } from "../../model/clock.ts";
 import type { CutList } from "../../model/cutList.ts";
 import type { Finding, Place } from "../../model/finding.ts";
+import { type MediaSpan, mediaSpan } from "../../model/timeMap.ts";
 import type { LaidEpisode } from "../../record/laid.ts";
 import type { Ffmpeg } from "../../write/ffmpeg.ts";
 import { type CutsPlan, type Job, slackOf } from "./plan.ts";

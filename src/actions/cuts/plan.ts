@@ -1,7 +1,7 @@
 import { extname, join } from "node:path";
 import { cutList, type Unwanted } from "../../derive/cutList.ts";
-import { programmeEnd } from "../../model/timeMap.ts";
 import type { CutList, Recording } from "../../model/cutList.ts";
+import { programmeEnd } from "../../model/timeMap.ts";
 import type { LaidEpisode } from "../../record/laid.ts";
 import { heldSound } from "../../record/sound.ts";
 import { formatOf, OUT_ENDINGS, type OutFormat } from "../../write/ffmpegArgs.ts";

@@ -8,6 +8,7 @@ import { soundIn } from "../../derive/turns.ts";
 import { CAPTION_FIGURES } from "../../model/captions.ts";
 import type { CuePiece, TranscriptCue } from "../../model/episode.ts";
 import { soundOf } from "../../model/spoken.ts";
+import { wholeWords } from "../../model/wholeWords.ts";
 import { cueText, decodeVtt, parseVtt, replaceCues } from "../../webvtt/index.ts";
 import type { Opened } from "./words.ts";
 
@@ -165,8 +166,8 @@ export function replacedWords(
   find: string,
   by: string,
 ): { readonly text: string; readonly times: number } {
-  const [wanted, now] = [wordsIn(find).join(" "), wordsIn(by).join(" ")];
-  const pattern = patternOf(wanted);
+  const now = wordsIn(by).join(" ");
+  const pattern = wholeWords(find);
   let times = 0;
   const out: number[] = [];
   const made: NewCaption[] = [];
@@ -185,11 +186,4 @@ export function replacedWords(
       made.push({ start: cue.start, end: cue.end, pieces: withWords(cue, wordsIn(replaced), opened) });
   });
   return { text: out.length === 0 ? decodeVtt(opened.transcript.bytes).text : exchanged(opened, out, made), times };
-}
-
-/** Finds words as they stand between others: `sea` is not found in `search`. Null where there is nothing to find. */
-export function patternOf(find: string): RegExp | null {
-  if (find === "") return null;
-  const plain = find.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
-  return new RegExp(`(?<![\\p{L}\\p{N}])${plain}(?![\\p{L}\\p{N}])`, "giu");
 }

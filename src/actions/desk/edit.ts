@@ -1,9 +1,9 @@
 import { DateTime } from "luxon";
 import { namesToFix } from "../../checks/names/fix.ts";
-import { programmeEnd } from "../../model/timeMap.ts";
 import { soundIn } from "../../derive/turns.ts";
 import type { DeskEdit, DeskEdited } from "../../model/desk.ts";
 import type { DeskOrderEdit } from "../../model/deskOrder.ts";
+import { programmeEnd } from "../../model/timeMap.ts";
 import { UsageError } from "../../model/usageError.ts";
 import type { Source } from "../../read/index.ts";
 import { layCorrections } from "../../record/lay.ts";

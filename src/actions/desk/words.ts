@@ -1,5 +1,4 @@
 import { timedWords } from "../../derive/propose/again.ts";
-import { programmeEnd } from "../../model/timeMap.ts";
 import { soundIn } from "../../derive/turns.ts";
 import { CAPTION_FIGURES } from "../../model/captions.ts";
 import type { DeskCaption, DeskWords } from "../../model/desk.ts";
@@ -8,6 +7,7 @@ import type { Episode, TranscriptCue } from "../../model/episode.ts";
 import { blocks } from "../../model/finding.ts";
 import type { Programme } from "../../model/programme.ts";
 import { pointText } from "../../model/proposal.ts";
+import { programmeEnd } from "../../model/timeMap.ts";
 import { UsageError } from "../../model/usageError.ts";
 import { parseTranscript, type Source } from "../../read/index.ts";
 import { isPublished } from "../../record/entry.ts";

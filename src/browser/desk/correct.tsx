@@ -1,12 +1,14 @@
 import { useEffect, useState } from "preact/hooks";
 import { formatClock } from "../../model/clock.ts";
+import type { Draft } from "../../model/correctionDraft.ts";
 import type { DeskCorrect, DeskDraft, DeskPreview, DeskWords } from "../../model/desk.ts";
-import { read, saysOf, work, write } from "./api.ts";
+import { read, saysOf, write } from "./api.ts";
 import { ChangeShown } from "./changeShown.tsx";
+import { afterEntry, Done } from "./entering.tsx";
 import { Fault, Frame } from "./frame.tsx";
 import { usePlayback } from "./playback.ts";
+import { Recording } from "./recording.tsx";
 
-type Draft = DeskDraft["draft"];
 const EMPTY: Draft = {
   kind: null,
   segment: null,
@@ -82,10 +84,9 @@ export function Correct({ id }: { readonly id: string }) {
         body,
       );
       if (entered.id === null) return fail(new Error(entered.says.join(" ")));
-      const lines = [`Entered as ${entered.id}.`, ...entered.says];
-      lines.push((await work("/api/build", {}, setDoing)).says);
-      lines.push((await write<{ says: string }>("/api/audit", {})).says);
-      setDone(lines);
+      const followed = await afterEntry(setDoing);
+      setDone([`Entered as ${entered.id}.`, ...entered.says, ...followed.lines]);
+      if (!followed.isWell) setFault("It is entered; but look at the lines below.");
       setPreview(null);
       setDraft({ ...EMPTY, signed: draft.signed });
       setDoing(null);
@@ -99,12 +100,7 @@ export function Correct({ id }: { readonly id: string }) {
   const isWithdrawal = kind?.does === "takes-away";
   return (
     <Frame title="Correct" id={id} here="correct">
-      {/* biome-ignore lint/a11y/useMediaCaption: the passages below are its words */}
-      <audio ref={playback.audio} preload="metadata">
-        {words?.media.map(({ src, type }) => (
-          <source key={src} src={/^[a-z]+:/.test(src) ? src : `/media/${id}/${encodeURIComponent(src)}`} type={type} />
-        ))}
-      </audio>
+      <Recording words={words} playback={playback} />
       <p class="desk-lead">{page?.title ?? id}</p>
       <Fault says={fault} />
       {page !== null && (
@@ -321,16 +317,7 @@ export function Correct({ id }: { readonly id: string }) {
           )}
         </>
       )}
-      <p role="status" class="desk-doing">
-        {doing ?? ""}
-      </p>
-      {done.length > 0 && (
-        <ul class="desk-made">
-          {done.map((line) => (
-            <li key={line}>{line}</li>
-          ))}
-        </ul>
-      )}
+      <Done doing={doing} done={done} />
     </Frame>
   );
 }

@@ -4,6 +4,7 @@ import type { DeskEdited, DeskLook, DeskWords } from "../../model/desk.ts";
 import { read, saysOf, write } from "./api.ts";
 import { Fault, Frame } from "./frame.tsx";
 import { usePlayback } from "./playback.ts";
+import { Recording } from "./recording.tsx";
 
 /** So much is heard before a figure or a doubt, in milliseconds. */
 const BEFORE = 2000;
@@ -51,12 +52,7 @@ export function Look({ id }: { readonly id: string }) {
   const play = (at: number) => playback.playFrom(Math.max(0, at - BEFORE));
   return (
     <Frame title="Second look" id={id} here="look">
-      {/* biome-ignore lint/a11y/useMediaCaption: what is heard stands beside the buttons */}
-      <audio ref={playback.audio} preload="metadata">
-        {words?.media.map(({ src, type }) => (
-          <source key={src} src={/^[a-z]+:/.test(src) ? src : `/media/${id}/${encodeURIComponent(src)}`} type={type} />
-        ))}
-      </audio>
+      <Recording words={words} playback={playback} />
       <p class="desk-lead">{words?.title ?? id}</p>
       <Fault says={fault ?? playback.fault} />
       <p role="status" class="desk-doing">

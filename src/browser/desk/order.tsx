@@ -12,6 +12,7 @@ import { OrderTools } from "./orderTools.tsx";
 import { nearestPause } from "./pause.ts";
 import { around, toMedia, usePlayback } from "./playback.ts";
 import { between, usePoints } from "./points.ts";
+import { Recording } from "./recording.tsx";
 import { Strip } from "./strip.tsx";
 
 const COLUMNS = ["Kind", "Title", "In", "Out", "Ran", "Planned", "Over", "Due"] as const;
@@ -56,7 +57,7 @@ export function Order({ id }: { readonly id: string }) {
       </Frame>
     );
   }
-  const { media, segments, order, published, end } = words;
+  const { segments, order, published, end } = words;
   const hear = (at: number) => playback.playSpan(...around(toMedia(at, words)));
   const focusRow = (k: number) => {
     document.querySelectorAll<HTMLElement>(".desk-in").item(k)?.focus();
@@ -81,12 +82,7 @@ export function Order({ id }: { readonly id: string }) {
   const said = segments.findLastIndex(({ in: start }) => start <= playback.now);
   return (
     <Frame title={words.title} id={id} here="order">
-      {/* biome-ignore lint/a11y/useMediaCaption: the page of the words is the captions */}
-      <audio ref={playback.audio} preload="metadata">
-        {media.map(({ src, type }) => (
-          <source key={src} src={/^[a-z]+:/.test(src) ? src : `/media/${id}/${encodeURIComponent(src)}`} type={type} />
-        ))}
-      </audio>
+      <Recording words={words} playback={playback} />
       <div class="desk-deck">
         <Strip
           words={words}

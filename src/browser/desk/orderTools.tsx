@@ -1,6 +1,7 @@
 import { formatClock } from "../../model/clock.ts";
 import type { DeskEdit, DeskWords } from "../../model/desk.ts";
 import type { Playback } from "./playback.ts";
+import { Keys, Saved, Undo } from "./undo.tsx";
 
 interface OrderToolsProps {
   readonly words: DeskWords;
@@ -24,7 +25,7 @@ const KEYS = [
 
 /** The buttons above the running order. */
 export function OrderTools({ words, playback, isSaved, onEdit }: OrderToolsProps) {
-  const { canUndo, canRedo, published } = words;
+  const { published } = words;
   return (
     <>
       <div class="desk-tools" role="toolbar" aria-label="Running order">
@@ -34,29 +35,12 @@ export function OrderTools({ words, playback, isSaved, onEdit }: OrderToolsProps
         <span class="desk-now">{formatClock(playback.now)}</span>
         {!published && (
           <>
-            <button type="button" class="desk-small" disabled={!canUndo} onClick={() => onEdit({ op: "undo" })}>
-              Undo
-            </button>
-            <button type="button" class="desk-small" disabled={!canRedo} onClick={() => onEdit({ op: "redo" })}>
-              Do again
-            </button>
-            <span class="desk-saved" role="status">
-              {isSaved ? "Saved" : "Not saved yet"}
-            </span>
+            <Undo words={words} onEdit={onEdit} />
+            <Saved isSaved={isSaved} />
           </>
         )}
       </div>
-      <details class="desk-keys">
-        <summary>Keys, on an in point</summary>
-        <dl>
-          {KEYS.map(([key, does]) => (
-            <div key={key}>
-              <dt>{key}</dt>
-              <dd>{does}</dd>
-            </div>
-          ))}
-        </dl>
-      </details>
+      <Keys title="Keys, on an in point" keys={KEYS} />
     </>
   );
 }

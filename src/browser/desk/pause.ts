@@ -1,4 +1,5 @@
-import { type Timed, toClock, toMedia } from "./playback.ts";
+import type { Timed } from "../../model/timeMap.ts";
+import { toClock, toMedia } from "./playback.ts";
 
 /** One peak of the outline lasts so long, in milliseconds. */
 const WINDOW = 20;

@@ -1,22 +1,13 @@
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { DeskCut, DeskWords } from "../../model/desk.ts";
+import type { DeskWords } from "../../model/desk.ts";
+import { type Timed, toEpisode, toMediaEdge } from "../../model/timeMap.ts";
+import { clockMs, mediaMs } from "../../model/units.ts";
 
-export type Timed = Pick<DeskWords, "clock" | "cuts">;
-
-/** A moment of the episode in the recording, in milliseconds; inside a cut, where that stands. */
-export function toMedia(at: number, { clock, cuts }: Timed): number {
-  if (clock === "media") return at;
-  return at - cuts.reduce((sum, { from, to }) => sum + Math.max(0, Math.min(at, to) - from), 0);
-}
+/** A moment of the episode in the recording, in milliseconds; inside a cut, where the recording goes on. */
+export const toMedia = (at: number, timed: Timed): number => toMediaEdge(clockMs(at), timed);
 
 /** A moment of the recording in the episode, in milliseconds. */
-export function toClock(at: number, { clock, cuts }: Timed): number {
-  if (clock === "media") return at;
-  let moment = at;
-  for (const { from, to } of cuts.toSorted((a: DeskCut, b: DeskCut) => a.from - b.from))
-    if (moment >= from) moment += to - from;
-  return moment;
-}
+export const toClock = (at: number, timed: Timed): number => toEpisode(mediaMs(at), timed);
 
 /** So much is heard on both sides of a moment, in milliseconds. */
 const AROUND = 2000;

@@ -1,7 +1,8 @@
 import { useEffect, useState } from "preact/hooks";
 import { formatClock } from "../../model/clock.ts";
 import type { DeskPublish } from "../../model/desk.ts";
-import { read, saysOf, work, write } from "./api.ts";
+import { read, saysOf, write } from "./api.ts";
+import { afterEntry, Done } from "./entering.tsx";
 import { Fault, Frame } from "./frame.tsx";
 
 /** What blocks, what warns, what will be entered; one button. */
@@ -26,13 +27,9 @@ export function Publish({ id }: { readonly id: string }) {
         setFault(entered.refused ?? "Nothing was entered: see what stands in the way.");
         return setDoing(null);
       }
-      const lines = [...entered.entries];
-      const built = await work("/api/build", {}, setDoing);
-      lines.push(built.says);
-      setDoing("Auditing");
-      const audit = await write<{ readonly isSound: boolean; readonly says: string }>("/api/audit", {});
-      setDone([...lines, audit.says]);
-      if (built.is === "failed" || !audit.isSound) setFault("It is entered; but look at the lines below.");
+      const followed = await afterEntry(setDoing);
+      setDone([...entered.entries, ...followed.lines]);
+      if (!followed.isWell) setFault("It is entered; but look at the lines below.");
       await look();
     } catch (error) {
       setFault(saysOf(error));
@@ -92,16 +89,7 @@ export function Publish({ id }: { readonly id: string }) {
           {warnings.length > 0 && <Findings title={`Worth a look: ${warnings.length}`} id={id} findings={warnings} />}
         </>
       )}
-      <p role="status" class="desk-doing">
-        {doing ?? ""}
-      </p>
-      {done.length > 0 && (
-        <ul class="desk-made">
-          {done.map((line) => (
-            <li key={line}>{line}</li>
-          ))}
-        </ul>
-      )}
+      <Done doing={doing} done={done} />
     </Frame>
   );
 }

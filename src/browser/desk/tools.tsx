@@ -1,6 +1,8 @@
 import { useState } from "preact/hooks";
 import { formatClock } from "../../model/clock.ts";
 import type { DeskEdit, DeskWords } from "../../model/desk.ts";
+import { wholeWords } from "../../model/wholeWords.ts";
+import { Keys, Saved, Undo } from "./undo.tsx";
 
 interface ToolsProps {
   readonly words: DeskWords;
@@ -30,7 +32,7 @@ const KEYS = [
 export function Tools({ words, now, isPlaying, isSaved, doubts, onToggle, onEdit, onNextDoubt }: ToolsProps) {
   const [isFinding, setIsFinding] = useState(false);
   const [isTexting, setIsTexting] = useState(false);
-  const { canUndo, canRedo, published } = words;
+  const { published } = words;
   return (
     <>
       <div class="desk-tools" role="toolbar" aria-label="Words">
@@ -43,12 +45,7 @@ export function Tools({ words, now, isPlaying, isSaved, doubts, onToggle, onEdit
         </button>
         {!published && (
           <>
-            <button type="button" class="desk-small" disabled={!canUndo} onClick={() => onEdit({ op: "undo" })}>
-              Undo
-            </button>
-            <button type="button" class="desk-small" disabled={!canRedo} onClick={() => onEdit({ op: "redo" })}>
-              Do again
-            </button>
+            <Undo words={words} onEdit={onEdit} />
             <button type="button" class="desk-small" onClick={() => onEdit({ op: "names" })}>
               Names as registered
             </button>
@@ -58,25 +55,13 @@ export function Tools({ words, now, isPlaying, isSaved, doubts, onToggle, onEdit
             <button type="button" class="desk-small" aria-expanded={isTexting} onClick={() => setIsTexting(!isTexting)}>
               As text
             </button>
-            <span class="desk-saved" role="status">
-              {isSaved ? "Saved" : "Not saved yet"}
-            </span>
+            <Saved isSaved={isSaved} />
           </>
         )}
       </div>
       {isFinding && <Replace words={words} onEdit={onEdit} />}
       {isTexting && <TextInOut words={words} onEdit={onEdit} />}
-      <details class="desk-keys">
-        <summary>Keys</summary>
-        <dl>
-          {KEYS.map(([key, does]) => (
-            <div key={key}>
-              <dt>{key}</dt>
-              <dd>{does}</dd>
-            </div>
-          ))}
-        </dl>
-      </details>
+      <Keys title="Keys" keys={KEYS} />
     </>
   );
 }
@@ -124,8 +109,7 @@ const SHOWN = 8;
 function Replace({ words, onEdit }: Pick<ToolsProps, "words" | "onEdit">) {
   const [find, setFind] = useState("");
   const [by, setBy] = useState("");
-  const plain = find.trim().replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
-  const pattern = plain === "" ? null : new RegExp(`(?<![\\p{L}\\p{N}])${plain}(?![\\p{L}\\p{N}])`, "giu");
+  const pattern = wholeWords(find);
   const found =
     pattern === null ? [] : words.captions.filter(({ text, isSound }) => !isSound && text.search(pattern) !== -1);
   return (

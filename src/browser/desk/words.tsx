@@ -5,6 +5,7 @@ import { CaptionRow, type CaretAt, type RowActions } from "./captionRow.tsx";
 import { useEditing } from "./editing.ts";
 import { Fault, Frame } from "./frame.tsx";
 import { usePlayback } from "./playback.ts";
+import { Recording } from "./recording.tsx";
 import { SegmentHead } from "./segmentHead.tsx";
 import { Strip } from "./strip.tsx";
 import { Tools } from "./tools.tsx";
@@ -47,18 +48,13 @@ export function Words({ id }: { readonly id: string }) {
       </Frame>
     );
   }
-  const { captions, media, segments, published } = words;
+  const { captions, segments, published } = words;
   const saidIn = captions.findLast(({ start }) => start <= playback.now);
   const isIn = saidIn !== undefined && playback.now < saidIn.end && playback.isPlaying;
   const said = isIn ? saidIn.words.findLastIndex(({ start }) => start <= playback.now) : -1;
   return (
     <Frame title={words.title} id={id} here="words">
-      {/* biome-ignore lint/a11y/useMediaCaption: the page below is the captions */}
-      <audio ref={playback.audio} preload="metadata">
-        {media.map(({ src, type }) => (
-          <source key={src} src={/^[a-z]+:/.test(src) ? src : `/media/${id}/${encodeURIComponent(src)}`} type={type} />
-        ))}
-      </audio>
+      <Recording words={words} playback={playback} />
       <div class="desk-deck">
         <Strip words={words} peaks={peaks} now={playback.now} onSeek={playback.seek} />
         <Tools

@@ -1,6 +1,6 @@
 import { findSlot } from "../../derive/slots.ts";
-import { programmeEnd } from "../../model/timeMap.ts";
 import { formatClock } from "../../model/clock.ts";
+import { programmeEnd } from "../../model/timeMap.ts";
 import type { Check } from "../check.ts";
 import { doubtAt } from "../doubts.ts";
 

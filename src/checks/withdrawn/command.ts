@@ -1,6 +1,6 @@
+import { episodePath, segmentPath } from "../../model/address.ts";
 import type { Timed } from "../../model/timeMap.ts";
 import { toMedia } from "../../model/timeMap.ts";
-import { episodePath, segmentPath } from "../../model/address.ts";
 import { clockMs } from "../../model/units.ts";
 import type { SamePlace } from "./places.ts";
 

@@ -1,10 +1,10 @@
 import type { Episode } from "../../model/episode.ts";
 import type { RegisteredName } from "../../model/programme.ts";
 import type { SpokenWord } from "../../model/spoken.ts";
+import { programmeEnd } from "../../model/timeMap.ts";
 import { type ExistingCue, wordsIn } from "../align/recue.ts";
 import type { Span } from "../captioning/lending.ts";
 import { timeWords } from "../captioning/wordTimes.ts";
-import { programmeEnd } from "../../model/timeMap.ts";
 import { fitToCuts, isSilent, quietBreaks } from "./cutEdges.ts";
 import { type FoundSegment, findSegments } from "./segments.ts";
 import { castOf } from "./speakers.ts";
