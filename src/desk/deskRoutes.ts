@@ -5,22 +5,21 @@ import { tmpdir } from "node:os";
 import { basename, join } from "node:path";
 import { pipeline } from "node:stream/promises";
 import sirv from "sirv";
-import { auditContent } from "../actions/audit.ts";
+import type { z } from "zod";
+import { deskBegin } from "../actions/desk/begin.ts";
 import { complaintPassages, deskCorrect, deskEnter, deskPreview } from "../actions/desk/correct.ts";
 import { editWords } from "../actions/desk/edit.ts";
 import { ownRecording, peaksOf } from "../actions/desk/peaks.ts";
 import { deskFindings, deskLook, enterPublish, planPublish } from "../actions/desk/publish.ts";
+import { deskAudit, deskBuild } from "../actions/desk/site.ts";
 import { textOfWords } from "../actions/desk/textEdit.ts";
 import { tonight } from "../actions/desk/tonight.ts";
 import { openWords, wordsOf } from "../actions/desk/words.ts";
 import type { ListenOptions } from "../actions/listen.ts";
-import { newEpisode } from "../actions/new.ts";
 import type { RecordWorld } from "../actions/publish.ts";
-import { recognisedText } from "../actions/recognisedText.ts";
-import { buildSite } from "../build/build.ts";
-import type { DeskDraft, DeskEdit, DeskProgress } from "../model/desk.ts";
-import { blocks } from "../model/finding.ts";
+import type { DeskProgress } from "../model/desk.ts";
 import { UsageError } from "../model/usageError.ts";
+import { BeginShape, DraftAsked, EditAsked, EnterAsked, PassagesAsked, PublishAsked } from "./deskShapes.ts";
 
 export interface DeskOptions {
   readonly content: string;
@@ -51,8 +50,7 @@ export interface Routes {
 const ID = "(\\d{4}-\\d\\d-\\d\\d(?:-[a-z0-9]+)*)";
 
 /** Everything the desk's page may ask for, by address. */
-export function routesOf(options: DeskOptions): Routes {
-  const { content, world, cache } = options;
+export function routesOf({ content, out, world, cache, listen }: DeskOptions): Routes {
   const incoming = incomingFolder();
   const read: Routes["read"] = [
     [/^\/api\/tonight$/, async () => tonight(content)],
@@ -100,37 +98,44 @@ export function routesOf(options: DeskOptions): Routes {
     [
       new RegExp(`^/api/words/${ID}$`),
       async ([, id = ""], request) => {
-        const { version, edit } = (await jsonOf(request)) as { readonly version: string; readonly edit: DeskEdit };
+        const { version, edit } = await jsonOf(request, EditAsked);
         return editWords({ content, id, version, edit, now: world.clock() });
       },
     ],
     [
       new RegExp(`^/api/publish/${ID}$`),
       async ([, id = ""], request) => {
-        const { digest } = (await jsonOf(request)) as { readonly digest: string | null };
+        const { digest } = await jsonOf(request, PublishAsked);
         return enterPublish(content, id, digest, world);
       },
     ],
     [
       new RegExp(`^/api/passages/${ID}$`),
       async ([, id = ""], request) => {
-        const { complaint } = (await jsonOf(request)) as { readonly complaint: string };
+        const { complaint } = await jsonOf(request, PassagesAsked);
         return complaintPassages(content, id, complaint, world);
       },
     ],
     [
       new RegExp(`^/api/preview/${ID}$`),
-      async ([, id = ""], request) => deskPreview(content, id, (await jsonOf(request)) as DeskDraft, world),
+      async ([, id = ""], request) => deskPreview(content, id, await jsonOf(request, DraftAsked), world),
     ],
     [
       new RegExp(`^/api/correct/${ID}$`),
       async ([, id = ""], request) => {
-        const { digest, ...draft } = (await jsonOf(request)) as DeskDraft & { readonly digest: string };
+        const { digest, ...draft } = await jsonOf(request, EnterAsked);
         return deskEnter(content, id, draft, digest, world);
       },
     ],
-    [/^\/api\/build$/, async (_found, _request, response) => streamed(response, (tell) => build(options, tell))],
-    [/^\/api\/audit$/, async () => audit(options)],
+    [
+      /^\/api\/build$/,
+      async (_found, _request, response) =>
+        streamed(response, (tell) => {
+          tell("Building the site");
+          return deskBuild({ content, out, now: world.clock() });
+        }),
+    ],
+    [/^\/api\/audit$/, async () => deskAudit({ content, out, now: world.clock() })],
     [
       /^\/api\/incoming\/([^/]+)$/,
       async ([, name = ""], request) => {
@@ -144,9 +149,15 @@ export function routesOf(options: DeskOptions): Routes {
     [
       /^\/api\/begin$/,
       async (_found, request, response) => {
-        const asked = (await jsonOf(request)) as BeginAsked;
+        const asked = await jsonOf(request, BeginShape);
         const folder = await incoming();
-        return streamed(response, (tell) => begin(asked, folder, options, tell));
+        const fileOf = await sentFiles(folder);
+        return streamed(response, async (tell) => {
+          const begun = await deskBegin(asked, { content, now: world.clock(), listen, fileOf, tell });
+          // The episode has its own copy of the recording. What was refused may be tried again.
+          if (begun.is === "done") await rm(folder, { recursive: true, force: true });
+          return begun;
+        });
       },
     ],
   ];
@@ -170,7 +181,8 @@ function incomingFolder(): { (): Promise<string>; close(): Promise<void> } {
   });
 }
 
-async function jsonOf(request: IncomingMessage): Promise<unknown> {
+/** What the page sent. @throws UsageError where it is too much, or of another shape. */
+async function jsonOf<T>(request: IncomingMessage, shape: z.ZodType<T>): Promise<T> {
   const pieces: Buffer[] = [];
   let bytes = 0;
   for await (const piece of request) {
@@ -179,13 +191,13 @@ async function jsonOf(request: IncomingMessage): Promise<unknown> {
     pieces.push(piece as Buffer);
   }
   try {
-    return JSON.parse(Buffer.concat(pieces).toString("utf8"));
+    return shape.parse(JSON.parse(Buffer.concat(pieces).toString("utf8")));
   } catch {
-    throw new UsageError("The page sent something that can't be read. Load it again.");
+    throw new UsageError("The page sent something that can't be read. Load it again: nothing was changed.");
   }
 }
 
-type Tell = (line: DeskProgress) => void;
+type Tell = (says: string) => void;
 
 /** Work that takes a while: a line of JSON for each step, the last one says how it ended. */
 async function streamed(
@@ -193,81 +205,14 @@ async function streamed(
   work: (tell: Tell) => Promise<DeskProgress>,
 ): Promise<typeof ANSWERED> {
   response.writeHead(200, { "Content-Type": "application/x-ndjson" });
-  const tell: Tell = (line) => void response.write(`${JSON.stringify(line)}\n`);
+  const write = (line: DeskProgress) => response.write(`${JSON.stringify(line)}\n`);
   try {
-    tell(await work(tell));
+    write(await work((says) => void write({ is: "doing", says })));
   } catch (error) {
-    tell({ is: "failed", says: error instanceof Error ? error.message : String(error) });
+    write({ is: "failed", says: error instanceof Error ? error.message : String(error) });
   }
   response.end();
   return ANSWERED;
-}
-
-async function build({ content, out, world }: DeskOptions, tell: Tell): Promise<DeskProgress> {
-  tell({ is: "doing", says: "Building the site" });
-  const { findings, site } = await buildSite({ content, out, on: null, now: world.clock(), drafts: false });
-  if (site === null) {
-    const [first] = findings.filter(blocks);
-    const why = first === undefined ? "" : ` ${first.at.file}: ${first.says} ${first.mend}`;
-    return { is: "failed", says: `The site is as it was.${why}` };
-  }
-  return { is: "done", says: `The site is built: ${site.episodes} episodes, ${site.pages} pages in ${out}.`, to: null };
-}
-
-async function audit({
-  content,
-  out,
-  world,
-}: DeskOptions): Promise<{ readonly isSound: boolean; readonly says: string }> {
-  const { findings, published } = await auditContent(
-    { content, episodes: [], against: null, site: out },
-    world.clock(),
-  );
-  const [first] = findings.filter(blocks);
-  if (first === undefined)
-    return { isSound: true, says: `Published: ${published}. Nothing of them changed in silence.` };
-  return { isSound: false, says: `${first.at.file}, line ${first.at.line}: ${first.says} ${first.mend}` };
-}
-
-/** What the page asks for when an episode is begun. Files by the names that sending them gave. */
-interface BeginAsked {
-  readonly id: string;
-  readonly transcript: string;
-  readonly runningOrder: string | null;
-  readonly media: readonly string[];
-  readonly cut: readonly string[];
-  readonly keepCues: boolean;
-}
-
-async function begin(asked: BeginAsked, folder: string, options: DeskOptions, tell: Tell): Promise<DeskProgress> {
-  const { content, world, listen } = options;
-  const fileOf = await sentFiles(folder);
-  const { runningOrder, id, keepCues } = asked;
-  const [says, understood]: [string[], string[]] = [[], []];
-  const { findings, made } = await newEpisode({
-    content,
-    id,
-    transcript: fileOf(asked.transcript),
-    ...(runningOrder === null ? {} : { runningOrder: fileOf(runningOrder) }),
-    media: asked.media.map(fileOf),
-    cut: asked.cut,
-    clock: "aired",
-    keepCues,
-    now: world.clock(),
-    recognised: (what) => understood.push(...recognisedText(what, basename(fileOf(asked.transcript))).split("\n")),
-    listen:
-      listen === null
-        ? null
-        : { ...listen, progress: (share) => tell({ is: "doing", says: `Listening: ${Math.floor(share * 100)} %` }) },
-    progress: (doing) => doing !== "" && tell({ is: "doing", says: doing.replaceAll(`${folder}/`, "") }),
-  });
-  for (const { level, says: own, mend } of findings) says.push(`${level === "blocks" ? "Stops: " : ""}${own} ${mend}`);
-  if (made === null) return { is: "failed", says: [...understood, ...says].join("\n") };
-  // The episode has its own copy of the recording.
-  await rm(folder, { recursive: true, force: true });
-  const { draft, cues, listened } = made;
-  const head = `${cues} captions, ${draft.segments.length} segments.${listened === null ? "" : ` ${listened}`}`;
-  return { is: "done", says: [head, ...says, ...understood].join("\n"), to: id };
 }
 
 /** Where each sent file lies. @throws UsageError for one that was not sent. */

@@ -18,7 +18,7 @@ export interface DeskEpisode {
 
 export interface DeskTonight {
   readonly programme: string;
-  /** The newest first; no more than the last few evenings, and all drafts among them. */
+  /** The newest first; no more than the last few evenings. */
   readonly episodes: readonly DeskEpisode[];
 }
 
@@ -217,4 +217,17 @@ export interface DeskFigure {
 export interface DeskLook {
   readonly figures: readonly DeskFigure[];
   readonly findings: readonly (DeskFinding & { readonly group: string })[];
+}
+
+/** What an audit came to, as one line. */
+export interface DeskAudit {
+  readonly isSound: boolean;
+  readonly says: string;
+}
+
+/** What came of entering a correction. */
+export interface DeskEntered {
+  /** Its name; null where it was not entered. */
+  readonly id: string | null;
+  readonly says: readonly string[];
 }

@@ -39,7 +39,8 @@ export const CAUTIONS = ["court", "self-harm", "minors", "graphic"] as const;
 export type Caution = (typeof CAUTIONS)[number];
 
 /** What a withheld segment may show: its words without its sound, or neither. */
-export type Shown = "transcript" | "nothing";
+export const SHOWN = ["transcript", "nothing"] as const;
+export type Shown = (typeof SHOWN)[number];
 
 /** What `rights.sound` may say. */
 export const SOUND_WORDS = ["silenced", "in-file"] as const;

@@ -9,7 +9,7 @@ import { noisyFrom } from "./broadcasts/noisy.ts";
 import { sayableOf, spokenOf, writtenOf } from "./broadcasts/spoken.ts";
 import { VOICES } from "./broadcasts/voices.ts";
 
-const ids = readdirSync(BROADCASTS).filter((id) => existsSync(join(BROADCASTS, id, "truth.json")));
+const ids = readdirSync(BROADCASTS).filter((id) => existsSync(join(BROADCASTS, id, "script.txt")));
 const names = namesIn(readFileSync(join(BROADCASTS, "names.csv"), "utf8"));
 const textIn = (id: string, file: string): string => readFileSync(join(BROADCASTS, id, file), "utf8");
 const truthOf = (id: string): Truth => JSON.parse(textIn(id, "truth.json"));

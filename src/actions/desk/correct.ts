@@ -3,7 +3,7 @@ import { passagesFor } from "../../derive/complaint.ts";
 import { segmentAt } from "../../derive/holdings.ts";
 import { formatClock } from "../../model/clock.ts";
 import { CORRECTION_KINDS, correctionKind, kindDoes } from "../../model/correctionKinds.ts";
-import type { DeskChange, DeskCorrect, DeskDraft, DeskPreview, DeskPublish, DeskRow } from "../../model/desk.ts";
+import type { DeskChange, DeskCorrect, DeskDraft, DeskEntered, DeskPreview, DeskRow } from "../../model/desk.ts";
 import { PAGE_FIELDS } from "../../model/episode.ts";
 import { blocks, type Finding } from "../../model/finding.ts";
 import { UsageError } from "../../model/usageError.ts";
@@ -12,13 +12,13 @@ import { type Correcting, enterCorrection, fillDraft, openToCorrect, previewCorr
 import { withdrawnElsewhere } from "../correctElsewhere.ts";
 import type { CorrectionChange, ShownCue } from "../correctionChange.ts";
 import type { RecordWorld } from "../publish.ts";
+import { firstFault } from "./firstFault.ts";
 
 /** The episode as it is published now, to choose what is wrong. @throws UsageError where it is not published. */
 async function publishedNow(about: Correcting, world: RecordWorld): Promise<LaidEpisode> {
   const { laid, findings } = await openToCorrect(about, world);
-  if (laid !== null) return laid;
-  const [first] = findings.filter(blocks);
-  throw new UsageError(first === undefined ? "It can't be read." : `${first.at.file}: ${first.says} ${first.mend}`);
+  if (laid === null) throw new UsageError(firstFault(findings) ?? "It can't be read.");
+  return laid;
 }
 
 /** What the page of corrections begins with. */
@@ -136,8 +136,8 @@ export async function deskEnter(
   draft: DeskDraft,
   digest: string,
   world: RecordWorld,
-): Promise<{ readonly state: DeskPublish["state"]; readonly id: string | null; readonly says: readonly string[] }> {
+): Promise<DeskEntered> {
   const entered = await enterCorrection(draft.draft, aboutOf(content, id, draft), digest, world);
   const says = entered.refused === null ? entered.findings.map(said) : [entered.refused, ...entered.findings.map(said)];
-  return { state: entered.state, id: entered.id, says };
+  return { id: entered.id, says };
 }

@@ -1,9 +1,9 @@
 import type { DeskEpisode, DeskTonight } from "../../model/desk.ts";
-import { blocks } from "../../model/finding.ts";
 import { UsageError } from "../../model/usageError.ts";
 import { type EpisodeFolder, openArchive } from "../../read/index.ts";
 import { proposalsIn } from "../../read/proposals.ts";
 import { isPublished } from "../../record/entry.ts";
+import { firstFault } from "./firstFault.ts";
 
 /** So many evenings are listed, the newest: of thirty years nobody wants all on the desk. */
 const LISTED = 14;
@@ -12,12 +12,7 @@ const LISTED = 14;
 export function tonight(content: string): DeskTonight {
   const archive = openArchive(content);
   const { programme, folders, findings } = archive;
-  if (programme === null) {
-    const [first] = findings.filter(blocks);
-    throw new UsageError(
-      first === undefined ? "programme.md can't be read." : `${first.at.file}: ${first.says} ${first.mend}`,
-    );
-  }
+  if (programme === null) throw new UsageError(firstFault(findings) ?? "programme.md can't be read.");
   const newest = folders.toSorted((a, b) => b.id.localeCompare(a.id)).slice(0, LISTED);
   return { programme: programme.title, episodes: newest.map((folder) => stateOf(folder, archive)) };
 }
@@ -26,8 +21,7 @@ function stateOf(folder: EpisodeFolder, archive: ReturnType<typeof openArchive>)
   const { sources, episode, findings } = archive.read(folder);
   const { id } = folder;
   if (episode === null) {
-    const [first] = findings.filter(blocks);
-    const next = first === undefined ? "It can't be read." : `${first.says} ${first.mend}`;
+    const next = firstFault(findings) ?? "It can't be read.";
     return { id, title: id, aired: "", state: "unreadable", proposals: 0, next };
   }
   const { title, aired } = episode;

@@ -4,7 +4,6 @@ import { CAPTION_FIGURES } from "../../model/captions.ts";
 import type { DeskCaption, DeskWords } from "../../model/desk.ts";
 import type { DeskOrder } from "../../model/deskOrder.ts";
 import type { Episode, TranscriptCue } from "../../model/episode.ts";
-import { blocks } from "../../model/finding.ts";
 import type { Programme } from "../../model/programme.ts";
 import { pointText } from "../../model/proposal.ts";
 import { programmeEnd } from "../../model/timeMap.ts";
@@ -14,6 +13,7 @@ import { isPublished } from "../../record/entry.ts";
 import { timesOf } from "../order.ts";
 import { type Content, readContent } from "../retimeContent.ts";
 import { digestOfTexts } from "../texts.ts";
+import { firstFault } from "./firstFault.ts";
 import { type Journal, readJournal } from "./journal.ts";
 
 /** An episode whose words can be worked on. */
@@ -36,10 +36,7 @@ export async function openWords(content: string, id: string): Promise<Opened> {
   const published = isPublished(record?.bytes ?? null);
   const parsed = transcript === null ? null : parseTranscript(transcript);
   if (programme === null || episode === null || transcript === null || parsed === null || !parsed.ok) {
-    const [first] = [...findings, ...(parsed?.findings ?? [])].filter(blocks);
-    throw new UsageError(
-      first === undefined ? `${id} can't be read.` : `${first.at.file}: ${first.says} ${first.mend}`,
-    );
+    throw new UsageError(firstFault([...findings, ...(parsed?.findings ?? [])]) ?? `${id} can't be read.`);
   }
   const journal = await readJournal(content, sources.folder, versionOf(sources));
   return { content, id, sources, transcript, programme, episode, cues: parsed.value, journal, published };

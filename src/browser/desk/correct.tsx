@@ -1,7 +1,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { formatClock } from "../../model/clock.ts";
 import type { Draft } from "../../model/correctionDraft.ts";
-import type { DeskCorrect, DeskDraft, DeskPreview, DeskWords } from "../../model/desk.ts";
+import type { DeskCorrect, DeskDraft, DeskEntered, DeskPreview, DeskWords } from "../../model/desk.ts";
 import { read, saysOf, write } from "./api.ts";
 import { ChangeShown } from "./changeShown.tsx";
 import { afterEntry, Done } from "./entering.tsx";
@@ -79,10 +79,7 @@ export function Correct({ id }: { readonly id: string }) {
     try {
       setDoing("Entering it in the record");
       const body = { begun, draft: preview.draft, digest: preview.digest };
-      const entered = await write<{ state: string; id: string | null; says: readonly string[] }>(
-        `/api/correct/${id}`,
-        body,
-      );
+      const entered = await write<DeskEntered>(`/api/correct/${id}`, body);
       if (entered.id === null) return fail(new Error(entered.says.join(" ")));
       const followed = await afterEntry(setDoing);
       setDone([`Entered as ${entered.id}.`, ...entered.says, ...followed.lines]);

@@ -1,3 +1,4 @@
+import type { DeskAudit } from "../../model/desk.ts";
 import { work, write } from "./api.ts";
 
 /** What follows an entry in a record: the site is built, and the audit asked. */
@@ -10,7 +11,7 @@ export interface Followed {
 export async function afterEntry(tell: (doing: string) => void): Promise<Followed> {
   const built = await work("/api/build", {}, tell);
   tell("Auditing");
-  const audit = await write<{ readonly isSound: boolean; readonly says: string }>("/api/audit", {});
+  const audit = await write<DeskAudit>("/api/audit", {});
   return { lines: [built.says, audit.says], isWell: built.is === "done" && audit.isSound };
 }
 

@@ -42,9 +42,7 @@ export async function makeBroadcasts(out: string | undefined, args: readonly str
   needSynthesisers();
   const isNew = args[0] === "renew";
   const wanted = isNew ? args.slice(1) : args;
-  // A script whose sound nobody has had recognised has no texts yet.
-  const needed = isNew ? "script.txt" : "truth.json";
-  const all = (await readdir(BROADCASTS)).filter((id) => existsSync(join(BROADCASTS, id, needed))).sort();
+  const all = (await readdir(BROADCASTS)).filter((id) => existsSync(join(BROADCASTS, id, "script.txt"))).sort();
   const ids = wanted.length > 0 ? wanted : all;
   const unknown = ids.find((id) => !all.includes(id));
   if (unknown !== undefined) throw new NothingMeasured(`Nothing was made: there is no broadcast ${unknown}.`);
