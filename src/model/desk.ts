@@ -39,7 +39,7 @@ export interface DeskCaption {
   readonly text: string;
   /** What is heard and not said. */
   readonly isSound: boolean;
-  /** Several voices: it is shown, and edited in the file only. */
+  /** It holds more than the words of one voice, such as several voices or tags: it is shown, and edited in the file only. */
   readonly isMixed: boolean;
   readonly words: readonly DeskWord[];
 }

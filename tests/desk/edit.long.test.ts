@@ -154,6 +154,49 @@ describe("a change to the words", () => {
     expect(await transcript()).toBe(before);
   });
 
+  describe("a caption that holds more than words", () => {
+    const MARKED = CAPTIONS.replace(
+      "00:00:04.000 --> 00:00:06.000",
+      "one\n00:00:04.000 --> 00:00:06.000 align:start line:0",
+    )
+      .replace("It burned for years.", "It <i>burned</i> for years.")
+      .replace("Ilse Marrane>Good night.", "Ilse Marrane>Good</v> <v.proposed Osmund Tarrick>night.");
+    beforeEach(() => writeFile(join(folder(), "transcript.vtt"), MARKED));
+
+    test.each<[string, DeskEdit]>([
+      ["other words", { op: "words", caption: 1, text: "The lamp has burned.", isWhole: true }],
+      ["a speaker", { op: "voice", from: 1, to: 2, voice: "Osmund Tarrick" }],
+      ["found words", { op: "replace", find: "light", by: "lamp" }],
+      ["a proposal that is right", { op: "accept", from: 1, to: 2 }],
+    ])("keeps its name and where it stands on the picture: %s", async (_why, made) => {
+      expect((await edit(made)).is).toBe("done");
+      expect(await transcript()).toContain("one\n00:00:04.000 --> 00:00:06.000 align:start line:0\n");
+    });
+
+    test("parted, the first half has its name, and both stand where it stood", async () => {
+      await edit({ op: "split", caption: 1, word: 2 });
+      expect(await transcript()).toMatch(/one\n00:00:04\.000 --> \S+ align:start line:0\n[^\n]+The light/);
+      expect((await transcript()).match(/align:start line:0/g)).toHaveLength(2);
+      expect((await transcript()).match(/^one$/gm)).toHaveLength(1);
+    });
+
+    test.each<[string, DeskEdit]>([
+      ["tags", { op: "words", caption: 3, text: "It shone.", isWhole: true }],
+      ["tags, parted", { op: "split", caption: 3, word: 1 }],
+      ["tags, and another speaker", { op: "voice", from: 3, to: 4, voice: "Osmund Tarrick" }],
+      ["two voices", { op: "words", caption: 4, text: "Bye.", isWhole: true }],
+    ])("is changed in the file alone: %s", async (_why, made) => {
+      expect(await edit(made)).toMatchObject({ is: "refused", says: expect.stringContaining("in the file") });
+      expect(await transcript()).toBe(MARKED);
+    });
+
+    test("but who speaks in it can be said to be right: nothing but the mark goes", async () => {
+      await edit({ op: "accept", from: 3, to: 5 });
+      expect(await transcript()).toBe(MARKED.replace(/v\.proposed (Ilse Marrane>(?:It|Good)|Osmund)/g, "v $1"));
+      expect((await words()).captions.map(({ isMixed }) => isMixed)).toEqual([false, false, false, true, true]);
+    });
+  });
+
   test("an in point is set, accepted and undone", async () => {
     const episode = () => readFile(join(folder(), "episode.md"), "utf8");
     const before = await episode();

@@ -9,7 +9,7 @@ import { CAPTION_FIGURES } from "../../model/captions.ts";
 import type { CuePiece, TranscriptCue } from "../../model/episode.ts";
 import { soundOf } from "../../model/spoken.ts";
 import { wholeWords } from "../../model/wholeWords.ts";
-import { cueText, decodeVtt, parseVtt, replaceCues } from "../../webvtt/index.ts";
+import { cueText, decodeVtt, PROPOSED_CLASS, parseVtt, replaceCues } from "../../webvtt/index.ts";
 import type { Opened } from "./words.ts";
 
 /** What came of a change: the transcript, or why it is not made. */
@@ -17,7 +17,7 @@ export type Edited = string | { readonly is: "refused"; readonly says: string };
 
 const refused = (says: string): Edited => ({ is: "refused", says });
 
-interface NewCaption {
+interface NewCaption extends Partial<Pick<TranscriptCue, "id" | "settings">> {
   readonly start: number;
   readonly end: number;
   readonly pieces: readonly CuePiece[];
@@ -28,7 +28,7 @@ function exchanged({ transcript }: Opened, out: readonly number[], cues: readonl
   const file = parseVtt(decodeVtt(transcript.bytes).text);
   return replaceCues(file, {
     out: new Set(out),
-    cues: cues.map(({ start, end, pieces }) => ({ start, end, payload: cueText(pieces) })),
+    cues: cues.map(({ pieces, ...cue }) => ({ ...cue, payload: cueText(pieces) })),
     notesOut: [],
     notes: [],
   });
@@ -56,6 +56,17 @@ const withWords = ({ pieces }: TranscriptCue, words: readonly string[], opened: 
   { ...(pieces[0] ?? { voice: null, language: null }), words: inLines(words, opened) },
 ];
 
+const KEPT = "This caption holds more than the words of one voice, such as tags: change it in the file.";
+
+/** A caption as it was, but for what is said in it. */
+const captionOf = ({ id, settings, start, end }: TranscriptCue, pieces: readonly CuePiece[]): NewCaption => ({
+  id,
+  settings,
+  start,
+  end,
+  pieces,
+});
+
 /**
  * A caption with other words, in its own time; where they are more than one caption holds, and somebody has left it, they are
  * cut into several. No words: it is taken out.
@@ -64,13 +75,14 @@ const withWords = ({ pieces }: TranscriptCue, words: readonly string[], opened: 
 export function rewritten(opened: Opened, n: number, text: string, isWhole: boolean): Edited {
   const cue = opened.cues[n];
   if (cue === undefined) return refused("There is no such caption.");
+  if (opened.kept.has(n)) return refused(KEPT);
   const words = wordsIn(text);
   if (words.length === 0 && isWhole) return exchanged(opened, [n], []);
   if (words.length === 0) return refused("A caption without words is taken out when you leave it.");
   const sound = soundOf(words.join(" "));
   if (sound !== null)
-    return exchanged(opened, [n], [{ ...cue, pieces: [{ voice: null, language: null, words: `[${sound}]` }] }]);
-  const plain = () => exchanged(opened, [n], [{ ...cue, pieces: withWords(cue, words, opened) }]);
+    return exchanged(opened, [n], [captionOf(cue, [{ voice: null, language: null, words: `[${sound}]` }])]);
+  const plain = () => exchanged(opened, [n], [captionOf(cue, withWords(cue, words, opened))]);
   if (!isWhole || soundIn(cue) !== null || fitsOne(words, opened)) return plain();
   return exchanged(opened, [n], severalOf(cue, words, opened));
 }
@@ -94,7 +106,9 @@ function severalOf(cue: TranscriptCue, words: readonly string[], opened: Opened)
     { figures: programme.captions ?? CAPTION_FIGURES, names: programme.names.map(({ name }) => name), edges },
   ).map((own) => ({ ...own, end: Math.min(own.end, end) }));
   // In no time at all, nothing can be parted.
-  return made.every((own) => own.end > own.start) ? made : [{ ...cue, pieces: withWords(cue, words, opened) }];
+  if (!made.every((own) => own.end > own.start)) return [captionOf(cue, withWords(cue, words, opened))];
+  // Where it stands on the picture, all of them stand; its name is the first one's.
+  return made.map((own, k) => ({ ...own, settings: cue.settings, id: k === 0 ? cue.id : "" }));
 }
 
 function fitsOne(words: readonly string[], opened: Opened): boolean {
@@ -108,7 +122,7 @@ export function split(opened: Opened, n: number, word: number): Edited {
   const cue = opened.cues[n];
   const words = cue === undefined ? [] : timedWords([cue]);
   const at = words[word]?.start;
-  if (cue === undefined || isMixed(cue)) return refused("Several people speak in this caption: part it in the file.");
+  if (cue === undefined || opened.kept.has(n)) return refused(KEPT);
   if (word <= 0 || at === undefined) return refused("A caption is parted between two of its words.");
   const texts = words.map(({ text }) => text);
   const middle = Math.min(Math.max(Math.round(at), cue.start + 1), cue.end - 1);
@@ -117,8 +131,8 @@ export function split(opened: Opened, n: number, word: number): Edited {
     opened,
     [n],
     [
-      { start: cue.start, end: middle, pieces: withWords(cue, texts.slice(0, word), opened) },
-      { start: middle, end: cue.end, pieces: withWords(cue, texts.slice(word), opened) },
+      { ...captionOf(cue, withWords(cue, texts.slice(0, word), opened)), end: middle },
+      { ...captionOf(cue, withWords(cue, texts.slice(word), opened)), id: "", start: middle },
     ],
   );
 }
@@ -129,35 +143,45 @@ export function joined(opened: Opened, n: number): Edited {
   if (one === undefined || other === undefined) return refused("There is no caption after this one.");
   const isCut = opened.episode.cuts.some(({ from }) => one.start < from && from < other.end);
   if (soundIn(one) !== null || soundIn(other) !== null) return refused("A sound stands by itself.");
-  if (isMixed(one) || isMixed(other) || one.pieces[0]?.voice !== other.pieces[0]?.voice)
+  if (opened.kept.has(n) || opened.kept.has(n + 1)) return refused(KEPT);
+  if (one.pieces[0]?.voice !== other.pieces[0]?.voice)
     return refused("Two people are not captioned together: give both captions one speaker first.");
   if (isCut && opened.episode.clock === "aired") return refused("The recording is cut between these captions.");
   const words = timedWords([one, other]).map(({ text }) => text);
   return exchanged(
     opened,
     [n, n + 1],
-    [{ start: one.start, end: Math.max(one.end, other.end), pieces: withWords(one, words, opened) }],
+    [{ ...captionOf(one, withWords(one, words, opened)), end: Math.max(one.end, other.end) }],
   );
 }
 
-const isMixed = ({ pieces }: TranscriptCue): boolean => new Set(pieces.map(({ voice }) => voice)).size > 1;
-
 /** Captions [from, to) said by somebody, which is then no proposal any more; null: nobody is named. */
-export const voiced = (opened: Opened, from: number, to: number, voice: string | null): Edited =>
-  changed(opened, from, to, ({ language, words }) => ({ voice, language, words }));
-
-/** Captions [from, to) whose proposed speakers somebody says are right. */
-export const accepted = (opened: Opened, from: number, to: number): Edited =>
-  changed(opened, from, to, ({ voice, language, words }) => ({ voice, language, words }));
-
-function changed(opened: Opened, from: number, to: number, piece: (own: CuePiece) => CuePiece): Edited {
+export function voiced(opened: Opened, from: number, to: number, voice: string | null): Edited {
   const own = opened.cues.map((cue, n) => ({ cue, n })).slice(from, to);
+  if (own.some(({ n }) => opened.kept.has(n))) return refused(KEPT);
   const spoken = own.filter(({ cue }) => soundIn(cue) === null);
   return exchanged(
     opened,
     spoken.map(({ n }) => n),
-    spoken.map(({ cue }) => ({ start: cue.start, end: cue.end, pieces: cue.pieces.map(piece) })),
+    spoken.map(({ cue }) =>
+      captionOf(
+        cue,
+        cue.pieces.map(({ language, words }) => ({ voice, language, words })),
+      ),
+    ),
   );
+}
+
+/** The class of a voice that nobody has accepted, in its tag. */
+const PROPOSED = new RegExp(`(<v(?:\\.[^\\s.>]+)*?)\\.${PROPOSED_CLASS}(?=[.\\s>])`, "g");
+
+/** Captions [from, to) whose proposed speakers somebody says are right. Nothing but the mark goes. */
+export function accepted({ transcript }: Opened, from: number, to: number): Edited {
+  const { text, cues } = parseVtt(decodeVtt(transcript.bytes).text);
+  return cues.slice(from, to).reduceRight((now, cue) => {
+    const payload = text.slice(cue.payload, cue.to).replace(PROPOSED, "$1");
+    return now.slice(0, cue.payload) + payload + now.slice(cue.to);
+  }, text);
 }
 
 /** Whole words found and replaced in every caption, whatever their case. Times stay. */
@@ -172,7 +196,7 @@ export function replacedWords(
   const out: number[] = [];
   const made: NewCaption[] = [];
   opened.cues.forEach((cue, n) => {
-    if (pattern === null || isMixed(cue) || soundIn(cue) !== null) return;
+    if (pattern === null || opened.kept.has(n) || soundIn(cue) !== null) return;
     const text = timedWords([cue])
       .map((word) => word.text)
       .join(" ");
@@ -182,8 +206,7 @@ export function replacedWords(
     });
     if (replaced === text) return;
     out.push(n);
-    if (replaced.trim() !== "")
-      made.push({ start: cue.start, end: cue.end, pieces: withWords(cue, wordsIn(replaced), opened) });
+    if (replaced.trim() !== "") made.push(captionOf(cue, withWords(cue, wordsIn(replaced), opened)));
   });
   return { text: out.length === 0 ? decodeVtt(opened.transcript.bytes).text : exchanged(opened, out, made), times };
 }

@@ -10,6 +10,7 @@ import { programmeEnd } from "../../model/timeMap.ts";
 import { UsageError } from "../../model/usageError.ts";
 import { parseTranscript, type Source } from "../../read/index.ts";
 import { isPublished } from "../../record/entry.ts";
+import { cuePieces, decodeVtt, parseVtt } from "../../webvtt/index.ts";
 import { timesOf } from "../order.ts";
 import { type Content, readContent } from "../retimeContent.ts";
 import { digestOfTexts } from "../texts.ts";
@@ -25,6 +26,8 @@ export interface Opened {
   readonly programme: Programme;
   readonly episode: Episode;
   readonly cues: readonly TranscriptCue[];
+  /** Cues that hold more than the words of one voice, by their numbers: they are changed in the file alone. */
+  readonly kept: ReadonlySet<number>;
   readonly journal: Journal;
   readonly published: boolean;
 }
@@ -39,14 +42,41 @@ export async function openWords(content: string, id: string): Promise<Opened> {
     throw new UsageError(firstFault([...findings, ...(parsed?.findings ?? [])]) ?? `${id} can't be read.`);
   }
   const journal = await readJournal(content, sources.folder, versionOf(sources));
-  return { content, id, sources, transcript, programme, episode, cues: parsed.value, journal, published };
+  return {
+    content,
+    id,
+    sources,
+    transcript,
+    programme,
+    episode,
+    cues: parsed.value,
+    kept: keptIn(transcript),
+    journal,
+    published,
+  };
+}
+
+/** Tags that a caption's voice and language are written by; others would be lost with new words. */
+const VOICE_TAG = /^<\/?(?:v|lang)(?:[.\s>]|$)/;
+
+function keptIn({ bytes }: Source): ReadonlySet<number> {
+  const file = parseVtt(decodeVtt(bytes).text);
+  return new Set(
+    file.cues.flatMap((cue, n) => {
+      const pieces = cuePieces(file, cue);
+      const isOne = pieces.every(({ voice, language }) => voice === pieces[0]?.voice && language === null);
+      const isPlain = (cue.text.match(/<[^>]*>?/g) ?? []).every((tag) => VOICE_TAG.test(tag));
+      return isOne && isPlain && cue.settings.region === null ? [] : [n];
+    }),
+  );
 }
 
 /** Tells apart what an episode's texts may be. */
 export const versionOf = (sources: Parameters<typeof digestOfTexts>[0]): string => digestOfTexts(sources);
 
 /** What the desk's page is told of the words. */
-export function wordsOf({ id, episode, programme, sources, cues, journal, published }: Opened): DeskWords {
+export function wordsOf(opened: Opened): DeskWords {
+  const { id, episode, programme, sources, cues, kept, journal, published } = opened;
   const { segments, cuts, clock, media } = episode;
   return {
     id,
@@ -68,7 +98,7 @@ export function wordsOf({ id, episode, programme, sources, cues, journal, publis
     order: orderOf(programme, episode),
     speakers: speakersOf(cues, episode, programme),
     fastest: (programme.captions ?? CAPTION_FIGURES).fastest,
-    captions: cues.map(captionOf),
+    captions: cues.map((cue, n) => ({ ...captionOf(cue, n), isMixed: kept.has(n) })),
     canUndo: journal.done.length > 0,
     canRedo: journal.undone.length > 0,
   };
@@ -93,7 +123,7 @@ function orderOf(programme: Programme, episode: Episode): DeskOrder {
   };
 }
 
-function captionOf(cue: TranscriptCue, n: number): DeskCaption {
+function captionOf(cue: TranscriptCue, n: number): Omit<DeskCaption, "isMixed"> {
   const { start, end, pieces } = cue;
   const [first] = pieces;
   const words = timedWords([cue]);
@@ -105,7 +135,6 @@ function captionOf(cue: TranscriptCue, n: number): DeskCaption {
     proposed: pieces.some(({ proposed }) => proposed === true),
     text: words.map(({ text }) => text).join(" "),
     isSound: soundIn(cue) !== null,
-    isMixed: pieces.some(({ voice, language }) => voice !== first?.voice || language !== null),
     words: words.map((word) => ({ text: word.text, start: word.start, end: Math.min(word.end, end) })),
   };
 }

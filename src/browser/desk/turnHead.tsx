@@ -13,8 +13,21 @@ interface TurnHeadProps {
 export function TurnHead({ caption, to, speakers, isLocked, onEdit }: TurnHeadProps) {
   const { n: from, voice, proposed } = caption;
   const known = voice === null || speakers.includes(voice) ? speakers : [voice, ...speakers];
+  const right = proposed && !isLocked && (
+    <>
+      <span class="desk-proposed">proposed</span>
+      <button type="button" class="desk-small" onClick={() => onEdit({ op: "accept", from, to })}>
+        That is right
+      </button>
+    </>
+  );
   if (isLocked || caption.isMixed) {
-    return <li class="desk-turn">{caption.isMixed ? "Several speakers" : (voice ?? "Speaker not named")}</li>;
+    const who = caption.isMixed ? "Several voices, or marks in the words: change it in the file" : voice;
+    return (
+      <li class="desk-turn">
+        {who ?? "Speaker not named"} {right}
+      </li>
+    );
   }
   return (
     <li class={`desk-turn${proposed ? " is-proposed" : ""}`}>
@@ -34,14 +47,7 @@ export function TurnHead({ caption, to, speakers, isLocked, onEdit }: TurnHeadPr
           </option>
         ))}
       </select>
-      {proposed && (
-        <>
-          <span class="desk-proposed">proposed</span>
-          <button type="button" class="desk-small" onClick={() => onEdit({ op: "accept", from, to })}>
-            That is right
-          </button>
-        </>
-      )}
+      {right}
     </li>
   );
 }
