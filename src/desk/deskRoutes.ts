@@ -53,8 +53,8 @@ const ID = "(\\d{4}-\\d\\d-\\d\\d(?:-[a-z0-9]+)*)";
 export function routesOf({ content, out, world, cache, listen }: DeskOptions): Routes {
   const incoming = incomingFolder();
   const read: Routes["read"] = [
-    [/^\/api\/tonight$/, async () => tonight(content)],
-    [new RegExp(`^/api/words/${ID}$`), async ([, id = ""]) => wordsOf(await openWords(content, id))],
+    [/^\/api\/tonight$/, async () => tonight(content, world.clock())],
+    [new RegExp(`^/api/words/${ID}$`), async ([, id = ""]) => wordsOf(await openWords(content, id, world.clock()))],
     [new RegExp(`^/api/findings/${ID}$`), async ([, id = ""]) => deskFindings(content, id, world.clock())],
     [new RegExp(`^/api/publish/${ID}$`), async ([, id = ""]) => planPublish(content, id, world)],
     [new RegExp(`^/api/correct/${ID}$`), async ([, id = ""]) => deskCorrect(content, id, world)],
@@ -65,7 +65,7 @@ export function routesOf({ content, out, world, cache, listen }: DeskOptions): R
           "Content-Type": "text/plain; charset=utf-8",
           "Content-Disposition": `attachment; filename="${id}.txt"`,
         };
-        response.writeHead(200, headers).end(textOfWords(await openWords(content, id)));
+        response.writeHead(200, headers).end(textOfWords(await openWords(content, id, world.clock())));
         return ANSWERED;
       },
     ],
@@ -73,7 +73,7 @@ export function routesOf({ content, out, world, cache, listen }: DeskOptions): R
     [
       new RegExp(`^/api/peaks/${ID}$`),
       async ([, id = ""], _request, response) => {
-        const { sources, episode } = await openWords(content, id);
+        const { sources, episode } = await openWords(content, id, world.clock());
         const file = ownRecording(content, sources.folder, episode.media);
         const peaks = file === null ? null : await peaksOf(file, cache);
         response.writeHead(200, { "Content-Type": "application/octet-stream" }).end(peaks ?? new Uint8Array());
@@ -83,7 +83,7 @@ export function routesOf({ content, out, world, cache, listen }: DeskOptions): R
     [
       new RegExp(`^/media/${ID}/([^/]+)$`),
       async ([, id = "", name = ""], request, response) => {
-        const { sources, episode } = await openWords(content, id);
+        const { sources, episode } = await openWords(content, id, world.clock());
         const src = decodeURIComponent(name);
         if (!episode.media.some((one) => one.src === src)) throw new UsageError("This episode has no such recording.");
         request.url = `/${encodeURIComponent(src)}`;

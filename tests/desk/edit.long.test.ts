@@ -4,6 +4,7 @@ import { join } from "node:path";
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { editWords } from "../../src/actions/desk/edit.ts";
+import { deskFindings } from "../../src/actions/desk/publish.ts";
 import { textOfWords } from "../../src/actions/desk/textEdit.ts";
 import { openWords, wordsOf } from "../../src/actions/desk/words.ts";
 import { newEpisode } from "../../src/actions/new.ts";
@@ -64,7 +65,7 @@ afterEach(() => rm(content, { recursive: true, force: true }));
 
 const folder = () => join(content, "episodes/2027", ID);
 const transcript = () => readFile(join(folder(), "transcript.vtt"), "utf8");
-const words = async (): Promise<DeskWords> => wordsOf(await openWords(content, ID));
+const words = async (): Promise<DeskWords> => wordsOf(await openWords(content, ID, NOW));
 const edit = async (made: DeskEdit, version?: string) =>
   editWords({ content, id: ID, version: version ?? (await words()).version, edit: made, now: NOW });
 /** Captions as `0.0-1.0 Voice: words`, `?` where the voice is a proposal. */
@@ -220,7 +221,7 @@ describe("a change to the words", () => {
   });
 
   test("the words as text, put in again, change nothing; with other words, they keep the times of those that stay", async () => {
-    const opened = await openWords(content, ID);
+    const opened = await openWords(content, ID, NOW);
     const before = await transcript();
     const text = textOfWords(opened);
     expect(text).toContain("Tamsin Hathersay: Good evening, and welcome to The Evening Tide.");
@@ -242,11 +243,11 @@ describe("a change to the words", () => {
     const before = await episode();
     const made = { op: "let", rule: "name-near-miss", at: 4000, why: 'He: "it is so".', by: "Desk" } as const;
     expect(await edit(made)).toMatchObject({ is: "done" });
-    expect((await openWords(content, ID)).episode.accepted).toMatchObject([
+    expect((await openWords(content, ID, NOW)).episode.accepted).toMatchObject([
       { rule: "name-near-miss", at: 4000, why: 'He: "it is so".', by: "Desk", dated: "2027-03-02" },
     ]);
     await edit({ ...made, rule: "count-differs", at: null });
-    expect((await openWords(content, ID)).episode.accepted).toHaveLength(2);
+    expect((await openWords(content, ID, NOW)).episode.accepted).toHaveLength(2);
     expect(await edit({ ...made, why: " " })).toMatchObject({ is: "refused" });
     await edit({ op: "undo" });
     await edit({ op: "undo" });
@@ -255,6 +256,8 @@ describe("a change to the words", () => {
 
   test("names are written as the register has them, and only those that are sure", async () => {
     await edit({ op: "words", caption: 1, text: "Osric Tarrick is in sollen.", isWhole: true });
+    const found = (await deskFindings(content, ID, NOW)).find(({ rule }) => rule === "name-small-letters");
+    expect(found?.mend).toContain("“Names as registered” does it");
     expect(await edit({ op: "names" })).toMatchObject({ is: "done", says: "1 name changed." });
     expect((await shown())[1]).toContain("Osric Tarrick is in Sollen.");
   });

@@ -102,7 +102,7 @@ const begin = async (text: string) => {
   await writeFile(join(folder(), "episode.md"), text);
 };
 const episode = () => readFile(join(folder(), "episode.md"), "utf8");
-const words = async (): Promise<DeskWords> => wordsOf(await openWords(content, ID));
+const words = async (): Promise<DeskWords> => wordsOf(await openWords(content, ID, NOW));
 const edit = async (made: DeskEdit) =>
   editWords({ content, id: ID, version: (await words()).version, edit: made, now: NOW });
 
@@ -309,7 +309,7 @@ test("whatever is done: the file can be read, comments and body stay, no address
     of(fc.option(fc.integer({ min: -10, max: 62_000 })), (at) => (segment) => ({ op: "point", segment, at })),
     of(fc.nat({ max: 2 }), (cut) => () => ({ op: "cut", cut })),
   );
-  const { programme } = await openWords(content, ID);
+  const { programme } = await openWords(content, ID, NOW);
   let [made, refused] = [0, 0];
   await fc.assert(
     fc.asyncProperty(
@@ -335,7 +335,7 @@ test("whatever is done: the file can be read, comments and body stay, no address
             continue;
           }
           made++;
-          const { sources } = await openWords(content, ID);
+          const { sources } = await openWords(content, ID, NOW);
           expect(parseEpisode(sources, programme.timezone, programme.mediaHosts).findings.filter(blocks)).toEqual([]);
           for (const comment of comments) expect(now).toContain(comment);
           expect(bodyOf(now)).toBe(bodyOf(was));

@@ -42,7 +42,7 @@ export interface ToEdit {
  * @throws UsageError where the episode can't be read.
  */
 export async function editWords({ content, id, version, edit, now }: ToEdit): Promise<DeskEdited> {
-  const opened = await openWords(content, id);
+  const opened = await openWords(content, id, now);
   if (opened.published) return refused("This transcript is published: it is never edited. Correct it instead.");
   if (versionOf(opened.sources) !== version) return { is: "stale", words: wordsOf(opened) };
   const made = await madeBy(opened, edit, now);
@@ -68,9 +68,9 @@ export async function editWords({ content, id, version, edit, now }: ToEdit): Pr
     ]);
   } catch (error) {
     if (!(error instanceof UsageError)) throw error;
-    return { is: "stale", words: wordsOf(await openWords(content, id)) };
+    return { is: "stale", words: wordsOf(await openWords(content, id, now)) };
   }
-  return { is: "done", words: wordsOf(await openWords(content, id)), says };
+  return { is: "done", words: wordsOf(await openWords(content, id, now)), says };
 }
 
 const refused = (says: string): DeskEdited => ({ is: "refused", says });

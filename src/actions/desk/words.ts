@@ -16,6 +16,7 @@ import { type Content, readContent } from "../retimeContent.ts";
 import { digestOfTexts } from "../texts.ts";
 import { firstFault } from "./firstFault.ts";
 import { type Journal, readJournal } from "./journal.ts";
+import { type PlacedCue, standing } from "./standing.ts";
 
 /** An episode whose words can be worked on. */
 export interface Opened {
@@ -24,16 +25,18 @@ export interface Opened {
   readonly sources: Content["sources"];
   readonly transcript: Source;
   readonly programme: Programme;
+  /** Once published: as its corrections let it stand now, and so without what is withdrawn. */
   readonly episode: Episode;
-  readonly cues: readonly TranscriptCue[];
+  /** Those of `episode`, each with its number in the file. */
+  readonly cues: readonly PlacedCue[];
   /** Cues that hold more than the words of one voice, by their numbers: they are changed in the file alone. */
   readonly kept: ReadonlySet<number>;
   readonly journal: Journal;
   readonly published: boolean;
 }
 
-/** Reads an episode for the desk. @throws UsageError with what stands in the way, where it can't be read. */
-export async function openWords(content: string, id: string): Promise<Opened> {
+/** Reads an episode for the desk, as it stands now. @throws UsageError with what stands in the way, where it can't be read. */
+export async function openWords(content: string, id: string, now: Date): Promise<Opened> {
   const { sources, programme, episode, findings } = readContent({ content, id });
   const { transcript, record } = sources;
   const published = isPublished(record?.bytes ?? null);
@@ -42,14 +45,15 @@ export async function openWords(content: string, id: string): Promise<Opened> {
     throw new UsageError(firstFault([...findings, ...(parsed?.findings ?? [])]) ?? `${id} can't be read.`);
   }
   const journal = await readJournal(content, sources.folder, versionOf(sources));
+  const shown = standing({ ...episode, cues: parsed.value }, record?.bytes ?? null, now);
   return {
     content,
     id,
     sources,
     transcript,
     programme,
-    episode,
-    cues: parsed.value,
+    episode: shown,
+    cues: shown.cues,
     kept: keptIn(transcript),
     journal,
     published,
@@ -98,7 +102,7 @@ export function wordsOf(opened: Opened): DeskWords {
     order: orderOf(programme, episode),
     speakers: speakersOf(cues, episode, programme),
     fastest: (programme.captions ?? CAPTION_FIGURES).fastest,
-    captions: cues.map((cue, n) => ({ ...captionOf(cue, n), isMixed: kept.has(n) })),
+    captions: cues.map((cue) => ({ ...captionOf(cue), isMixed: kept.has(cue.place) })),
     canUndo: journal.done.length > 0,
     canRedo: journal.undone.length > 0,
   };
@@ -123,8 +127,8 @@ function orderOf(programme: Programme, episode: Episode): DeskOrder {
   };
 }
 
-function captionOf(cue: TranscriptCue, n: number): Omit<DeskCaption, "isMixed"> {
-  const { start, end, pieces } = cue;
+function captionOf(cue: PlacedCue): Omit<DeskCaption, "isMixed"> {
+  const { place: n, start, end, pieces } = cue;
   const [first] = pieces;
   const words = timedWords([cue]);
   return {

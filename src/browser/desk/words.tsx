@@ -1,3 +1,4 @@
+import { Fragment } from "preact";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { DeskCaption, DeskFinding, DeskWords } from "../../model/desk.ts";
 import { bytesOf } from "./api.ts";
@@ -96,12 +97,12 @@ export function Words({ id }: { readonly id: string }) {
       </div>
       <ol class="desk-captions" aria-label="Captions">
         {captions.map((caption, k) => (
-          <>
+          <Fragment key={caption.n}>
             {segments
               .filter(({ in: start }) => start <= caption.start && start > (captions[k - 1]?.start ?? -1))
               .map(({ slug, title, in: start, proposed }) => (
                 <SegmentHead
-                  key={`s ${slug}`}
+                  key={slug}
                   slug={slug}
                   title={title}
                   at={start}
@@ -114,7 +115,6 @@ export function Words({ id }: { readonly id: string }) {
               ))}
             {isTurnStart(captions, k) && (
               <TurnHead
-                key={`t ${caption.n}`}
                 caption={caption}
                 to={turnEnd(captions, k)}
                 speakers={words.speakers}
@@ -123,7 +123,6 @@ export function Words({ id }: { readonly id: string }) {
               />
             )}
             <CaptionRow
-              key={`c ${caption.n}`}
               caption={caption}
               findings={byCaption.get(caption.n) ?? NONE}
               fastest={words.fastest}
@@ -132,7 +131,7 @@ export function Words({ id }: { readonly id: string }) {
               caret={caret?.caption === caption.n ? caret.offset : null}
               actions={actions}
             />
-          </>
+          </Fragment>
         ))}
       </ol>
     </Frame>

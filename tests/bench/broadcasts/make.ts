@@ -46,8 +46,7 @@ export async function makeBroadcasts(out: string | undefined, args: readonly str
   const ids = wanted.length > 0 ? wanted : all;
   const unknown = ids.find((id) => !all.includes(id));
   if (unknown !== undefined) throw new NothingMeasured(`Nothing was made: there is no broadcast ${unknown}.`);
-  await mkdir(out, { recursive: true });
-  await writeFile(join(out, "names.csv"), await readFile(join(BROADCASTS, "names.csv")));
+  await claim(out, all);
   for (const id of ids) {
     const to = join(out, id);
     await mkdir(to, { recursive: true });
@@ -57,6 +56,18 @@ export async function makeBroadcasts(out: string | undefined, args: readonly str
     await copyTexts(id, truth, to);
     say(`${id}: ${script.programme}, ${(truth.duration / 60).toFixed(1)} minutes`);
   }
+}
+
+/** Names of people in the folder say that it was made here. @throws where it holds anything else. */
+async function claim(out: string, ids: readonly string[]): Promise<void> {
+  await mkdir(out, { recursive: true });
+  const names = await readFile(join(BROADCASTS, "names.csv"));
+  const held = await readdir(out);
+  const own = await readFile(join(out, "names.csv")).catch(() => null);
+  const others = held.filter((name) => name !== "names.csv" && !ids.includes(name));
+  if (held.length > 0 && (own === null || !own.equals(names) || others.length > 0))
+    throw new NothingMeasured(`Nothing was made: ${out} holds other files. Name an empty folder, or one made before.`);
+  await writeFile(join(out, "names.csv"), names);
 }
 
 /** A broadcast's recordings: as it went out, and without what was cut. @returns what was said when. */
