@@ -17,6 +17,7 @@ const MAY_HAVE = [
   ' slot: { at: "18:30", runs: "28:00", days: weeknights }',
   " reports: mailto:corrections@example.org",
   " presenters: [Tamsin Hathersay]           # as names/tamsin-hathersay.md spells her",
+  " code: https://example.org/code/          # the station's own editorial code, for the desk",
   " mediahosts: [https://media.example.org]",
   " poster: poster.svg                       # a picture beside this file; posteralt says what it shows",
 ].join("\n");

@@ -2,7 +2,7 @@ import { z } from "zod";
 import type { BeginAsked } from "../actions/desk/begin.ts";
 import { CORRECTION_KINDS } from "../model/correctionKinds.ts";
 import type { DeskDraft, DeskEdit } from "../model/desk.ts";
-import { SEGMENT_KINDS, SHOWN } from "../model/episode.ts";
+import { CAUTIONS, SEGMENT_KINDS, SHOWN } from "../model/episode.ts";
 
 /** What the desk's page may send. A page of an older program, or another program, sends something else. */
 
@@ -31,9 +31,14 @@ const Edit = z.discriminatedUnion("op", [
   z.strictObject({ op: z.literal("title"), segment: z.string(), title: z.string() }),
   z.strictObject({ op: z.literal("kind"), segment: z.string(), kind: z.enum(SEGMENT_KINDS) }),
   z.strictObject({ op: z.literal("withhold"), segment: z.string(), show: z.enum(SHOWN).nullable() }),
+  z.strictObject({ op: z.literal("rights"), segment: z.string(), until: z.string(), holder: z.string() }),
+  z.strictObject({ op: z.literal("cautions"), segment: z.string(), cautions: z.array(z.enum(CAUTIONS)) }),
   z.strictObject({ op: z.literal("splitSegment"), segment: z.string(), at: moment }),
   z.strictObject({ op: z.literal("joinSegment"), segment: z.string() }),
   z.strictObject({ op: z.literal("cut"), cut: count }),
+  z.strictObject({ op: z.literal("moveCut"), cut: count, from: moment, to: moment }),
+  z.strictObject({ op: z.literal("addCut"), from: moment, to: moment, why: z.string() }),
+  z.strictObject({ op: z.literal("dropCut"), cut: count }),
   z.strictObject({ op: z.literal("undo") }),
   z.strictObject({ op: z.literal("redo") }),
 ]) satisfies z.ZodType<DeskEdit>;

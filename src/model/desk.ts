@@ -1,7 +1,7 @@
 import type { Draft } from "./correctionDraft.ts";
 import type { CorrectionKind } from "./correctionKinds.ts";
 import type { DeskOrder, DeskOrderEdit } from "./deskOrder.ts";
-import type { Cut, SegmentKind } from "./episode.ts";
+import type { Caution, Cut, SegmentKind } from "./episode.ts";
 
 /** What the desk's page and its server tell each other. Times in milliseconds of the episode's clock. */
 
@@ -217,6 +217,15 @@ export interface DeskFigure {
 export interface DeskLook {
   readonly figures: readonly DeskFigure[];
   readonly findings: readonly (DeskFinding & { readonly group: string })[];
+  /** Each label, what is usually done, and what the audience reads. */
+  readonly cautions: readonly {
+    readonly caution: Caution;
+    readonly label: string;
+    readonly usual: string;
+    readonly shown: string;
+  }[];
+  /** The address of the station's own code; null: programme.md names none. */
+  readonly code: string | null;
 }
 
 /** What an audit came to, as one line. */

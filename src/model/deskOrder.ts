@@ -1,4 +1,4 @@
-import type { Cut, SegmentKind, Shown } from "./episode.ts";
+import type { Caution, Cut, SegmentKind, Shown } from "./episode.ts";
 
 /** What the desk's page and its server tell each other of the running order. Times in milliseconds of the episode's clock. */
 
@@ -14,6 +14,10 @@ export interface DeskOrderLine {
   readonly sureness: string | null;
   /** What it shows while it is withheld; null: it is not. */
   readonly withheld: Shown | null;
+  /** The first local date on which it may be shown, and who holds the rights; null: not known. */
+  readonly until: string | null;
+  readonly holder: string | null;
+  readonly cautions: readonly Caution[];
 }
 
 export interface DeskOrderCut extends Pick<Cut, "from" | "to"> {
@@ -33,15 +37,29 @@ export interface DeskOrder {
   readonly cuts: readonly DeskOrderCut[];
 }
 
-/** One change to the running order. Segments by their slugs, which never change; cuts by their numbers. */
+/**
+ * One change to the running order. Cuts by their numbers, segments by their slugs: only that of a new one changes, with its
+ * first title.
+ */
 export type DeskOrderEdit =
   | { readonly op: "title"; readonly segment: string; readonly title: string }
   | { readonly op: "kind"; readonly segment: string; readonly kind: SegmentKind }
   /** `show` null: it is not withheld any more. */
   | { readonly op: "withhold"; readonly segment: string; readonly show: Shown | null }
+  /** Until when something is withheld, and for whom: empty where that is not known. */
+  | { readonly op: "rights"; readonly segment: string; readonly until: string; readonly holder: string }
+  | { readonly op: "cautions"; readonly segment: string; readonly cautions: readonly Caution[] }
   /** A new segment begins at a moment inside this one. */
   | { readonly op: "splitSegment"; readonly segment: string; readonly at: number }
   /** The next one becomes part of this one. */
   | { readonly op: "joinSegment"; readonly segment: string }
+  | DeskCutEdit;
+
+/** One change to what the recording lacks; moments in aired time, whatever the episode's clock. */
+export type DeskCutEdit =
   /** A proposed cut is right as it is. */
-  | { readonly op: "cut"; readonly cut: number };
+  | { readonly op: "cut"; readonly cut: number }
+  | { readonly op: "moveCut"; readonly cut: number; readonly from: number; readonly to: number }
+  | { readonly op: "addCut"; readonly from: number; readonly to: number; readonly why: string }
+  /** The recording has that stretch. */
+  | { readonly op: "dropCut"; readonly cut: number };

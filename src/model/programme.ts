@@ -76,6 +76,8 @@ export interface Programme {
   readonly frameRate: FrameRate | null;
   /** Where errors are reported: a mailto or https address; null: nowhere. */
   readonly reports: string | null;
+  /** The https address of the station's own editorial code. */
+  readonly code?: string;
   /** Origins of other hosts that recordings may stand on: `https://media.example.org`. */
   readonly mediaHosts: readonly string[];
   /** Web addresses that the programme gives on air, as people type them: `tide.example.org/pay`. */

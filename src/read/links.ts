@@ -113,6 +113,13 @@ export const judgeOrigin: Judge<string> = (written) => {
   );
 };
 
+/** A page on the web. */
+export const judgePage: Judge<string> = (written) => {
+  const judged = judgeLine(written);
+  if (!judged.ok || isWeb(judged.value, ["https:"])) return judged;
+  return bad("url-unreadable", "is not an https address", "Write it like https://example.org/code/.");
+};
+
 /** Where errors are reported: `mailto:` or https. */
 export const judgeReports: Judge<string> = (written) => {
   const judged = judgeLine(written);

@@ -70,7 +70,7 @@ export function parseProgrammeFile(
   if (shaped.value === null || findings.some(blocks)) return { ok: false, findings };
   const { title, language, timezone, url, station = null, reports = null, presenters = [], slot = [] } = shaped.value;
   const { framerate = null, poster, posteralt = "", mediahosts = [] } = shaped.value;
-  const { captions, addresses, checks, watch, own } = shaped.value;
+  const { captions, addresses, checks, watch, own, code } = shaped.value;
   const at = { file: source.file, line: 1, column: 1 };
   const value = {
     title,
@@ -89,6 +89,7 @@ export function parseProgrammeFile(
     ...(checks === undefined ? {} : { checks }),
     ...(watch === undefined ? {} : { watch: watchChanges(watch) }),
     ...(own === undefined ? {} : { own }),
+    ...(code === undefined ? {} : { code }),
     about: front.value.body,
     at,
   };

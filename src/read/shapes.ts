@@ -31,6 +31,7 @@ import {
   judgeMediaSrc,
   judgeMediaType,
   judgeOrigin,
+  judgePage,
   judgePicture,
   judgeReports,
   judgeSiteUrl,
@@ -133,6 +134,12 @@ export const ProgrammeShape = z
       format: "uri",
       description: "Where errors are reported: a mailto or https address.",
       examples: ["mailto:corrections@example.org"],
+    }).optional(),
+    code: field(judgePage, {
+      type: "string",
+      format: "uri",
+      description: "The station's own editorial code, on the web: the desk leads to it beside its cautions.",
+      examples: ["https://example.org/code/"],
     }).optional(),
     mediahosts: z
       .array(

@@ -92,18 +92,25 @@ export interface NewAcceptance {
 }
 
 /**
- * An episode.md with one more acceptance, the last of its list; every other character stays. Null where its list is written
- * in one line, or the front matter has no end: that is for a person.
+ * An episode.md with one more acceptance, the last of its list; every other character stays. Null where the front matter
+ * has no end, or `accepted` is no list: that is for a person.
  */
 export function withAcceptance(text: string, { rule, at, dated, why, by }: NewAcceptance): string | null {
   const { from, front } = frontOf(text);
   if (front === "") return null;
   const moment = at === null ? "" : `at: ${formatClock(at)}, `;
-  const item = `  - { rule: ${rule}, ${moment}dated: ${dated}, why: ${JSON.stringify(why)}, by: ${JSON.stringify(by)} }\n`;
+  const own = `{ rule: ${rule}, ${moment}dated: ${dated}, why: ${JSON.stringify(why)}, by: ${JSON.stringify(by)} }`;
+  const item = `  - ${own}\n`;
   const list = parseDocument(front).get("accepted", true);
   if (list === undefined) return `${text.slice(0, from)}${front}accepted:\n${item}${text.slice(from + front.length)}`;
-  if (!isSeq(list) || list.flow === true || !list.range) return null;
+  if (!isSeq(list) || !list.range) return null;
   const last = list.items.at(-1);
+  if (list.flow === true) {
+    const [open, close] = list.range;
+    const at = isNode(last) && last.range ? last.range[1] : open + 1;
+    const words = isNode(last) ? `, ${own}` : own;
+    return at > close ? null : text.slice(0, from + at) + words + text.slice(from + at);
+  }
   const end = isNode(last) && last.range ? last.range[1] : list.range[1];
   const line = front.indexOf("\n", Math.max(0, end - 1)) + 1;
   return text.slice(0, from + line) + item + text.slice(from + line);

@@ -28,27 +28,32 @@ interface Splice {
   readonly text: string;
 }
 
-/** The front matter with its list of segments. */
+/** A list of the front matter whose entries are changed one by one. */
+type ListKey = "segments" | "cuts";
+
+/** The front matter with one of its lists. */
 interface Order {
   readonly text: string;
   readonly from: number;
   readonly front: string;
   readonly root: Fields;
-  /** Null where the programme is not divided. */
+  readonly key: ListKey;
+  /** Null where there is none: a programme that is not divided, a recording without cuts. */
   readonly list: YAMLSeq | null;
   readonly entries: readonly YAMLMap[];
 }
 
-function orderIn(text: string): Order {
+function orderIn(text: string, key: ListKey = "segments"): Order {
   const { from, front } = frontOf(text);
   const document = parseDocument(front);
-  const list = document.get("segments", true);
+  const list = document.get(key, true);
   const isList = isSeq(list);
   const root: unknown = document.toJS();
   return {
     text,
     from,
     front,
+    key,
     root: typeof root === "object" && root !== null ? { ...root } : {},
     list: isList ? list : null,
     entries: isList ? list.items.filter((item) => isMap(item)) : [],
@@ -61,12 +66,12 @@ export const entriesIn = (text: string): readonly Fields[] => orderIn(text).entr
 const plain = (entry: YAMLMap): Fields => entry.toJSON() as Fields;
 
 /**
- * An episode.md with other values in one segment's entry. Every other character stays.
+ * An episode.md with other values in one entry of a list. Every other character stays.
  * @param fields what changes; of a value that is a map itself, the keys that change.
  * @returns null where it is written in a way that can't be changed piece by piece.
  */
-export function withFields(text: string, n: number, fields: Fields): string | null {
-  const order = orderIn(text);
+export function withFields(text: string, n: number, fields: Fields, key: ListKey = "segments"): string | null {
+  const order = orderIn(text, key);
   const entry = order.entries[n];
   if (entry === undefined) return null;
   const wanted = order.entries.map((own, k) => (k === n ? merged(plain(own), fields) : plain(own)));
@@ -115,15 +120,38 @@ export function withoutEntryAfter(text: string, n: number, fields: Fields): stri
   return spliced(order, gone === null || own === null ? null : [...own, gone], wanted);
 }
 
-/** The text with its splices; null where what is read from it then is not what was wanted. */
-function spliced(order: Order, splices: readonly Splice[] | null, wanted: readonly Fields[]): string | null {
+/** An episode.md without one of its cuts, whose comments stay. Every other character stays. @returns null as `withFields`. */
+export function withoutCut(text: string, n: number): string | null {
+  const order = orderIn(text, "cuts");
+  const { front, list, entries } = order;
+  const [before, entry, next] = [entries[n - 1], entries[n], entries[n + 1]];
+  if (list === null || entry === undefined) return null;
+  if (entries.length === 1) {
+    const root = parseDocument(front).contents;
+    return spliced(order, isMap(root) ? keyGone(front, root, "cuts") : null, null);
+  }
+  const wanted = entries.flatMap((own, k) => (k === n ? [] : [plain(own)]));
+  const gone =
+    list.flow !== true
+      ? blockEntryGone(front, entry)
+      : before !== undefined
+        ? flowEntryGone(front, before, entry)
+        : firstFlowEntryGone(front, entry, next);
+  return spliced(order, gone === null ? null : [gone], wanted);
+}
+
+/** The text with its splices; null where what is read from it then is not what was wanted. @param wanted null: no list. */
+function spliced(order: Order, splices: readonly Splice[] | null, wanted: readonly Fields[] | null): string | null {
   if (splices === null) return null;
-  const { text, from, root } = order;
+  const { text, from, root, key } = order;
+  const { [key]: _, ...rest } = root;
   const now = [...splices]
     .sort((a, b) => b.from - a.from || b.to - a.to)
     .reduce((own, splice) => own.slice(0, from + splice.from) + splice.text + own.slice(from + splice.to), text);
   const document = parseDocument(frontOf(now).front);
-  const isWanted = document.errors.length === 0 && isDeepStrictEqual(document.toJS(), { ...root, segments: wanted });
+  const isWanted =
+    document.errors.length === 0 &&
+    isDeepStrictEqual(document.toJS(), wanted === null ? rest : { ...rest, [key]: wanted });
   return isWanted ? now : null;
 }
 
@@ -222,6 +250,12 @@ function placeAfter(front: string, list: YAMLSeq, entry: YAMLMap, added: Fields)
 
 function flowEntryGone(front: string, entry: YAMLMap, next: YAMLMap): Splice | null {
   const [from, to] = [entry.range?.[1], next.range?.[1]];
+  if (from === undefined || to === undefined || commentsIn(front, from, to).length > 0) return null;
+  return { from, to, text: "" };
+}
+
+function firstFlowEntryGone(front: string, entry: YAMLMap, next: YAMLMap | undefined): Splice | null {
+  const [from, to] = [entry.range?.[0], next?.range?.[0]];
   if (from === undefined || to === undefined || commentsIn(front, from, to).length > 0) return null;
   return { from, to, text: "" };
 }

@@ -62,14 +62,18 @@ function changed(front: unknown, { media, duration, cuts, silenced }: SoundChang
   const added = cuts.map(({ from, to, why }) => ({ from: formatClockExact(from), to: formatClockExact(to), why }));
   return {
     ...front,
-    media: listOf(front.media).map((own, n) => (isPlain(own) ? { ...own, ...media.get(n) } : own)),
+    ...(media.size === 0
+      ? {}
+      : { media: listOf(front.media).map((own, n) => (isPlain(own) ? { ...own, ...media.get(n) } : own)) }),
     ...(duration === null ? {} : { duration: formatClockExact(duration) }),
     ...(added.length === 0 ? {} : { cuts: inOrder([...listOf(front.cuts), ...added]) }),
-    segments: listOf(front.segments).map((own) => {
-      if (!isPlain(own) || !silenced.some((slug) => slug === own.slug)) return own;
-      return { ...own, rights: { ...(isPlain(own.rights) ? own.rights : {}), sound: "silenced" } };
-    }),
+    ...(silenced.length === 0 ? {} : { segments: listOf(front.segments).map((own) => silencedIn(own, silenced)) }),
   };
+}
+
+function silencedIn(segment: unknown, silenced: readonly string[]): unknown {
+  if (!isPlain(segment) || !silenced.some((slug) => slug === segment.slug)) return segment;
+  return { ...segment, rights: { ...(isPlain(segment.rights) ? segment.rights : {}), sound: "silenced" } };
 }
 
 const fromOf = (cut: unknown): number =>

@@ -7,7 +7,7 @@ import { editWords } from "../../src/actions/desk/edit.ts";
 import { openWords, wordsOf } from "../../src/actions/desk/words.ts";
 import type { DeskEdit, DeskWords } from "../../src/model/desk.ts";
 import type { DeskOrderEdit } from "../../src/model/deskOrder.ts";
-import { SEGMENT_KINDS } from "../../src/model/episode.ts";
+import { CAUTIONS, SEGMENT_KINDS } from "../../src/model/episode.ts";
 import { blocks } from "../../src/model/finding.ts";
 import { parseEpisode } from "../../src/read/index.ts";
 
@@ -171,9 +171,45 @@ describe("a change to the running order leaves every other character as it is", 
       "joined: comments stay but for the proposal, and what was planned is added up",
       { op: "joinSegment", segment: "head" },
       [
-        ["planned: 0:08", "planned: 0:18"],
+        ["planned: 0:08", "planned: 0:18\n    summary: A light.\n    by: [ Ilse Marrane ]"],
         [/ {2}- slug: light[\s\S]*A light\.\n/.exec(BLOCK)?.[0] ?? "", "    # or a package\n    # on the island\n"],
       ],
+    ],
+    [
+      "until when it is withheld, and for whom",
+      { op: "rights", segment: "talks", until: "2027-04-01", holder: " Farwater " },
+      [["holder: Farwater News, show: nothing", "holder: Farwater, show: nothing, until: 2027-04-01"]],
+    ],
+    [
+      "nothing is known of it any more",
+      { op: "rights", segment: "talks", until: "", holder: "" },
+      [[" holder: Farwater News,", ""]],
+    ],
+    [
+      "a label more",
+      { op: "cautions", segment: "talks", cautions: ["court", "minors"] },
+      [["[court]", "[ court, minors ]"]],
+    ],
+    ["no label", { op: "cautions", segment: "close", cautions: [] }, [["    cautions: [minors]\n", ""]]],
+    [
+      "the first label",
+      { op: "cautions", segment: "head", cautions: ["graphic"] },
+      [["0:08\n", "0:08\n    cautions: [ graphic ]\n"]],
+    ],
+    [
+      "a cut at another place: it is no proposal any more",
+      { op: "moveCut", cut: 0, from: 29_500.4, to: 34_000 },
+      [["0:30, to: 0:35, why: break } # proposed", "0:29.500, to: 0:34, why: break }"]],
+    ],
+    [
+      "a cut more, in its place",
+      { op: "addCut", from: 36_000, to: 37_000, why: "rights" },
+      [["  - { from: 0:40,", "  - { from: 0:36, to: 0:37, why: rights }\n  - { from: 0:40,"]],
+    ],
+    [
+      "a stretch that the recording has",
+      { op: "dropCut", cut: 0 },
+      [["  - { from: 0:30, to: 0:35, why: break } # proposed\n", ""]],
     ],
     ["a cut is right", { op: "cut", cut: 0 }, [[" # proposed\n", "\n"]]],
     ["a cut that is no proposal", { op: "cut", cut: 1 }, []],
@@ -242,6 +278,68 @@ describe("a change to the running order leaves every other character as it is", 
     expect(await episode()).toBe(BLOCK);
   });
 
+  test.each([
+    [
+      "cuts: [{ from: 0:30, to: 0:35, why: break }, { from: 0:40, to: 0:45, why: rights }]",
+      0,
+      "cuts: [{ from: 0:40, to: 0:45, why: rights }]",
+    ],
+    [
+      "cuts: [{ from: 0:30, to: 0:35, why: break }, { from: 0:40, to: 0:45, why: rights }]",
+      1,
+      "cuts: [{ from: 0:30, to: 0:35, why: break }]",
+    ],
+    ["cuts:\n  - { from: 0:40, to: 0:45, why: rights } # proposed", 0, null],
+    ["cuts: [{ from: 0:40, to: 0:45, why: rights }]", 0, null],
+  ])("%s without cut %i", async (cuts, cut, left) => {
+    const text = FLOW.replace("clock: aired\n", `clock: aired\n${cuts}\n`);
+    await begin(text);
+    expect(await edit({ op: "dropCut", cut })).toMatchObject({ is: "done" });
+    expect(await episode()).toBe(text.replace(`${cuts}\n`, left === null ? "" : `${left}\n`));
+  });
+
+  test("a new segment's first title makes its address; another title leaves it", async () => {
+    await edit({ op: "splitSegment", segment: "head", at: 5000 });
+    expect(await edit({ op: "title", segment: "new-segment", title: "Talks" })).toMatchObject({
+      says: "Its address ends in talks-2.",
+    });
+    expect(await edit({ op: "title", segment: "talks-2", title: "More talks" })).toMatchObject({
+      is: "done",
+      says: null,
+    });
+    expect((await words()).segments.map(({ slug }) => slug)).toEqual(["head", "talks-2", "light", "talks", "close"]);
+  });
+
+  test("joined: who speaks in it, its topics and its places are those of both, and one summary is left", async () => {
+    const both = BLOCK.replace(
+      "    planned: 0:08\n",
+      "    by: [Joss Tolvey]\n    summary: The top.\n    topics: [ferries]\n",
+    );
+    await begin(
+      both.replace(
+        "    summary: A light.",
+        "    topics: [ferries, power]\n    places: [Sollen]\n    summary: A light.",
+      ),
+    );
+    expect(await edit({ op: "joinSegment", segment: "head" })).toMatchObject({
+      says: "“The light goes out” is part of “Headlines: tonight” now. Its summary is gone: “A light.”",
+    });
+    const { episode: joined } = await openWords(content, ID, NOW);
+    expect(joined.segments[0]).toMatchObject({
+      by: ["Joss Tolvey", "Ilse Marrane"],
+      topics: ["ferries", "power"],
+      places: ["Sollen"],
+      summary: "The top.",
+    });
+  });
+
+  test("joined: a list over several lines stays as it is, and what is not in it is told", async () => {
+    await begin(BLOCK.replace("    planned: 0:08\n", "    by:\n      - Joss Tolvey # at sea\n"));
+    expect(await edit({ op: "joinSegment", segment: "head" })).toMatchObject({
+      says: "“The light goes out” is part of “Headlines: tonight” now. Taken out with its entry: by.",
+    });
+  });
+
   test("new segments have slugs of their own", async () => {
     await edit({ op: "splitSegment", segment: "head", at: 5000 });
     await edit({ op: "splitSegment", segment: "new-segment", at: 7000 });
@@ -259,6 +357,15 @@ describe("a change to the running order leaves every other character as it is", 
 test.each<[string, DeskEdit, string]>([
   ["no title", { op: "title", segment: "head", title: " " }, "empty"],
   ["no such segment", { op: "title", segment: "gone", title: "x" }, "no segment gone"],
+  ["a date that is none", { op: "rights", segment: "talks", until: "soon", holder: "" }, "soon"],
+  [
+    "rights of what is not withheld",
+    { op: "rights", segment: "head", until: "2027-04-01", holder: "" },
+    "not withheld",
+  ],
+  ["a cut that ends before it begins", { op: "addCut", from: 5000, to: 5000, why: "break" }, "before it begins"],
+  ["a cut without a reason", { op: "addCut", from: 5000, to: 6000, why: " " }, "Say why"],
+  ["cuts that overlap", { op: "moveCut", cut: 0, from: 30_000, to: 42_000 }, "cut"],
   ["no such cut", { op: "cut", cut: 9 }, "no such cut"],
   ["parted where it begins", { op: "splitSegment", segment: "light", at: 10_000 }, "not inside"],
   ["parted in a gap", { op: "splitSegment", segment: "talks", at: 29_000 }, "from 0:20 to 0:28"],
@@ -308,6 +415,21 @@ test("whatever is done: the file can be read, comments and body stay, no address
     of(fc.constant(0), () => (segment) => ({ op: "joinSegment", segment })),
     of(fc.option(fc.integer({ min: -10, max: 62_000 })), (at) => (segment) => ({ op: "point", segment, at })),
     of(fc.nat({ max: 2 }), (cut) => () => ({ op: "cut", cut })),
+    of(fc.nat({ max: 2 }), (cut) => () => ({ op: "dropCut", cut })),
+    of(fc.tuple(fc.nat({ max: 2 }), fc.nat({ max: 50_000 }), fc.nat({ max: 9000 })), ([cut, from, runs]) => () => ({
+      op: "moveCut",
+      cut,
+      from,
+      to: from + runs,
+    })),
+    of(fc.tuple(fc.nat({ max: 50_000 }), fc.nat({ max: 9000 })), ([from, runs]) => () => ({
+      op: "addCut",
+      from,
+      to: from + runs,
+      why: "break: 1",
+    })),
+    of(fc.subarray([...CAUTIONS]), (cautions) => (segment) => ({ op: "cautions", segment, cautions })),
+    of(fc.constantFrom("", "2027-04-01"), (until) => (segment) => ({ op: "rights", segment, until, holder: until })),
   );
   const { programme } = await openWords(content, ID, NOW);
   let [made, refused] = [0, 0];
@@ -341,7 +463,8 @@ test("whatever is done: the file can be read, comments and body stay, no address
           expect(bodyOf(now)).toBe(bodyOf(was));
           const [slugs, old] = [done.words.segments, before.segments].map((all) => all.map(({ slug }) => slug));
           const gone = old?.filter((slug) => !slugs?.includes(slug)) ?? [];
-          expect(gone).toHaveLength(change.op === "joinSegment" ? 1 : 0);
+          const isNamed = change.op === "title" && gone[0]?.startsWith("new-segment") === true;
+          expect(gone).toHaveLength(change.op === "joinSegment" || isNamed ? 1 : 0);
           // What may not be given is not given by parting or joining.
           if (change.op === "splitSegment" || change.op === "joinSegment")
             for (const moment of [0, 5000, 15_000, 25_000, 36_000, 49_000])

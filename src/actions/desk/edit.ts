@@ -146,7 +146,7 @@ function letStand(
   const dated = DateTime.fromJSDate(now, { zone: opened.programme.timezone }).toFormat("yyyy-LL-dd");
   const text = withAcceptance(textOf(opened, "episode.md"), { rule, at, dated, why: reason, by: name });
   if (text === null)
-    return { is: "refused", says: "`accepted` in episode.md is written in one line: add it there by hand." };
+    return { is: "refused", says: "`accepted` in episode.md is no list that this can be added to: add it by hand." };
   return { is: "made", file: "episode.md", text, says: "It is off the list." };
 }
 

@@ -1,6 +1,10 @@
+import { CAUTION_SAYS } from "../../checks/cautions/lists.ts";
 import { groupOf } from "../../checks/index.ts";
 import type { DeskFinding, DeskLook, DeskPublish } from "../../model/desk.ts";
+import { CAUTIONS } from "../../model/episode.ts";
 import type { Finding } from "../../model/finding.ts";
+import { cautionText } from "../../pages/words.ts";
+import { openProgramme } from "../../read/index.ts";
 import { proposalsIn } from "../../read/proposals.ts";
 import { decodeVtt, parseVtt } from "../../webvtt/index.ts";
 import { checkContent } from "../check.ts";
@@ -29,6 +33,11 @@ export async function deskLook(content: string, id: string, now: Date): Promise<
       also: also.join(", "),
     })),
     findings: findings.map((finding) => ({ ...finding, group: groupOf(finding.rule) ?? "files" })),
+    cautions: CAUTIONS.map((caution) => {
+      const { label, says } = cautionText(caution);
+      return { caution, label, usual: CAUTION_SAYS[caution], shown: says };
+    }),
+    code: openProgramme(content).programme?.code ?? null,
   };
 }
 

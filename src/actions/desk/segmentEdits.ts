@@ -5,7 +5,7 @@ import type { DeskOrderEdit } from "../../model/deskOrder.ts";
 import type { Segment, Shown } from "../../model/episode.ts";
 import { blocks } from "../../model/finding.ts";
 import { parseEpisode } from "../../read/index.ts";
-import { withCutAccepted } from "../../write/episodeText.ts";
+import { slugFrom } from "../../read/slugs.ts";
 import {
   entriesIn,
   type Fields,
@@ -14,6 +14,7 @@ import {
   withFirstEntries,
   withoutEntryAfter,
 } from "../../write/segmentText.ts";
+import { cutEdited } from "./cutEdits.ts";
 import type { Opened } from "./words.ts";
 
 /** What came of a change: episode.md and what there is to say of it, or why it is not made. */
@@ -25,9 +26,14 @@ const OPS: ReadonlySet<string> = new Set<DeskOrderEdit["op"]>([
   "title",
   "kind",
   "withhold",
+  "rights",
+  "cautions",
   "splitSegment",
   "joinSegment",
   "cut",
+  "moveCut",
+  "addCut",
+  "dropCut",
 ]);
 export const isOrderEdit = (edit: { readonly op: string }): edit is DeskOrderEdit => OPS.has(edit.op);
 
@@ -36,20 +42,27 @@ const NEW = { slug: "new-segment", kind: "reader", title: "New segment" } as con
 
 /** One change to the running order, in the text of episode.md. Whether the reader takes it is judged by `unreadable`. */
 export function orderEdited(opened: Opened, text: string, edit: DeskOrderEdit): OrderEdited {
-  if (edit.op === "cut") {
-    if (opened.episode.cuts[edit.cut] === undefined) return refused("There is no such cut.");
-    return { is: "made", file: "episode.md", text: withCutAccepted(text, edit.cut) };
+  if (!("segment" in edit)) {
+    const edited = cutEdited(opened, text, edit);
+    return edited.is === "refused" ? edited : made(edited.text);
   }
   const n = opened.episode.segments.findIndex(({ slug }) => slug === edit.segment);
   const own = opened.episode.segments[n];
   if (own === undefined) return refused(`There is no segment ${edit.segment}.`);
   switch (edit.op) {
     case "title":
-      return made(withFields(text, n, { title: edit.title.replace(/\s+/g, " ").trim() }));
+      return titled(opened, text, n, edit.title.replace(/\s+/g, " ").trim());
     case "kind":
       return made(withFields(text, n, { kind: edit.kind }));
     case "withhold":
       return made(withheld(text, n, edit.show));
+    case "rights": {
+      if (own.rights?.withheld !== true) return refused(`“${own.title}” is not withheld.`);
+      const [until, holder] = [edit.until.trim() || undefined, edit.holder.replace(/\s+/g, " ").trim() || undefined];
+      return made(withFields(text, n, { rights: { until, holder } }));
+    }
+    case "cautions":
+      return made(withFields(text, n, { cautions: edit.cautions.length === 0 ? undefined : [...edit.cautions] }));
     case "splitSegment":
       return parted(opened, text, n, edit.at);
     case "joinSegment":
@@ -78,6 +91,20 @@ const made = (text: string | null, says?: string): OrderEdited =>
     ? refused("The running order is written in a way that can't be changed here: change it in episode.md.")
     : { is: "made", file: "episode.md", text, ...(says === undefined ? {} : { says }) };
 
+/** A title; a new segment's first one makes its address. */
+function titled({ episode: { segments } }: Opened, text: string, n: number, title: string): OrderEdited {
+  const old = segments[n]?.slug ?? "";
+  const wanted = isNew(old) ? slugFrom(title) : "";
+  if (wanted === "") return made(withFields(text, n, { title }));
+  const slug = freeSlug(
+    segments.filter((_, k) => k !== n),
+    wanted,
+  );
+  return made(withFields(text, n, { slug, title }), `Its address ends in ${slug}.`);
+}
+
+const isNew = (slug: string): boolean => new RegExp(`^${NEW.slug}(?:-\\d+)?$`).test(slug);
+
 function withheld(text: string, n: number, show: Shown | null): string | null {
   const entry = entriesIn(text)[n] ?? {};
   if (show !== null) return withFields(text, n, { rights: { withheld: true, show } });
@@ -99,7 +126,7 @@ function parted({ episode }: Opened, text: string, n: number, moment: number): O
     return refused(`That moment is not inside “${own?.title}”: it runs from ${clock(own?.in)} to ${clock(own?.out)}.`);
   const entries = entriesIn(text);
   const entry = entries[n];
-  const slug = freeSlug(episode.segments);
+  const slug = freeSlug(episode.segments, NEW.slug);
   const added: Fields = {
     ...NEW,
     slug,
@@ -122,10 +149,11 @@ function parted({ episode }: Opened, text: string, n: number, moment: number): O
 
 const clock = (ms: number | undefined): string => formatClockExact(ms ?? 0);
 
-function freeSlug(segments: readonly Segment[]): string {
+/** A slug that no segment has: this one, or this one with a number. */
+function freeSlug(segments: readonly Segment[], wanted: string): string {
   const taken = new Set([...segments.map(({ slug }) => slug), ...RESERVED_SEGMENT_SLUGS]);
   for (let n = 1; ; n++) {
-    const slug = n === 1 ? NEW.slug : `${NEW.slug}-${n}`;
+    const slug = n === 1 ? wanted : `${wanted}-${n}`;
     if (!taken.has(slug)) return slug;
   }
 }
@@ -141,13 +169,22 @@ function joinedWithNext({ episode }: Opened, text: string, n: number): OrderEdit
   const planned = (own.planned ?? 0) + (next.planned ?? 0);
   const cautions = [...new Set([...own.cautions, ...next.cautions])];
   const isHeard = own.edgesHeard === true && next.edgesHeard === true;
+  const kept = (["by", "topics", "places"] as const).flatMap((key) => {
+    const all = [...new Set([...own[key], ...next[key]])];
+    return all.length === own[key].length ? [] : [[key, all] as const];
+  });
   const fields: Fields = {
+    ...(own.summary === null && next.summary !== null ? { summary: next.summary } : {}),
     ...(entry.out === other.out ? {} : { out: other.out }),
     ...(next.planned === null ? {} : { planned: clock(planned) }),
     ...(cautions.length === own.cautions.length ? {} : { cautions }),
     ...(entry.edges === undefined || isHeard ? {} : { edges: undefined }),
   };
-  const lost = ["by", "topics", "places", "summary"].filter((key) => other[key] !== undefined);
-  const told = lost.length === 0 ? "" : ` Taken out with its entry: ${lost.join(", ")}.`;
-  return made(withoutEntryAfter(text, n, fields), `“${next.title}” is part of “${own.title}” now.${told}`);
+  const told = own.summary === null || next.summary === null ? "" : ` Its summary is gone: “${next.summary}”`;
+  const says = `“${next.title}” is part of “${own.title}” now.${told}`;
+  const whole = withoutEntryAfter(text, n, { ...fields, ...Object.fromEntries(kept) });
+  if (whole !== null) return made(whole, says);
+  // A list over several lines is not added to.
+  const lost = kept.map(([key]) => key).join(", ");
+  return made(withoutEntryAfter(text, n, fields), `${says} Taken out with its entry: ${lost}.`);
 }

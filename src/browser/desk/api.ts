@@ -30,8 +30,13 @@ export async function bytesOf(path: string): Promise<Uint8Array> {
 }
 
 export async function write<T>(path: string, body: unknown): Promise<T> {
-  return (await (await ask(path, { method: "POST", body: JSON.stringify(body) })).json()) as T;
+  const text = JSON.stringify(body);
+  // Sent to the end although the page is left; browsers do that for 64 KiB (Fetch standard, keepalive).
+  return (await (await ask(path, { method: "POST", body: text, keepalive: text.length < MOST_KEPT })).json()) as T;
 }
+
+/** In letters, of which each may be three bytes. */
+const MOST_KEPT = 20_000;
 
 /** Sends a file. @returns the name by which it is asked for. */
 export async function sendFile(file: File): Promise<string> {

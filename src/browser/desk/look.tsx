@@ -1,7 +1,8 @@
 import { useEffect, useState } from "preact/hooks";
 import { formatClock } from "../../model/clock.ts";
-import type { DeskEdited, DeskLook, DeskWords } from "../../model/desk.ts";
+import type { DeskEdit, DeskEdited, DeskLook, DeskWords } from "../../model/desk.ts";
 import { read, saysOf, write } from "./api.ts";
+import { Cautions } from "./cautions.tsx";
 import { Fault, Frame } from "./frame.tsx";
 import { usePlayback } from "./playback.ts";
 import { Recording } from "./recording.tsx";
@@ -36,10 +37,9 @@ export function Look({ id }: { readonly id: string }) {
       read<DeskWords>(`/api/words/${id}`).then(setWords),
     ]).catch((error: unknown) => setFault(saysOf(error)));
   useEffect(() => void load(), [id]);
-  const letStand = async ({ rule, at }: Finding, why: string, by: string) => {
+  const change = async (edit: DeskEdit) => {
     setFault(null);
     try {
-      const edit = { op: "let", rule, at, why, by };
       const edited = await write<DeskEdited>(`/api/words/${id}`, { version: words?.version, edit });
       if (edited.is === "refused") setFault(edited.says);
       if (edited.is === "stale") setFault("The episode was changed elsewhere meanwhile: look again.");
@@ -68,9 +68,10 @@ export function Look({ id }: { readonly id: string }) {
               findings={look.findings.filter((own) => own.group === group && own.rule !== "speakers-proposed")}
               isLocked={words?.published !== false}
               onPlay={play}
-              onLet={letStand}
+              onLet={({ rule, at }, why, by) => change({ op: "let", rule, at, why, by })}
             />
           ))}
+          {words !== null && <Cautions look={look} words={words} onEdit={(edit) => void change(edit)} />}
           <Figures id={id} figures={look.figures} onPlay={play} />
         </>
       )}

@@ -33,16 +33,18 @@ export function Order({ id }: { readonly id: string }) {
   /** The segments that there were before one was made. */
   const known = useRef<ReadonlySet<string> | null>(null);
   const isNaming = useRef(false);
+  const isSplit = useRef(false);
   const hasWords = words !== null;
   useEffect(() => {
     if (hasWords) bytesOf(`/api/peaks/${id}`).then(setPeaks, () => undefined);
   }, [id, hasWords]);
-  // A segment that was just made is given its title.
+  // A segment that was just made is given its title; one that has another address by its title stays picked.
   useEffect(() => {
     const made = words?.segments.find(({ slug }) => known.current?.has(slug) === false);
     if (made === undefined) return;
     known.current = null;
-    isNaming.current = true;
+    isNaming.current = isSplit.current;
+    isSplit.current = false;
     setPicked(made.slug);
   }, [words]);
   useEffect(() => {
@@ -70,10 +72,14 @@ export function Order({ id }: { readonly id: string }) {
       if (pause !== null) points.set(slug, pause);
     },
     toMoment: (slug) => points.set(slug, playback.now),
-    change: (edit) => void points.change(edit),
+    change: (edit) => {
+      if (edit.op === "title") known.current = new Set(segments.map(({ slug }) => slug));
+      void points.change(edit);
+    },
     async split(slug) {
       known.current = new Set(segments.map((segment) => segment.slug));
-      if (!(await points.change({ op: "splitSegment", segment: slug, at: playback.now }))) known.current = null;
+      isSplit.current = true;
+      if (!(await points.change({ op: "splitSegment", segment: slug, at: playback.now }))) isSplit.current = false;
     },
     pick: setPicked,
     toRow: (k) => focusRow(Math.min(Math.max(k, 0), segments.length - 1)),
@@ -132,7 +138,8 @@ export function Order({ id }: { readonly id: string }) {
         <tbody>
           {segments.map((segment, k) => (
             <OrderRow
-              key={segment.slug}
+              // A new segment's address changes with its title: its row stays.
+              key={k}
               k={k}
               segment={segment}
               line={order.lines[k]}

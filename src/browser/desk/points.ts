@@ -1,4 +1,4 @@
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { DeskEdit, DeskSegment } from "../../model/desk.ts";
 import type { Editing } from "./editing.ts";
 
@@ -36,6 +36,13 @@ export function usePoints({ words, change }: Editing): Points {
     await change({ op: "point", segment: own.slug, at: own.at });
     setWanted((now) => (now === own ? null : now));
   };
+  const leaving = useRef(send);
+  leaving.current = send;
+  useEffect(() => {
+    const onLeave = () => void leaving.current();
+    addEventListener("pagehide", onLeave);
+    return () => removeEventListener("pagehide", onLeave);
+  }, []);
   const want = (slug: string, to: number) => {
     if (unsent.current !== null && unsent.current.slug !== slug) void send();
     const own = { slug, at: between(segments, slug, to) };

@@ -18,7 +18,12 @@ export function SegmentTools({ k, segment, line, at, frame, isLast, isLocked, ha
   return (
     <div class="desk-segment-tools">
       <div class="desk-fields">
-        <Title key={title} title={title} onSet={(own) => actions.change({ op: "title", segment: slug, title: own })} />
+        <Field
+          key={title}
+          called="Title"
+          value={title}
+          onSet={(own) => actions.change({ op: "title", segment: slug, title: own })}
+        />
         <label>
           <span>Kind</span>
           <select
@@ -51,6 +56,23 @@ export function SegmentTools({ k, segment, line, at, frame, isLast, isLocked, ha
           </select>
         </label>
       </div>
+      {withheld !== null && (
+        <div class="desk-fields">
+          <Field
+            key={`until ${line?.until}`}
+            called="May be given from this day on; empty: not known"
+            type="date"
+            value={line?.until ?? ""}
+            onSet={(until) => actions.change({ op: "rights", segment: slug, until, holder: line?.holder ?? "" })}
+          />
+          <Field
+            key={`holder ${line?.holder}`}
+            called="Who holds the rights"
+            value={line?.holder ?? ""}
+            onSet={(holder) => actions.change({ op: "rights", segment: slug, until: line?.until ?? "", holder })}
+          />
+        </div>
+      )}
       <fieldset class="desk-point">
         <legend class="vh">In point of {title}</legend>
         <Hear at={at} hear={actions.hear} />
@@ -93,21 +115,29 @@ const Hear = ({ at, hear }: { readonly at: number; readonly hear: (at: number) =
   </button>
 );
 
-/** A title, set when somebody leaves it or presses Enter; Escape leaves it as it was. */
-function Title({ title, onSet }: { readonly title: string; readonly onSet: (title: string) => void }) {
+interface FieldProps {
+  readonly called: string;
+  readonly type?: "date";
+  readonly value: string;
+  readonly onSet: (value: string) => void;
+}
+
+/** A value, set when somebody leaves it or presses Enter; Escape leaves it as it was. */
+function Field({ called, type, value, onSet }: FieldProps) {
   const set = (field: HTMLInputElement) => {
-    if (field.value.trim() !== title) onSet(field.value);
+    if (field.value.trim() !== value) onSet(field.value);
   };
   return (
-    <label class="desk-wide">
-      <span>Title</span>
+    <label class={type === undefined ? "desk-wide" : undefined}>
+      <span>{called}</span>
       <input
-        defaultValue={title}
+        {...(type === undefined ? {} : { type })}
+        defaultValue={value}
         onBlur={(event) => set(event.currentTarget)}
         onKeyDown={(event) => {
           if (event.key === "Enter") event.currentTarget.blur();
           if (event.key !== "Escape") return;
-          event.currentTarget.value = title;
+          event.currentTarget.value = value;
           event.currentTarget.blur();
         }}
       />
