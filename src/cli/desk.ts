@@ -18,7 +18,7 @@ export interface DeskCommand {
 export async function desk({ content, out, port, listen }: DeskCommand, io: Io): Promise<Serving> {
   const cache = cacheOf(draftsFolder(content, null));
   const world = { clock: () => new Date(), files: nodeFiles };
-  const serving = await openDesk({ content, out, cache, world, listen, port });
+  const serving = await openDesk({ content, out, cache, world, listen, port, ffmpeg: listen.ffmpeg });
   io.out(`\n    ${serving.url}\n\nThe desk is open to this machine alone. Stop with Ctrl-C: all is saved.`);
   return serving;
 }

@@ -14,12 +14,22 @@ import { deskFindings, deskLook, enterPublish, planPublish } from "../actions/de
 import { deskAudit, deskBuild } from "../actions/desk/site.ts";
 import { textOfWords } from "../actions/desk/textEdit.ts";
 import { tonight } from "../actions/desk/tonight.ts";
+import { makeWebFile, planWebFile } from "../actions/desk/webFile.ts";
 import { openWords, wordsOf } from "../actions/desk/words.ts";
 import type { ListenOptions } from "../actions/listen.ts";
 import type { RecordWorld } from "../actions/publish.ts";
 import type { DeskProgress } from "../model/desk.ts";
 import { UsageError } from "../model/usageError.ts";
-import { BeginShape, DraftAsked, EditAsked, EnterAsked, PassagesAsked, PublishAsked } from "./deskShapes.ts";
+import {
+  BeginShape,
+  DraftAsked,
+  EditAsked,
+  EnterAsked,
+  MakeAsked,
+  PassagesAsked,
+  PublishAsked,
+  WebFileAsked,
+} from "./deskShapes.ts";
 
 export interface DeskOptions {
   readonly content: string;
@@ -29,6 +39,8 @@ export interface DeskOptions {
   readonly cache: string;
   readonly world: RecordWorld;
   readonly listen: ListenOptions | null;
+  /** The name or path of ffmpeg; left out: as it is called everywhere. */
+  readonly ffmpeg?: string;
 }
 
 /** The most bytes of an order that the page gives. */
@@ -50,7 +62,7 @@ export interface Routes {
 const ID = "(\\d{4}-\\d\\d-\\d\\d(?:-[a-z0-9]+)*)";
 
 /** Everything the desk's page may ask for, by address. */
-export function routesOf({ content, out, world, cache, listen }: DeskOptions): Routes {
+export function routesOf({ content, out, world, cache, listen, ffmpeg = "ffmpeg" }: DeskOptions): Routes {
   const incoming = incomingFolder();
   const read: Routes["read"] = [
     [/^\/api\/tonight$/, async () => tonight(content, world.clock())],
@@ -125,6 +137,22 @@ export function routesOf({ content, out, world, cache, listen }: DeskOptions): R
       async ([, id = ""], request) => {
         const { digest, ...draft } = await jsonOf(request, EnterAsked);
         return deskEnter(content, id, draft, digest, world);
+      },
+    ],
+    [
+      new RegExp(`^/api/webfile/${ID}$`),
+      async ([, id = ""], request) => {
+        const { more } = await jsonOf(request, WebFileAsked);
+        return planWebFile({ content, id, more, ffmpeg, now: world.clock() });
+      },
+    ],
+    [
+      new RegExp(`^/api/make/${ID}$`),
+      async ([, id = ""], request, response) => {
+        const { version, more } = await jsonOf(request, MakeAsked);
+        return streamed(response, (tell) =>
+          makeWebFile({ content, id, more, ffmpeg, now: world.clock() }, version, tell),
+        );
       },
     ],
     [

@@ -31,7 +31,12 @@ const Edit = z.discriminatedUnion("op", [
   z.strictObject({ op: z.literal("title"), segment: z.string(), title: z.string() }),
   z.strictObject({ op: z.literal("kind"), segment: z.string(), kind: z.enum(SEGMENT_KINDS) }),
   z.strictObject({ op: z.literal("withhold"), segment: z.string(), show: z.enum(SHOWN).nullable() }),
-  z.strictObject({ op: z.literal("rights"), segment: z.string(), until: z.string(), holder: z.string() }),
+  z.strictObject({
+    op: z.literal("rights"),
+    segment: z.string(),
+    field: z.enum(["until", "holder"]),
+    value: z.string(),
+  }),
   z.strictObject({ op: z.literal("cautions"), segment: z.string(), cautions: z.array(z.enum(CAUTIONS)) }),
   z.strictObject({ op: z.literal("splitSegment"), segment: z.string(), at: moment }),
   z.strictObject({ op: z.literal("joinSegment"), segment: z.string() }),
@@ -44,6 +49,10 @@ const Edit = z.discriminatedUnion("op", [
 ]) satisfies z.ZodType<DeskEdit>;
 
 export const EditAsked = z.strictObject({ version: z.string(), edit: Edit });
+
+const stretch = z.strictObject({ from: moment, to: moment, why: z.string().min(1) });
+export const WebFileAsked = z.strictObject({ more: z.array(stretch) });
+export const MakeAsked = WebFileAsked.extend({ version: z.string() });
 
 export const DraftAsked = z.strictObject({
   begun: z.iso.datetime(),

@@ -1,3 +1,4 @@
+import type { Doing } from "./cutList.ts";
 import type { Caution, Cut, SegmentKind, Shown } from "./episode.ts";
 
 /** What the desk's page and its server tell each other of the running order. Times in milliseconds of the episode's clock. */
@@ -37,6 +38,31 @@ export interface DeskOrder {
   readonly cuts: readonly DeskOrderCut[];
 }
 
+/** A stretch that somebody wants out of the web file, in the episode's clock. */
+export interface DeskStretch {
+  readonly from: number;
+  readonly to: number;
+  readonly why: string;
+}
+
+/** What becomes of the recording. Times in milliseconds of the recording that is there. */
+export interface DeskWebFile {
+  readonly stretches: readonly {
+    readonly does: Doing;
+    readonly from: number;
+    readonly to: number;
+    readonly why: string;
+  }[];
+  /** How long the web file will be. */
+  readonly result: number;
+  /** Segments that may not be given and stay in it, with the reason that was written down. */
+  readonly kept: readonly { readonly slug: string; readonly because: string }[];
+  /** The files that will be made, by their names. */
+  readonly files: readonly string[];
+  /** Why none can be made here, as a sentence; null: they can. */
+  readonly stands: string | null;
+}
+
 /**
  * One change to the running order. Cuts by their numbers, segments by their slugs: only that of a new one changes, with its
  * first title.
@@ -46,8 +72,8 @@ export type DeskOrderEdit =
   | { readonly op: "kind"; readonly segment: string; readonly kind: SegmentKind }
   /** `show` null: it is not withheld any more. */
   | { readonly op: "withhold"; readonly segment: string; readonly show: Shown | null }
-  /** Until when something is withheld, and for whom: empty where that is not known. */
-  | { readonly op: "rights"; readonly segment: string; readonly until: string; readonly holder: string }
+  /** Until when something is withheld, or for whom; "": that is not known. */
+  | { readonly op: "rights"; readonly segment: string; readonly field: "until" | "holder"; readonly value: string }
   | { readonly op: "cautions"; readonly segment: string; readonly cautions: readonly Caution[] }
   /** A new segment begins at a moment inside this one. */
   | { readonly op: "splitSegment"; readonly segment: string; readonly at: number }

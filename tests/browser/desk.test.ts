@@ -215,6 +215,20 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     expect(await readFile(join(content, "episodes/2027", ID, "episode.md"), "utf8")).toContain("It was said so.");
   });
 
+  test("a segment is labelled, beside what is usual and the station's own code", async () => {
+    const { page } = own;
+    await goTo(`look/${ID}`);
+    expect(await page.getByRole("link", { name: "your station's own code" }).getAttribute("href")).toMatch(/^https:/);
+    await page.getByText("While a case is open").first().waitFor();
+    const box = page.locator("[aria-labelledby=labels] input").first();
+    await box.check();
+    const episode = () => readFile(join(content, "episodes/2027", ID, "episode.md"), "utf8");
+    await soon(episode).toContain("cautions: [ court ]");
+    await soon(() => box.isChecked()).toBe(true);
+    await box.uncheck();
+    await soon(episode).not.toContain("cautions:");
+  });
+
   test("words that nobody said in the break are taken out: they stand in the way", async () => {
     const { page } = own;
     await goTo(`publish/${ID}`);

@@ -1,4 +1,4 @@
-import { cp, mkdtemp, readFile, rename, rm, writeFile } from "node:fs/promises";
+import { cp, mkdtemp, readdir, readFile, rename, rm, writeFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -7,6 +7,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest"
 import { openDesk } from "../../src/desk/desk.ts";
 import type { Serving } from "../../src/desk/serve.ts";
 import { nodeFiles } from "../../src/write/files.ts";
+import { HAS_FFMPEG, UNLESS_FFMPEG } from "../support/sound.ts";
 import { BROWSER, launch, UNLESS_BROWSER, type Visit, visit } from "./chromium.ts";
 import { CONTENT } from "./demo.ts";
 
@@ -188,20 +189,33 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
     await page.keyboard.press("Enter");
     await soon(titles).toEqual([...all.slice(0, 2), "On the quay", ...all.slice(2)]);
     await page.getByLabel("Kind").selectOption({ label: "Interview" });
-    await page.getByLabel("Rights").selectOption({ label: "Withheld: nothing shown" });
-    const made = "  - slug: new-segment\n    kind: interview\n    title: On the quay\n    in: 1:00\n";
+    await page.locator(".desk-fields").getByLabel("Rights").selectOption({ label: "Withheld: nothing shown" });
+    const made = "  - slug: on-the-quay\n    kind: interview\n    title: On the quay\n    in: 1:00\n";
     await soon(episode).toContain(`${made}    rights: { withheld: true, show: nothing }\n`);
+    await page.getByLabel("May be given from this day on").fill("2027-01-04");
+    await page.getByLabel("Who holds the rights").fill("Farwater News");
+    await page.keyboard.press("Enter");
+    await soon(episode).toContain("show: nothing, until: 2027-01-04, holder: Farwater News }");
     await pick("Nine sailings");
     await button("Join with the next one").click();
     await page.getByText("have not the same rights").waitFor();
     await pick("On the quay");
-    await page.getByLabel("Rights").selectOption({ label: "May be given" });
-    await soon(episode).not.toContain("show: nothing }\n    in");
+    await page.locator(".desk-fields").getByLabel("Rights").selectOption({ label: "May be given" });
+    await soon(episode).toContain("withheld: false");
+    await button("Undo").click();
+    await soon(episode).not.toContain("withheld: false");
+    for (const called of ["May be given from this day on", "Who holds the rights"]) {
+      await page.getByLabel(called).fill("");
+      await page.keyboard.press("Tab");
+    }
+    await soon(episode).toContain("rights: { withheld: true, show: nothing }\n");
+    await page.locator(".desk-fields").getByLabel("Rights").selectOption({ label: "May be given" });
+    await soon(episode).not.toContain("show: nothing }\n");
     await pick("Nine sailings");
     await button("Join with the next one").click();
     await soon(titles).toEqual(all);
     expect(await episode()).toBe(before);
-    for (let n = 0; n < 6; n++) {
+    while (await button("Undo").isEnabled()) {
       const was = await episode();
       await button("Undo").click();
       await soon(episode).not.toBe(was);
@@ -210,6 +224,69 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
     expect(await episode()).toBe(before);
     await soon(() => button("Undo").isDisabled()).toBe(true);
   });
+
+  test("a nudge is not lost when the page is left before it was sent", async () => {
+    await point("Nine sailings a week from Sollen").focus();
+    await own.page.keyboard.press("ArrowRight");
+    await own.page.goto(`${desk.url}words/${ID}`);
+    await soon(() => inOf("ferry-timetable")).toBe("0:34.101");
+  });
+
+  test("a cut lies elsewhere, keeps its length, and goes; another one is added", async () => {
+    const { page } = own;
+    const edges = () => page.locator("[aria-labelledby=cuts] tbody td").allTextContents();
+    await button("Change the cut at 4:51").click();
+    const [from = "", , length = ""] = await edges();
+    await page.getByRole("group", { name: "It lacks from" }).getByRole("button", { name: "1 frame earlier" }).click();
+    await button("Set it so").click();
+    const earlier = `${from.slice(0, -3)}${Number(from.slice(-3)) - 40}`;
+    await soon(async () => [(await edges())[0], (await edges())[2]]).toEqual([earlier, length]);
+    expect(await episode()).not.toContain("# proposed\n  -");
+    await button("Change the cut at 4:51").click();
+    await button("The recording has it").click();
+    await soon(async () => (await edges()).length).toBe((before.match(/why:/g) ?? []).length * 4 - 4);
+    await page.locator("summary", { hasText: "lacks a stretch" }).click();
+    await page.getByLabel("It lacks from").last().fill("0:10");
+    await page.getByLabel("To", { exact: true }).fill("0:12.5");
+    await page.keyboard.press("Tab");
+    await button("The recording lacks it").click();
+    await soon(episode).toContain("{ from: 0:10, to: 0:12.500, why: break }");
+  });
+
+  test.skipIf(!HAS_FFMPEG)(
+    `a stretch is left out by ear: both sides are heard, the web files are made and put in${UNLESS_FFMPEG}`,
+    async () => {
+      const { page } = own;
+      const plan = page.locator("[aria-labelledby=webfile]");
+      await soon(() => plan.getByText("can be given as it is").count()).toBe(1);
+      await plan.getByLabel("Leave out from").first().fill("1:00");
+      await plan.getByLabel("Leave out to").first().fill("1:10");
+      await page.keyboard.press("Tab");
+      await plan.getByLabel("Why").selectOption("technical");
+      await soon(() => plan.locator("tbody tr").allTextContents()).toEqual([
+        expect.stringContaining("stays"),
+        expect.stringMatching(/goestechnical1:00\.0001:10\.0000:10/),
+        expect.stringContaining("stays"),
+      ]);
+      await plan.getByRole("button", { name: "Hear both sides" }).click();
+      const at = await stopped();
+      expect(at).toBeGreaterThan(71.9);
+      expect(at).toBeLessThan(72.6);
+      await plan.getByRole("button", { name: "Make web.2.mp3 and web.2.ogg" }).click();
+      await page.getByText("made, measured, and put in").waitFor({ timeout: 150_000 });
+      expect(await episode()).toContain("src: web.2.mp3");
+      expect(await episode()).toMatch(
+        /cuts:[^\n]*\n? *(- )?\{ from: 1:00, to: 1:10, why: technical \}|from: 1:00, to: 1:10, why: technical/,
+      );
+      expect(await readdir(join(content, "episodes/2026", ID))).toEqual(
+        expect.arrayContaining(["web.mp3", "web.2.mp3", "web.2.ogg"]),
+      );
+      // The page plays the new file, by the new cuts.
+      await soon(() => page.evaluate(() => document.querySelector("audio")?.currentSrc ?? "")).toContain("web.2");
+      await undo();
+    },
+    240_000,
+  );
 
   test("a cut is accepted, and what is published is shown and not changed", async () => {
     await button("That is right: the cut at 4:51").click();

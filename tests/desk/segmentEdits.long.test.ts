@@ -176,13 +176,18 @@ describe("a change to the running order leaves every other character as it is", 
       ],
     ],
     [
-      "until when it is withheld, and for whom",
-      { op: "rights", segment: "talks", until: "2027-04-01", holder: " Farwater " },
-      [["holder: Farwater News, show: nothing", "holder: Farwater, show: nothing, until: 2027-04-01"]],
+      "until when it is withheld",
+      { op: "rights", segment: "talks", field: "until", value: "2027-04-01" },
+      [["show: nothing", "show: nothing, until: 2027-04-01"]],
     ],
     [
-      "nothing is known of it any more",
-      { op: "rights", segment: "talks", until: "", holder: "" },
+      "for whom it is withheld",
+      { op: "rights", segment: "talks", field: "holder", value: " Farwater " },
+      [["holder: Farwater News", "holder: Farwater"]],
+    ],
+    [
+      "for whom is not known any more",
+      { op: "rights", segment: "talks", field: "holder", value: "" },
       [[" holder: Farwater News,", ""]],
     ],
     [
@@ -357,10 +362,10 @@ describe("a change to the running order leaves every other character as it is", 
 test.each<[string, DeskEdit, string]>([
   ["no title", { op: "title", segment: "head", title: " " }, "empty"],
   ["no such segment", { op: "title", segment: "gone", title: "x" }, "no segment gone"],
-  ["a date that is none", { op: "rights", segment: "talks", until: "soon", holder: "" }, "soon"],
+  ["a date that is none", { op: "rights", segment: "talks", field: "until", value: "soon" }, "soon"],
   [
     "rights of what is not withheld",
-    { op: "rights", segment: "head", until: "2027-04-01", holder: "" },
+    { op: "rights", segment: "head", field: "until", value: "2027-04-01" },
     "not withheld",
   ],
   ["a cut that ends before it begins", { op: "addCut", from: 5000, to: 5000, why: "break" }, "before it begins"],
@@ -429,7 +434,7 @@ test("whatever is done: the file can be read, comments and body stay, no address
       why: "break: 1",
     })),
     of(fc.subarray([...CAUTIONS]), (cautions) => (segment) => ({ op: "cautions", segment, cautions })),
-    of(fc.constantFrom("", "2027-04-01"), (until) => (segment) => ({ op: "rights", segment, until, holder: until })),
+    of(fc.constantFrom("", "2027-04-01"), (value) => (segment) => ({ op: "rights", segment, field: "until", value })),
   );
   const { programme } = await openWords(content, ID, NOW);
   let [made, refused] = [0, 0];

@@ -14,7 +14,9 @@ export interface Fine {
 /** What episode.md must say once these recordings take the place of the old ones. */
 export function changeFor(plan: CutsPlan, episode: LaidEpisode, fine: readonly Fine[]): SoundChange {
   const cuts = plan.unwanted.filter(({ does }) => does === "cut");
-  const silent = plan.unwanted.filter(({ does }) => does === "silence").map(({ segment }) => segment);
+  const silent = plan.unwanted.flatMap(({ does, segment }) =>
+    does === "silence" && segment !== null ? [segment] : [],
+  );
   const known = new Set(
     episode.segments.flatMap(({ slug, rights }) => (rights?.sound?.is === "silenced" ? [slug] : [])),
   );

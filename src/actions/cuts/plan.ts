@@ -23,6 +23,8 @@ export interface CutsWanted {
   readonly silence: boolean;
   /** The file to be made; null: one beside each recording, with the next free name. */
   readonly out: string | null;
+  /** What goes besides, and why: in the episode's clock. */
+  readonly more?: readonly Pick<Unwanted, "from" | "to" | "why">[];
   /** Whether a file is there. */
   readonly exists: (path: string) => boolean;
 }
@@ -46,8 +48,10 @@ export interface Kept {
 }
 
 export interface UnwantedSound extends Unwanted {
-  readonly segment: string;
-  readonly reason: "withheld" | "withdrawn";
+  /** Whose sound it is; null: of no one segment. */
+  readonly segment: string | null;
+  /** What a cut is put down to. */
+  readonly reason: string;
 }
 
 export interface CutsPlan {
@@ -85,7 +89,7 @@ const ROUNDING_MS = 50;
 export const slackOf = ({ duration }: Pick<LaidEpisode, "duration">): number => (duration % 1000 === 0 ? 999 : 0);
 
 function unwantedIn(
-  { episode, day, published, silence }: CutsWanted,
+  { episode, day, published, silence, more = [] }: CutsWanted,
   from: Recording,
 ): Pick<CutsPlan, "unwanted" | "kept"> {
   const way = published || silence || episode.clock === "media" ? "silence" : "cut";
@@ -102,7 +106,8 @@ function unwantedIn(
       decision?.is === "in-file" ? [[segment.slug, decision.because] as const] : [],
     ),
   );
-  return { unwanted, kept: [...kept].map(([slug, because]) => ({ slug, because })) };
+  const besides = more.map((own): UnwantedSound => ({ ...own, does: way, segment: null, reason: own.why }));
+  return { unwanted: [...unwanted, ...besides], kept: [...kept].map(([slug, because]) => ({ slug, because })) };
 }
 
 /** The files to be made; null where the wanted name says nothing that can be written. */

@@ -12,11 +12,11 @@ import type { LaidEpisode } from "../../record/laid.ts";
 import { soundFindings } from "../../record/sound.ts";
 import { findFfmpeg } from "../../write/ffmpeg.ts";
 import { replaceText } from "../../write/scaffold.ts";
-import { soundYaml, withSound } from "../../write/soundEdit.ts";
+import { type SoundChange, soundYaml, withSound } from "../../write/soundEdit.ts";
 import { oneEpisode } from "../oneEpisode.ts";
 import { besideEpisode, changeFor, type Fine, leftAsTheyAre } from "./change.ts";
 import { checkOne, type Made, type Measured, makeOne } from "./make.ts";
-import { type CutsPlan, planCuts } from "./plan.ts";
+import { type CutsPlan, type CutsWanted, planCuts } from "./plan.ts";
 
 export interface RecordingsOptions {
   readonly content: string;
@@ -28,6 +28,8 @@ export interface RecordingsOptions {
   /** Make it: true for names of our own choice, or a file's name. */
   readonly make: boolean | string;
   readonly write: boolean;
+  /** What goes besides what may not be given. */
+  readonly more?: CutsWanted["more"];
 }
 
 /** An episode whose recordings are looked at. */
@@ -48,12 +50,12 @@ export function openRecordings({ content, episode: id, on }: RecordingsOptions, 
 
 /** The cut list of an episode's public recording, and what is to be made. @throws UsageError where none can be. */
 export function planRecordings(options: RecordingsOptions, { episode, published, day }: Opened): CutsPlan {
-  const { content, source, from, silence, make: wanted, write } = options;
+  const { content, source, from, silence, make: wanted, write, more = [] } = options;
   if (source !== null && !existsSync(source)) {
     throw new UsageError(`There is no file ${source}: --source takes a recording on this machine.`);
   }
   const out = typeof wanted === "string" ? wanted : null;
-  const answer = planCuts({ episode, published, day, content, source, from, silence, out, exists: existsSync });
+  const answer = planCuts({ episode, published, day, content, source, from, silence, out, more, exists: existsSync });
   if (!answer.ok) throw new UsageError(answer.says);
   if (write && !besideEpisode(answer.plan.jobs, join(content, episode.folder))) {
     throw new UsageError("--write is for files beside episode.md: leave it out, and put in what is shown at the end.");
@@ -118,6 +120,8 @@ const withPlace = (own: Finding, content: string): Finding =>
 export interface PutIn {
   /** episode.md. */
   readonly file: string;
+  /** What it must say now. */
+  readonly change: SoundChange;
   /** What a person must put there; null: it was put in. */
   readonly yaml: string | null;
   /** Recordings that still hold what may not be given, and are not made anew. */
@@ -142,6 +146,7 @@ async function putIn(
   const old = plan.jobs.flatMap(({ media }) => (media === null ? [] : (episode.media[media]?.src ?? [])));
   return {
     file,
+    change,
     yaml: edited === null ? soundYaml(text, change) : null,
     left: leftAsTheyAre(plan, episode),
     isRemote: episode.media.some(({ src }) => isRemote(src)),

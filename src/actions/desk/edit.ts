@@ -47,8 +47,13 @@ export async function editWords({ content, id, version, edit, now }: ToEdit): Pr
   if (versionOf(opened.sources) !== version) return { is: "stale", words: wordsOf(opened) };
   const made = await madeBy(opened, edit, now);
   if (typeof made !== "string" && made.is === "refused") return refused(made.says);
-  const own: Made = typeof made === "string" ? { is: "made", file: "transcript.vtt", text: made } : made;
-  const { file, text, journal = null, says = null } = own;
+  return keepChange(opened, typeof made === "string" ? { is: "made", file: "transcript.vtt", text: made } : made, now);
+}
+
+/** Writes a change, and keeps it so that it can be undone; where the files are others by now, nothing is changed. */
+export async function keepChange(opened: Opened, made: Made, now: Date): Promise<DeskEdited> {
+  const { content, id } = opened;
+  const { file, text, journal = null, says = null } = made;
   const was = textOf(opened, file);
   if (text === was) return { is: "done", words: wordsOf(opened), says };
   // What is undone or done again was taken by the reader once.
@@ -78,12 +83,12 @@ const refused = (says: string): DeskEdited => ({ is: "refused", says });
 const withBytes = (source: Source | null, bytes: Uint8Array): Source | null =>
   source === null ? null : { ...source, bytes };
 
-function textOf({ transcript, sources }: Opened, file: DeskFile): string {
+export function textOf({ transcript, sources }: Opened, file: DeskFile): string {
   const bytes = file === "episode.md" ? (sources.episode?.bytes ?? new Uint8Array()) : transcript.bytes;
   return new TextDecoder("utf-8", { ignoreBOM: true }).decode(bytes);
 }
 
-interface Made {
+export interface Made {
   readonly is: "made";
   readonly file: DeskFile;
   readonly text: string;

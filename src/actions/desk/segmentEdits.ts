@@ -58,8 +58,8 @@ export function orderEdited(opened: Opened, text: string, edit: DeskOrderEdit): 
       return made(withheld(text, n, edit.show));
     case "rights": {
       if (own.rights?.withheld !== true) return refused(`“${own.title}” is not withheld.`);
-      const [until, holder] = [edit.until.trim() || undefined, edit.holder.replace(/\s+/g, " ").trim() || undefined];
-      return made(withFields(text, n, { rights: { until, holder } }));
+      const value = edit.value.replace(/\s+/g, " ").trim();
+      return made(withFields(text, n, { rights: { [edit.field]: value === "" ? undefined : value } }));
     }
     case "cautions":
       return made(withFields(text, n, { cautions: edit.cautions.length === 0 ? undefined : [...edit.cautions] }));

@@ -32,6 +32,8 @@ export interface Editing {
   change(edit: DeskEdit): Promise<boolean>;
   /** Somebody has left a caption: what is typed is whole. */
   leave(): void;
+  /** Reads the words anew: something else has changed the episode. */
+  load(): void;
   putMine(): void;
   dropMine(): void;
 }
@@ -146,6 +148,7 @@ export function useEditing(id: string): Editing {
       return send(edit);
     },
     leave: () => void flush(true),
+    load: () => void read<DeskWords>(`/api/words/${id}`).then(take, (error: unknown) => setFault(saysOf(error))),
     putMine() {
       if (mine !== null) void send({ op: "words", caption: mine.caption, text: mine.text, isWhole: true });
       setMine(null);

@@ -14,6 +14,7 @@ import { around, toMedia, usePlayback } from "./playback.ts";
 import { between, usePoints } from "./points.ts";
 import { Recording } from "./recording.tsx";
 import { Strip } from "./strip.tsx";
+import { WebFile } from "./webFile.tsx";
 
 const COLUMNS = ["Kind", "Title", "In", "Out", "Ran", "Planned", "Over", "Due"] as const;
 const MEANINGS: Readonly<Partial<Record<(typeof COLUMNS)[number], string>>> = {
@@ -60,7 +61,7 @@ export function Order({ id }: { readonly id: string }) {
     );
   }
   const { segments, order, published, end } = words;
-  const hear = (at: number) => playback.playSpan(...around(toMedia(at, words)));
+  const hear = (at: number) => playback.playSpans(around(toMedia(at, words)));
   const focusRow = (k: number) => {
     document.querySelectorAll<HTMLElement>(".desk-in").item(k)?.focus();
   };
@@ -166,7 +167,8 @@ export function Order({ id }: { readonly id: string }) {
           </tr>
         </tfoot>
       </table>
-      <OrderCuts cuts={order.cuts} isLocked={published} playback={playback} onEdit={actions.change} />
+      <OrderCuts words={words} playback={playback} onEdit={actions.change} />
+      {!published && <WebFile words={words} playback={playback} onMade={editing.load} />}
     </Frame>
   );
 }

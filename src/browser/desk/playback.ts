@@ -12,8 +12,17 @@ export const toClock = (at: number, timed: Timed): number => toEpisode(mediaMs(a
 /** So much is heard on both sides of a moment, in milliseconds. */
 const AROUND = 2000;
 
+/** A stretch of the recording, in milliseconds of its own clock. */
+export type Span = readonly [from: number, to: number];
+
 /** What is heard of a moment of the recording: two seconds before it and after. */
-export const around = (media: number): readonly [from: number, to: number] => [media - AROUND, media + AROUND];
+export const around = (media: number): Span => [media - AROUND, media + AROUND];
+
+/** What is heard of two moments that would follow each other: two seconds before the first, and after the second. */
+export const joint = (from: number, to: number): readonly Span[] => [
+  [from - AROUND, from],
+  [to, to + AROUND],
+];
 
 export interface Playback {
   readonly audio: { current: HTMLAudioElement | null };
@@ -23,8 +32,8 @@ export interface Playback {
   /** Why nothing can be heard; null: it can. */
   readonly fault: string | null;
   playFrom(at: number): void;
-  /** Plays from one moment of the recording to another, in milliseconds of its own clock, and stops there. */
-  playSpan(from: number, to: number): void;
+  /** Plays stretches of the recording one after the other, in milliseconds of its own clock, and stops there. */
+  playSpans(...spans: readonly Span[]): void;
   seek(at: number): void;
   toggle(): void;
 }
@@ -35,16 +44,25 @@ export function usePlayback(words: DeskWords | null): Playback {
   const [now, setNow] = useState(0);
   const [isPlaying, setIsPlaying] = useState(false);
   const [fault, setFault] = useState<string | null>(null);
-  const until = useRef<number | null>(null);
-  const timed: Timed = words ?? { clock: "media", cuts: [] };
+  const spans = useRef<readonly Span[]>([]);
+  // Cuts change while it plays.
+  const timed = useRef<Timed>({ clock: "media", cuts: [] });
+  if (words !== null) timed.current = words;
+  const files = words?.media.map(({ src }) => src).join("\n") ?? "";
+  useEffect(() => audio.current?.load(), [files]);
   useEffect(() => {
     const own = audio.current;
     if (own === null) return;
     let frame = 0;
-    const show = () => setNow(toClock(own.currentTime * 1000, timed));
+    const show = () => setNow(toClock(own.currentTime * 1000, timed.current));
     const run = () => {
       show();
-      if (until.current !== null && own.currentTime * 1000 >= until.current) return own.pause();
+      const [span, next] = spans.current;
+      if (span !== undefined && own.currentTime * 1000 >= span[1]) {
+        if (next === undefined) return own.pause();
+        spans.current = spans.current.slice(1);
+        own.currentTime = Math.max(0, next[0]) / 1000;
+      }
       frame = requestAnimationFrame(run);
     };
     const start = () => {
@@ -52,7 +70,7 @@ export function usePlayback(words: DeskWords | null): Playback {
       frame = requestAnimationFrame(run);
     };
     const stop = () => {
-      until.current = null;
+      spans.current = [];
       setIsPlaying(false);
       cancelAnimationFrame(frame);
       show();
@@ -71,8 +89,8 @@ export function usePlayback(words: DeskWords | null): Playback {
     };
   }, [words?.id, words === null]);
   const seek = (at: number) => {
-    until.current = null;
-    if (audio.current !== null) audio.current.currentTime = Math.max(0, toMedia(at, timed)) / 1000;
+    spans.current = [];
+    if (audio.current !== null) audio.current.currentTime = Math.max(0, toMedia(at, timed.current)) / 1000;
     setNow(at);
   };
   const play = () => void audio.current?.play().catch(() => undefined);
@@ -86,10 +104,11 @@ export function usePlayback(words: DeskWords | null): Playback {
       seek(at);
       play();
     },
-    playSpan: (from, to) => {
-      seek(toClock(Math.max(0, from), timed));
-      if (audio.current !== null) audio.current.currentTime = Math.max(0, from) / 1000;
-      until.current = to;
+    playSpans: (...wanted) => {
+      const from = Math.max(0, wanted[0]?.[0] ?? 0);
+      seek(toClock(from, timed.current));
+      if (audio.current !== null) audio.current.currentTime = from / 1000;
+      spans.current = wanted;
       play();
     },
     toggle: () => (audio.current?.paused === false ? audio.current.pause() : play()),

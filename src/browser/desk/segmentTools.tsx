@@ -63,13 +63,13 @@ export function SegmentTools({ k, segment, line, at, frame, isLast, isLocked, ha
             called="May be given from this day on; empty: not known"
             type="date"
             value={line?.until ?? ""}
-            onSet={(until) => actions.change({ op: "rights", segment: slug, until, holder: line?.holder ?? "" })}
+            onSet={(until) => actions.change({ op: "rights", segment: slug, field: "until", value: until })}
           />
           <Field
             key={`holder ${line?.holder}`}
             called="Who holds the rights"
             value={line?.holder ?? ""}
-            onSet={(holder) => actions.change({ op: "rights", segment: slug, until: line?.until ?? "", holder })}
+            onSet={(holder) => actions.change({ op: "rights", segment: slug, field: "holder", value: holder })}
           />
         </div>
       )}

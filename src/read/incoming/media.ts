@@ -7,6 +7,7 @@ import { MEDIA_READS } from "../../model/limits.ts";
 import { findingAt } from "../findings.ts";
 import { isRemote, judgeMediaSrc } from "../links.ts";
 import { slugFrom } from "../slugs.ts";
+import { mp3Gap } from "./mp3Gap.ts";
 
 /** A recording: where it is, and what could be learned from it. */
 export interface ProbedMedia {
@@ -98,8 +99,11 @@ async function heardIn(path: string): Promise<Heard | null> {
   const file = await fromFile(path);
   try {
     const { format } = await parseFromTokenizer(counted(file), { duration: true, skipCovers: true });
-    const { duration = 0, codec } = format;
-    return { duration: duration > 0 ? Math.round(duration * 1000) : null, isOpus: codec === "Opus" };
+    const { duration = 0, codec, sampleRate = 0 } = format;
+    // The package counts whole frames; what the encoder put around the sound is heard nowhere.
+    const gap = codec?.endsWith("Layer 3") === true && sampleRate > 0 ? (await mp3Gap(path)) / sampleRate : 0;
+    const length = Math.max(0, duration - gap);
+    return { duration: length > 0 ? Math.round(length * 1000) : null, isOpus: codec === "Opus" };
   } catch (error) {
     if (error instanceof SoundNotFound) return null;
     // The package throws for what is no recording, under names of its own; a fault of ours has one of the language's.
