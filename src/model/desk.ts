@@ -179,6 +179,32 @@ export type DeskChange =
   | { readonly what: "note"; readonly says: string }
   | { readonly what: "passages"; readonly before: readonly DeskRow[]; readonly after: readonly DeskRow[] };
 
+/** A correction as the log of corrections and its feed will have it; `html` is its note. */
+export interface DeskPublic {
+  readonly log: {
+    readonly kindName: string;
+    readonly datedLong: string;
+    readonly about: string;
+    readonly where: string;
+    readonly words: {
+      readonly before: string;
+      readonly was: string | null;
+      readonly words: string;
+      readonly after: string;
+    } | null;
+    readonly html: string;
+    readonly signed: string;
+  };
+  readonly feed: { readonly title: string; readonly html: string; readonly signed: string };
+}
+
+/** Where the matter of a withdrawal stands besides, or the words that a correction is about. */
+export interface DeskPlace {
+  readonly says: string;
+  /** The page of the desk where something can be done about it; null: none. */
+  readonly href: string | null;
+}
+
 export type DeskPreview =
   | { readonly is: "missing"; readonly names: readonly string[] }
   | {
@@ -197,8 +223,9 @@ export type DeskPreview =
       /** The correction's file. */
       readonly text: string;
       readonly change: DeskChange | null;
-      /** Where the matter of a withdrawal stands elsewhere. */
-      readonly elsewhere: readonly string[];
+      /** Null where it does nothing that can be shown. */
+      readonly public: DeskPublic | null;
+      readonly elsewhere: readonly DeskPlace[];
       readonly digest: string;
       /** The draft with the words as they are published, and where they stand. */
       readonly draft: Draft;

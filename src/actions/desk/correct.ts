@@ -1,18 +1,31 @@
 import { SILENT } from "../../build/progress.ts";
+import type { RecordFolder } from "../../build/recordFolder.ts";
 import { passagesFor } from "../../derive/complaint.ts";
 import { segmentAt } from "../../derive/holdings.ts";
 import { formatClock } from "../../model/clock.ts";
+import type { Draft } from "../../model/correctionDraft.ts";
 import { CORRECTION_KINDS, correctionKind, kindDoes } from "../../model/correctionKinds.ts";
-import type { DeskChange, DeskCorrect, DeskDraft, DeskEntered, DeskPreview, DeskRow } from "../../model/desk.ts";
+import type {
+  DeskChange,
+  DeskCorrect,
+  DeskDraft,
+  DeskEntered,
+  DeskPlace,
+  DeskPreview,
+  DeskRow,
+} from "../../model/desk.ts";
 import { PAGE_FIELDS } from "../../model/episode.ts";
 import { blocks, type Finding } from "../../model/finding.ts";
 import { UsageError } from "../../model/usageError.ts";
 import type { LaidEpisode } from "../../record/laid.ts";
+import { type FoundWords, findWords } from "../../record/search.ts";
 import { type Correcting, enterCorrection, fillDraft, openToCorrect, previewCorrection } from "../correct.ts";
 import { withdrawnElsewhere } from "../correctElsewhere.ts";
 import type { CorrectionChange, ShownCue } from "../correctionChange.ts";
 import type { RecordWorld } from "../publish.ts";
+import { sameWordsElsewhere } from "../sameWords.ts";
 import { firstFault } from "./firstFault.ts";
+import { shownPublicly } from "./publicly.ts";
 
 /** The episode as it is published now, to choose what is wrong. @throws UsageError where it is not published. */
 async function publishedNow(about: Correcting, world: RecordWorld): Promise<LaidEpisode> {
@@ -85,21 +98,54 @@ export async function deskPreview(
   const preview = await previewCorrection(filled.draft, about, world);
   const { findings, text, change, digest, read } = preview;
   const isBlocked = findings.some(blocks);
-  const elsewhere =
-    isBlocked || !kindDoes(filled.draft.kind, "takes-away")
-      ? null
-      : await withdrawnElsewhere({ content, id: preview.id, read }, world.clock(), SILENT);
+  const now = world.clock();
   return {
     is: "shown",
     isBlocked,
     findings: findings.map(said),
     text,
     change: change === null ? null : changeOf(change, id),
-    elsewhere: (elsewhere?.places ?? []).map(({ place, at }) => `${place.episode}: ${at().file}, line ${at().line}`),
+    public: isBlocked ? null : shownPublicly(read, preview.id, { content, now }),
+    elsewhere: isBlocked ? [] : await elsewhereOf(filled.draft, about, { id: preview.id, read, now, laid }),
     digest,
     draft: filled.draft,
   };
 }
+
+interface Looked {
+  readonly id: string;
+  readonly read: RecordFolder;
+  readonly now: Date;
+  readonly laid: LaidEpisode;
+}
+
+/** Where else something may have to be corrected: the matter of a withdrawal, or the same words. */
+async function elsewhereOf(
+  { kind, said: words, field, at, every }: Draft,
+  { content, episode: own }: Correcting,
+  { id, read, now, laid }: Looked,
+): Promise<readonly DeskPlace[]> {
+  if (kindDoes(kind, "takes-away")) {
+    const found = await withdrawnElsewhere({ content, id, read }, now, SILENT);
+    return (found?.places ?? []).map(({ place, at: where }) => ({
+      says: `${place.episode}: ${where().file}, line ${where().line}`,
+      href: null,
+    }));
+  }
+  if (words === null || field !== null) return [];
+  const here = every ? [] : findWords(words, laid.cues, laid.segments).filter((found) => found.at !== at);
+  const others = await sameWordsElsewhere(words, { content, own, now });
+  return [
+    ...here.map((found) => ({ says: `here, ${found.at}: ${inContext(found)}`, href: null })),
+    ...others.map((found) => ({
+      says: `${found.episode}, ${formatClock(found.clock)}: ${inContext(found)}`,
+      href: found.published ? `/correct/${found.episode}` : `/words/${found.episode}#t=${found.clock / 1000}`,
+    })),
+  ];
+}
+
+const inContext = (found: Pick<FoundWords, "before" | "words" | "after">): string =>
+  `…${found.before}${found.words}${found.after}…`;
 
 const said = ({ says, mend }: Finding): string => `${says} ${mend}`;
 

@@ -1,4 +1,4 @@
-import type { DeskChange, DeskRow } from "../../model/desk.ts";
+import type { DeskChange, DeskPublic, DeskRow } from "../../model/desk.ts";
 
 interface ChangeShownProps {
   readonly change: DeskChange | null;
@@ -26,6 +26,41 @@ export function ChangeShown({ change, note }: ChangeShownProps) {
     </div>
   );
 }
+
+/** The line of the log and the item of the feed. Their notes are made by the server, from Markdown that can hold no tags. */
+export const PublicShown = ({ log, feed }: DeskPublic) => (
+  <>
+    <h3>In the log of corrections</h3>
+    <div class="desk-change">
+      <p>
+        <b>{log.kindName}</b>, {log.datedLong}: {log.about}
+        <br />
+        {log.where}
+      </p>
+      {log.words !== null && (
+        <p>
+          {log.words.before}
+          {log.words.was !== null && (
+            <>
+              <del>{log.words.was}</del>{" "}
+            </>
+          )}
+          <mark>{log.words.words}</mark>
+          {log.words.after}
+        </p>
+      )}
+      <div class="desk-margin" dangerouslySetInnerHTML={{ __html: log.html }} />
+      <p>{log.signed}</p>
+    </div>
+    <h3>In the feed of corrections</h3>
+    <div class="desk-change">
+      <p>
+        <b>{feed.title}</b>, {feed.signed}
+      </p>
+      <div class="desk-margin" dangerouslySetInnerHTML={{ __html: feed.html }} />
+    </div>
+  </>
+);
 
 const Rows = ({ rows }: { readonly rows: readonly DeskRow[] }) => (
   <ul>

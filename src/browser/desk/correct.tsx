@@ -3,7 +3,7 @@ import { formatClock } from "../../model/clock.ts";
 import type { Draft } from "../../model/correctionDraft.ts";
 import type { DeskCorrect, DeskDraft, DeskEntered, DeskPreview, DeskWords } from "../../model/desk.ts";
 import { read, saysOf, write } from "./api.ts";
-import { ChangeShown } from "./changeShown.tsx";
+import { ChangeShown, PublicShown } from "./changeShown.tsx";
 import { afterEntry, Done } from "./entering.tsx";
 import { Fault, Frame } from "./frame.tsx";
 import { usePlayback } from "./playback.ts";
@@ -279,12 +279,17 @@ export function Correct({ id }: { readonly id: string }) {
                 </ul>
               )}
               <ChangeShown change={preview.change} note={draft.note ?? ""} />
+              {preview.public !== null && <PublicShown {...preview.public} />}
               {preview.elsewhere.length > 0 && (
                 <>
-                  <h3>The same matter stands elsewhere, and stays there</h3>
+                  <h3>
+                    {isWithdrawal
+                      ? "The same matter stands elsewhere, and stays there"
+                      : "The same words stand elsewhere: nothing is done there"}
+                  </h3>
                   <ul class="desk-findings">
-                    {preview.elsewhere.map((line) => (
-                      <li key={line}>{line}</li>
+                    {preview.elsewhere.map(({ says, href }) => (
+                      <li key={says}>{href === null ? says : <a href={href}>{says}</a>}</li>
                     ))}
                   </ul>
                 </>
