@@ -16,7 +16,7 @@ import {
   type Tally,
 } from "../../src/model/proposal.ts";
 import { broadcastsIn, NothingMeasured } from "../support/broadcasts.ts";
-import { EVENING, sentencesOf, type Truth, truthOf } from "../support/evening.ts";
+import { sentencesOf, type Truth, truthOf } from "../support/evening.ts";
 import { layProgramme } from "../support/ownProgramme.ts";
 import { readArchive } from "../support/readArchive.ts";
 import { leftOutOf, type Outcome, tallyOf } from "./proposalTally.ts";
@@ -30,15 +30,18 @@ export interface Broadcast {
   readonly cuts: NonNullable<Truth["cuts"]>;
 }
 
-/** The broadcast that is in the fixtures too, and what its recording lacks. */
-export const FIXTURE: Broadcast = {
-  id: "2026-10-05",
-  folder: EVENING,
-  cuts: [
-    { from: 291.464, to: 315.714, why: "break" },
-    { from: 315.714, to: 353.019, why: "rights" },
-  ],
-};
+/** Broadcasts of other programmes, by which nothing was set. */
+const OTHERS = join(import.meta.dirname, "broadcasts");
+
+/** A broadcast below a folder. */
+export const broadcastIn = (folder: string, id: string): Broadcast => ({
+  id,
+  folder: join(folder, id),
+  cuts: truthOf(join(folder, id)).cuts ?? [],
+});
+
+/** One of those in the table, to be counted anew. */
+export const COUNTED = broadcastIn(OTHERS, "2026-11-04");
 
 export interface Outcomes {
   readonly points: readonly Outcome<EdgeState>[];
@@ -122,14 +125,11 @@ const tallyText = ({ right, of }: Tally) => `${right} of ${of}`.padEnd(11);
 /**
  * Prints how many proposals of each kind were right, and, for each broadcast left out, what the others would have had us
  * state and what was true. Says where the table in `src/model/proposal.ts` has other figures.
- * @param folder broadcasts as `<id>/raw.vtt`, `truth.json` and so on; without one, the one in the fixtures.
+ * @param folder broadcasts as `<id>/raw.vtt`, `truth.json` and so on; without one, those by which nothing
+ * was set.
  */
-export async function benchProposals(folder?: string): Promise<void> {
-  const cutsOf = (own: string): Broadcast["cuts"] => truthOf(own).cuts ?? [];
-  const broadcasts =
-    folder === undefined
-      ? [FIXTURE]
-      : broadcastsIn(folder).map((id) => ({ id, folder: join(folder, id), cuts: cutsOf(join(folder, id)) }));
+export async function benchProposals(folder = OTHERS): Promise<void> {
+  const broadcasts = broadcastsIn(folder).map((id) => broadcastIn(folder, id));
   const all: Outcomes[] = [];
   for (const broadcast of broadcasts) all.push(await outcomesOf(broadcast));
   const outcomes = { points: all.flatMap(({ points }) => points), speakers: all.flatMap(({ speakers }) => speakers) };
