@@ -359,7 +359,7 @@ test("whatever is done: the file can be read, comments and body stay, no address
   expect([made > 40, refused > 20]).toEqual([true, true]);
 }, 120_000);
 
-function withheldAt({ segments, order }: DeskWords, moment: number): string | null {
+function withheldAt({ segments, order }: Pick<DeskWords, "segments" | "order">, moment: number): string | null {
   const n = segments.findIndex((own) => own.in <= moment && moment < own.out);
   return order.lines[n]?.withheld ?? null;
 }
