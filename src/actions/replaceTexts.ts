@@ -1,9 +1,8 @@
 import { join } from "node:path";
 import { UsageError } from "../model/usageError.ts";
-import type { EpisodeSources, Source } from "../read/index.ts";
+import { type EpisodeSources, readEpisodeSources, type Source } from "../read/index.ts";
 import { isPublished } from "../record/entry.ts";
 import { changeRecord, type NewFile, nodeFiles } from "../write/record.ts";
-import { readContent } from "./retimeContent.ts";
 
 export interface ToReplace {
   readonly content: string;
@@ -20,7 +19,7 @@ export async function replaceTexts({ content, id, sources }: ToReplace, files: r
   const isSame = (one: Source | null, other: Source | null) =>
     one === other || (one !== null && other !== null && Buffer.compare(one.bytes, other.bytes) === 0);
   const change = async () => {
-    const { sources: now } = readContent({ content, id });
+    const { sources: now } = readEpisodeSources(content, sources);
     const stands =
       isSame(now.transcript, sources.transcript) &&
       isSame(now.episode, sources.episode) &&

@@ -15,6 +15,8 @@ export interface Content {
   readonly programme: Programme | null;
   readonly episode: Episode | null;
   readonly findings: readonly Finding[];
+  /** Why there is no `episode`, where there is none. */
+  readonly unread: readonly Finding[];
 }
 
 /** Reads an episode that is to be retimed; what is published stands in the way. @throws UsageError where there is none. */
@@ -22,7 +24,7 @@ export function readContent({ content, id }: { readonly content: string; readonl
   const { programme, named, read, ofProgramme } = openArchive(content);
   const [folder] = named([id]);
   if (folder === undefined) throw new UsageError(`There is no episode ${id} below ${content}.`);
-  const { sources, episode, ofFiles } = read(folder);
+  const { sources, episode, ofFiles, findings } = read(folder);
   const at = { file: `${folder.folder}/transcript.vtt`, line: 1, column: 1 };
   const { transcript, record } = sources;
   const stands: Finding[] = [];
@@ -38,6 +40,7 @@ export function readContent({ content, id }: { readonly content: string; readonl
     programme,
     episode,
     findings: [...ofFiles, ...ofProgramme.filter(blocks), ...stands],
+    unread: episode === null ? findings.filter(blocks) : [],
   };
 }
 

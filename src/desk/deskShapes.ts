@@ -37,7 +37,7 @@ const Edit = z.discriminatedUnion("op", [
     field: z.enum(["until", "holder"]),
     value: z.string(),
   }),
-  z.strictObject({ op: z.literal("cautions"), segment: z.string(), cautions: z.array(z.enum(CAUTIONS)) }),
+  z.strictObject({ op: z.literal("caution"), segment: z.string(), caution: z.enum(CAUTIONS), isOn: z.boolean() }),
   z.strictObject({ op: z.literal("splitSegment"), segment: z.string(), at: moment }),
   z.strictObject({ op: z.literal("joinSegment"), segment: z.string() }),
   z.strictObject({ op: z.literal("cut"), cut: count }),

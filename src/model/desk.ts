@@ -79,6 +79,20 @@ export interface DeskWords {
   readonly canRedo: boolean;
 }
 
+/** An episode after a change: of its captions those alone that are others now, in the place of `out` that stood at `from`. */
+export interface DeskChanged extends Omit<DeskWords, "captions"> {
+  readonly captions: { readonly from: number; readonly out: number; readonly now: readonly DeskCaption[] };
+}
+
+/** What somebody sees after a change to what they saw. Captions after it keep their words and get their new numbers. */
+export function afterChange({ captions: before }: DeskWords, { captions, ...rest }: DeskChanged): DeskWords {
+  const { from, out, now } = captions;
+  const by = now.length - out;
+  const later = before.slice(from + out);
+  const moved = by === 0 ? later : later.map((caption) => ({ ...caption, n: caption.n + by }));
+  return { ...rest, captions: out === 0 && by === 0 ? before : [...before.slice(0, from), ...now, ...moved] };
+}
+
 /** One change to the words. Captions by their numbers. */
 export type DeskEdit =
   /** `isWhole`: somebody has gone on to something else; only then is a caption that holds too much cut into several. */
@@ -107,7 +121,7 @@ export type DeskEdit =
 
 /** What came of a change. `stale`: the file is another by now; `words` is how it is. */
 export type DeskEdited =
-  | { readonly is: "done"; readonly words: DeskWords; readonly says: string | null }
+  | { readonly is: "done"; readonly words: DeskChanged; readonly says: string | null }
   | { readonly is: "stale"; readonly words: DeskWords }
   | { readonly is: "refused"; readonly says: string };
 

@@ -74,7 +74,7 @@ export type DeskOrderEdit =
   | { readonly op: "withhold"; readonly segment: string; readonly show: Shown | null }
   /** Until when something is withheld, or for whom; "": that is not known. */
   | { readonly op: "rights"; readonly segment: string; readonly field: "until" | "holder"; readonly value: string }
-  | { readonly op: "cautions"; readonly segment: string; readonly cautions: readonly Caution[] }
+  | { readonly op: "caution"; readonly segment: string; readonly caution: Caution; readonly isOn: boolean }
   /** A new segment begins at a moment inside this one. */
   | { readonly op: "splitSegment"; readonly segment: string; readonly at: number }
   /** The next one becomes part of this one. */

@@ -1,95 +1,57 @@
-import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
-import { createRequire } from "node:module";
-import { tmpdir } from "node:os";
+import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { openDesk } from "../../src/desk/desk.ts";
-import type { Serving } from "../../src/desk/serve.ts";
-import { nodeFiles } from "../../src/write/files.ts";
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
 import { EVENING } from "../support/evening.ts";
-import { BROWSER, launch, UNLESS_BROWSER, type Visit, visit } from "./chromium.ts";
-import { CONTENT } from "./demo.ts";
+import { atDesk, expectSound, soon } from "./atDesk.ts";
+import { BROWSER, UNLESS_BROWSER, visit } from "./chromium.ts";
 
 const ID = "2027-03-01";
-const AXE = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
-/** The words that the page shows, a caption each. */
+/** The words that the page shows of those at its beginning, a caption each. */
 const captions = (page: Page) => page.locator(".desk-text").allTextContents();
 const field = (page: Page, n: number) => page.locator(`#c${n} .desk-text`);
+/** How many captions there are, as a screen reader is told. */
+const count = async (page: Page) => Number(await page.locator("[data-row]").first().getAttribute("aria-setsize"));
 const saved = (page: Page) => page.locator(".desk-saved", { hasText: /^Saved$/ }).waitFor();
 
-/** Waits until something is as it is expected: as long as a busy machine may take. */
-const soon = <T>(look: () => T | Promise<T>) => expect.poll(look, { timeout: 20_000 });
-
 describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
-  let place: string;
-  let content: string;
-  let desk: Serving;
-  let browser: Browser;
-  let own: Visit;
-  const transcript = () => readFile(join(content, "episodes/2027", ID, "transcript.vtt"), "utf8");
-  const open = () => openDesk(options());
-  const options = () => ({
-    content,
-    out: join(place, "site"),
-    cache: join(place, "cache"),
-    world: { clock: () => new Date("2027-03-02T08:00:00Z"), files: nodeFiles },
-    listen: null,
-    port: null,
-  });
-  const goTo = async (path: string) => {
-    await own.page.goto(desk.url + path);
-    await own.page.waitForLoadState("networkidle");
-  };
+  const here = atDesk({ now: "2027-03-02T08:00:00Z" });
+  const transcript = () => here.file(ID, "transcript.vtt");
 
   /** Presses a button for as long as there is something left for it. */
   const pressAll = async (name: string) => {
-    const button = own.page.getByRole("button", { name });
+    const button = here.own.page.getByRole("button", { name });
     while (await button.isEnabled()) {
       const before = await transcript();
       await button.click();
       await soon(transcript).not.toBe(before);
-      await own.page.waitForTimeout(100);
+      await here.own.page.waitForTimeout(100);
     }
   };
 
-  beforeAll(async () => {
-    place = await mkdtemp(join(tmpdir(), "desk-"));
-    content = join(place, "content");
-    await cp(CONTENT, content, { recursive: true });
-    const programme = await readFile(join(content, "programme.md"), "utf8");
-    await writeFile(join(content, "programme.md"), programme.replace(/^own: .*\n/m, ""));
-    desk = await open();
-    browser = await launch();
-    own = await visit(browser);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await desk?.close();
-    await rm(place, { recursive: true, force: true });
-  });
-
   test("an episode is begun from files, and what was assumed is told", async () => {
-    await goTo("");
-    await own.page.getByRole("link", { name: "Begin an episode" }).click();
-    await own.page.getByLabel(/^Date/).fill(ID);
-    await own.page.locator("input[type=file]").setInputFiles([join(EVENING, "raw.vtt"), join(EVENING, "order.csv")]);
-    await own.page.getByRole("button", { name: "Begin" }).click();
-    await own.page
+    await here.goTo("");
+    await here.own.page.getByRole("link", { name: "Begin an episode" }).click();
+    await here.own.page.getByLabel(/^Date/).fill(ID);
+    await here.own.page
+      .locator("input[type=file]")
+      .setInputFiles([join(EVENING, "raw.vtt"), join(EVENING, "order.csv")]);
+    await here.own.page.getByRole("button", { name: "Begin" }).click();
+    await here.own.page
       .getByText("There is no recording")
-      .or(own.page.getByText(/captions, \d+ segments/))
+      .or(here.own.page.getByText(/captions, \d+ segments/))
       .first()
       .waitFor();
-    await own.page.getByRole("link", { name: "Go to the words" }).click();
-    await own.page.locator(".desk-caption").first().waitFor();
-    expect((await captions(own.page)).join(" ")).toContain("Good evening");
+    await here.own.page.getByRole("link", { name: "Go to the words" }).click();
+    await here.own.page.locator(".desk-caption").first().waitFor();
+    expect((await captions(here.own.page)).join(" ")).toContain("Good evening");
   });
 
   test("words are corrected, parted, joined and given a speaker by keyboard; each change is in the file", async () => {
-    const { page } = own;
-    await goTo(`words/${ID}`);
-    const before = await captions(page);
+    const { page } = here.own;
+    await here.goTo(`words/${ID}`);
+    const [before, all] = [await captions(page), await count(page)];
     await field(page, 0).click();
     await page.keyboard.press("End");
     await page.keyboard.type(" indeed");
@@ -99,12 +61,12 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     const [first = ""] = (before[0] ?? "").split(" ");
     for (let n = 0; n < first.length + 1; n++) await page.keyboard.press("ArrowRight");
     await page.keyboard.press("Enter");
-    await page.waitForFunction((count) => document.querySelectorAll(".desk-text").length === count, before.length + 1);
+    await soon(() => count(page)).toBe(all + 1);
     expect((await captions(page))[0]).toBe(first);
     // The caret stands at the beginning of the second half.
     await page.waitForFunction(() => document.activeElement?.closest("#c1") !== null);
     await page.keyboard.press("Backspace");
-    await page.waitForFunction((count) => document.querySelectorAll(".desk-text").length === count, before.length);
+    await soon(() => count(page)).toBe(all);
     expect((await captions(page))[0]).toBe(`${before[0]} indeed`);
     await page.keyboard.press("Alt+2");
     const second =
@@ -118,9 +80,9 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
 
   test("undo goes back through the whole session, also after the server was started anew", async () => {
     const now = await transcript();
-    await desk.close();
-    desk = await open();
-    await goTo(`words/${ID}`);
+    await here.away();
+    await here.back();
+    await here.goTo(`words/${ID}`);
     await pressAll("Undo");
     expect(await transcript()).not.toContain("indeed");
     await pressAll("Do again");
@@ -128,9 +90,9 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
   });
 
   test("a file that was changed elsewhere is not overwritten, and what was typed is still there", async () => {
-    const { page } = own;
-    await goTo(`words/${ID}`);
-    const path = join(content, "episodes/2027", ID, "transcript.vtt");
+    const { page } = here.own;
+    await here.goTo(`words/${ID}`);
+    const path = join(here.content, "episodes/2027", ID, "transcript.vtt");
     const theirs = (await transcript()).replace("indeed", "to you");
     await writeFile(path, theirs);
     await field(page, 0).click();
@@ -144,25 +106,25 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
   });
 
   test("what is typed while the server is away is sent when it is back", async () => {
-    const { page } = own;
-    await goTo(`words/${ID}`);
-    const { port } = desk;
-    await desk.close();
+    const { page } = here.own;
+    await here.goTo(`words/${ID}`);
+    const { port } = here.desk;
+    await here.away();
     await field(page, 1).click();
     await page.keyboard.press("End");
     await page.keyboard.type(" lately");
     await page.getByText("does not answer").first().waitFor();
     // The page is loaded anew with the new server's token: the browser kept what was typed.
-    desk = await openDesk({ ...options(), port });
-    await goTo(`words/${ID}`);
+    await here.back(port);
+    await here.goTo(`words/${ID}`);
     await soon(transcript).toContain("lately");
     expect((await captions(page)).join(" ")).toContain("lately");
   });
 
   test("an in point is set where it is heard, and undone", async () => {
-    const { page } = own;
-    await goTo(`words/${ID}`);
-    const episode = () => readFile(join(content, "episodes/2027", ID, "episode.md"), "utf8");
+    const { page } = here.own;
+    await here.goTo(`words/${ID}`);
+    const episode = () => here.file(ID, "episode.md");
     const before = await episode();
     await page.getByRole("button", { name: "0.1 s later" }).first().click();
     await soon(episode).not.toBe(before);
@@ -171,8 +133,8 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
   });
 
   test("the recording is played from a caption, and the word that is being said is marked", async () => {
-    const { page } = own;
-    await goTo("words/2026-10-05");
+    const { page } = here.own;
+    await here.goTo("words/2026-10-05");
     const row = page.locator(".desk-caption").nth(6);
     await row.locator(".desk-at").click();
     await page.waitForFunction(() => document.querySelector(".desk-caption[data-said]") !== null);
@@ -196,11 +158,11 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
   });
 
   test("figures are ticked, and ticks stay; a finding is let stand with a reason", async () => {
-    const { page } = own;
-    await goTo(`look/${ID}`);
+    const { page } = here.own;
+    await here.goTo(`look/${ID}`);
     const box = page.locator(".desk-figures input").first();
     await box.check();
-    await goTo(`look/${ID}`);
+    await here.goTo(`look/${ID}`);
     expect(await box.isChecked()).toBe(true);
     const first = page.locator(".desk-findings li", { has: page.locator(".desk-let") }).first();
     const says = (await first.textContent()) ?? "";
@@ -212,17 +174,17 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     await first.getByRole("button", { name: "Take it off the list" }).click();
     await soon(count).toBeLessThan(before);
     expect(await page.locator(".desk-findings").allTextContents()).not.toContain(says);
-    expect(await readFile(join(content, "episodes/2027", ID, "episode.md"), "utf8")).toContain("It was said so.");
+    expect(await here.file(ID, "episode.md")).toContain("It was said so.");
   });
 
   test("a segment is labelled, beside what is usual and the station's own code", async () => {
-    const { page } = own;
-    await goTo(`look/${ID}`);
+    const { page } = here.own;
+    await here.goTo(`look/${ID}`);
     expect(await page.getByRole("link", { name: "your station's own code" }).getAttribute("href")).toMatch(/^https:/);
     await page.getByText("While a case is open").first().waitFor();
     const box = page.locator("[aria-labelledby=labels] input").first();
     await box.check();
-    const episode = () => readFile(join(content, "episodes/2027", ID, "episode.md"), "utf8");
+    const episode = () => here.file(ID, "episode.md");
     await soon(episode).toContain("cautions: [ court ]");
     await soon(() => box.isChecked()).toBe(true);
     await box.uncheck();
@@ -230,10 +192,10 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
   });
 
   test("words that nobody said in the break are taken out: they stand in the way", async () => {
-    const { page } = own;
-    await goTo(`publish/${ID}`);
+    const { page } = here.own;
+    await here.goTo(`publish/${ID}`);
     await page.getByText("stand in the break").waitFor();
-    await goTo(`words/${ID}`);
+    await here.goTo(`words/${ID}`);
     const inBreak = () =>
       page.evaluate(async (id) => {
         const words = await (await fetch(`/api/words/${id}`)).json();
@@ -241,22 +203,24 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
         const caption = words.captions.find(
           ({ start, end }: { start: number; end: number }) => start < pause.out && end > pause.in,
         );
-        return { n: caption?.n ?? null, count: words.captions.length };
+        return { at: caption?.start ?? null, count: words.captions.length };
       }, ID);
-    for (let now = await inBreak(); now.n !== null; now = await inBreak()) {
-      await field(page, now.n).click();
+    for (let now = await inBreak(); now.at !== null; now = await inBreak()) {
+      await here.goTo(`publish/${ID}`);
+      await here.goTo(`words/${ID}#t=${now.at / 1000}`);
+      await page.waitForFunction(() => document.activeElement?.closest(".desk-caption") !== null);
       await page.keyboard.press("Control+A");
       await page.keyboard.press("Delete");
       await page.keyboard.press("Escape");
-      await soon(() => page.locator(".desk-caption").count()).toBe(now.count - 1);
+      await soon(() => count(page)).toBe(now.count - 1);
     }
   });
 
   test("words go out as text and come in again", async () => {
-    const { page } = own;
-    await goTo(`words/${ID}`);
-    const text = await (await fetch(`${desk.url}api/text/${ID}`)).text();
-    const changed = join(place, "text.txt");
+    const { page } = here.own;
+    await here.goTo(`words/${ID}`);
+    const text = await (await fetch(`${here.desk.url}api/text/${ID}`)).text();
+    const changed = join(here.place, "text.txt");
     await writeFile(changed, text.replace("friends", "friends of ours"));
     await page.getByRole("button", { name: "As text" }).click();
     await page.locator("input[type=file]").setInputFiles(changed);
@@ -265,23 +229,23 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
   });
 
   test("what is published is listed, built and audited", async () => {
-    const { page } = own;
-    await goTo(`publish/${ID}`);
+    const { page } = here.own;
+    await here.goTo(`publish/${ID}`);
     const box = page.getByLabel("I have checked them");
     if ((await box.count()) > 0) await box.check();
     await page.getByRole("button", { name: "Publish" }).click({ timeout: 10_000 });
     await page.getByText("Nothing of them changed in silence").waitFor({ timeout: 60_000 });
-    expect(await readFile(join(place, "site", ID, "index.html"), "utf8")).toContain("friends");
+    expect(await readFile(join(here.place, "site", ID, "index.html"), "utf8")).toContain("friends");
     // What could be undone is gone with publishing: nothing is changed from here on.
-    expect(await readdir(join(content, "episodes/2027", ID))).not.toContain(".replaced");
-    await goTo(`words/${ID}`);
+    expect(await readdir(join(here.content, "episodes/2027", ID))).not.toContain(".replaced");
+    await here.goTo(`words/${ID}`);
     expect(await field(page, 0).getAttribute("contenteditable")).toBe("false");
-    await goTo("");
+    await here.goTo("");
     expect(await page.locator(".desk-evening").first().textContent()).toContain("Published");
   });
 
   test.each(["light", "dark"] as const)("no page has a fault that axe finds, %s", async (colorScheme) => {
-    const other = await visit(browser, { colorScheme, viewport: { width: 820, height: 900 } });
+    const other = await visit(here.browser, { colorScheme, viewport: { width: 820, height: 900 } });
     for (const path of [
       "",
       "begin",
@@ -291,17 +255,8 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
       "look/2026-10-07",
       `publish/${ID}`,
     ]) {
-      await other.page.goto(desk.url + path);
-      await other.page.waitForLoadState("networkidle");
-      await other.page.evaluate(AXE);
-      const violations = await other.page.evaluate(async () => {
-        const { axe } = window as unknown as {
-          axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
-        };
-        return (await axe.run()).violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ""}`);
-      });
-      expect(violations, path).toEqual([]);
-      expect(await other.page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), path).toBe(true);
+      await here.goTo(path, other.page);
+      await expectSound(other.page, path);
     }
     await other.close();
   });

@@ -1,54 +1,18 @@
-import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
-import { createRequire } from "node:module";
-import { tmpdir } from "node:os";
+import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { openDesk } from "../../src/desk/desk.ts";
-import type { Serving } from "../../src/desk/serve.ts";
-import { nodeFiles } from "../../src/write/files.ts";
-import { BROWSER, launch, UNLESS_BROWSER, type Visit, visit } from "./chromium.ts";
-import { CONTENT } from "./demo.ts";
+import { describe, expect, test } from "vitest";
+import { atDesk, expectSound } from "./atDesk.ts";
+import { BROWSER, UNLESS_BROWSER, visit } from "./chromium.ts";
 
 const ID = "2026-10-05";
-const AXE = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
 describe.skipIf(BROWSER === null)(`corrections at the desk${UNLESS_BROWSER}`, () => {
-  let place: string;
-  let desk: Serving;
-  let browser: Browser;
-  let own: Visit;
-  const folder = () => join(place, "content/episodes/2026", ID);
-  const corrections = async () => (await readdir(join(folder(), "corrections"))).length;
-  const goTo = async () => {
-    await own.page.goto(`${desk.url}correct/${ID}`);
-    await own.page.waitForLoadState("networkidle");
-  };
-
-  beforeAll(async () => {
-    place = await mkdtemp(join(tmpdir(), "desk-correct-"));
-    await cp(CONTENT, join(place, "content"), { recursive: true });
-    const programme = join(place, "content/programme.md");
-    await writeFile(programme, (await readFile(programme, "utf8")).replace(/^own: .*\n/m, ""));
-    desk = await openDesk({
-      content: join(place, "content"),
-      out: join(place, "site"),
-      cache: join(place, "cache"),
-      world: { clock: () => new Date("2026-10-14T08:00:00Z"), files: nodeFiles },
-      listen: null,
-      port: null,
-    });
-    browser = await launch();
-    own = await visit(browser);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await desk?.close();
-    await rm(place, { recursive: true, force: true });
-  });
+  const here = atDesk({ now: "2026-10-14T08:00:00Z" });
+  const corrections = async () => (await readdir(join(here.content, "episodes/2026", ID, "corrections"))).length;
+  const goTo = () => here.goTo(`correct/${ID}`);
 
   test("a complaint leads to its passage, a preview shows what the public will see, and it is entered", async () => {
-    const { page } = own;
+    const { page } = here.own;
     const before = await corrections();
     await goTo();
     await page
@@ -77,12 +41,12 @@ describe.skipIf(BROWSER === null)(`corrections at the desk${UNLESS_BROWSER}`, ()
     await page.getByRole("button", { name: "Enter the correction" }).click();
     await page.getByText("Nothing of them changed in silence").waitFor({ timeout: 60_000 });
     expect(await corrections()).toBe(before + 1);
-    const built = await readFile(join(place, "site", ID, "index.html"), "utf8");
+    const built = await readFile(join(here.place, "site", ID, "index.html"), "utf8");
     expect(built).toContain("The summer timetable is another one.");
   });
 
   test("what was changed after the preview must be looked at again", async () => {
-    const { page } = own;
+    const { page } = here.own;
     await goTo();
     await page.getByLabel("Update").check();
     await page.getByLabel("Signed").fill("Standards editor");
@@ -94,7 +58,7 @@ describe.skipIf(BROWSER === null)(`corrections at the desk${UNLESS_BROWSER}`, ()
   });
 
   test("a withdrawal says plainly what it does, and takes the words out of the site", async () => {
-    const { page } = own;
+    const { page } = here.own;
     await goTo();
     await page.getByLabel("Withdrawal").check();
     await page.locator("select").first().selectOption("hallan-light");
@@ -105,7 +69,7 @@ describe.skipIf(BROWSER === null)(`corrections at the desk${UNLESS_BROWSER}`, ()
     await page.getByLabel("I know that this takes").check();
     await page.getByRole("button", { name: "Withdraw" }).click();
     await page.getByText("Nothing of them changed in silence").waitFor({ timeout: 60_000 });
-    const built = await readFile(join(place, "site", ID, "index.html"), "utf8");
+    const built = await readFile(join(here.place, "site", ID, "index.html"), "utf8");
     expect(built).toContain("Withdrawn at the request of the family.");
     expect(built).not.toContain("Osric Tarrick");
   });
@@ -113,25 +77,16 @@ describe.skipIf(BROWSER === null)(`corrections at the desk${UNLESS_BROWSER}`, ()
   test.each(["light", "dark"] as const)(
     "no fault that axe finds, with a preview on the page, %s",
     async (colorScheme) => {
-      const other = await visit(browser, { colorScheme, viewport: { width: 820, height: 900 } });
+      const other = await visit(here.browser, { colorScheme, viewport: { width: 820, height: 900 } });
       const { page } = other;
-      await page.goto(`${desk.url}correct/${ID}`);
-      await page.waitForLoadState("networkidle");
+      await here.goTo(`correct/${ID}`, page);
       await page.getByLabel("On-air error").check();
       await page.getByLabel("The exact published words concerned").fill("ferries");
       await page.getByLabel("Signed").fill("Standards editor");
       await page.getByLabel("The note that the public reads").fill("A note.");
       await page.getByRole("button", { name: "Show what it will do" }).click();
       await page.getByRole("heading", { name: /which is meant|As the public/ }).waitFor();
-      await page.evaluate(AXE);
-      const violations = await page.evaluate(async () => {
-        const { axe } = window as unknown as {
-          axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
-        };
-        return (await axe.run()).violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ""}`);
-      });
-      expect(violations).toEqual([]);
-      expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true);
+      await expectSound(page, colorScheme);
       if (process.env.SHOTS !== undefined)
         await page.screenshot({ path: `${process.env.SHOTS}/correct-${colorScheme}.png`, fullPage: true });
       await other.close();

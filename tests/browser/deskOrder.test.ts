@@ -1,79 +1,48 @@
-import { cp, mkdtemp, readdir, readFile, rename, rm, writeFile } from "node:fs/promises";
-import { createRequire } from "node:module";
-import { tmpdir } from "node:os";
+import { readdir, rename, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
-import { openDesk } from "../../src/desk/desk.ts";
-import type { Serving } from "../../src/desk/serve.ts";
-import { nodeFiles } from "../../src/write/files.ts";
+import { beforeEach, describe, expect, test } from "vitest";
 import { HAS_FFMPEG, UNLESS_FFMPEG } from "../support/sound.ts";
-import { BROWSER, launch, UNLESS_BROWSER, type Visit, visit } from "./chromium.ts";
-import { CONTENT } from "./demo.ts";
+import { atDesk, expectSound, soon } from "./atDesk.ts";
+import { BROWSER, UNLESS_BROWSER, visit } from "./chromium.ts";
 
 const ID = "2026-10-05";
-const AXE = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-
-/** Waits until something is as it is expected: as long as a busy machine may take. */
-const soon = <T>(look: () => T | Promise<T>) => expect.poll(look, { timeout: 20_000 });
 
 describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, () => {
-  let place: string;
-  let content: string;
-  let desk: Serving;
-  let browser: Browser;
-  let own: Visit;
   let before: string;
-  const file = () => join(content, "episodes/2026", ID, "episode.md");
-  const episode = () => readFile(file(), "utf8");
+  const here = atDesk({
+    now: "2026-10-06T08:00:00Z",
+    async prepare() {
+      // As it was before it was published, with some of it proposed.
+      for (const name of ["record.jsonl", "corrections"])
+        await rm(join(folder(), name), { recursive: true, force: true });
+      before = (await episode())
+        .replace("in: 2:21.901", "in: 2:21.901 # proposed: clear, as measured")
+        .replace("why: break }", "why: break } # proposed");
+      await writeFile(join(folder(), "episode.md"), before);
+    },
+  });
+  const folder = () => join(here.content, "episodes/2026", ID);
+  const episode = () => here.file(ID, "episode.md");
   /** An in point as it stands in the file. */
   const inOf = async (slug: string) => new RegExp(`slug: ${slug}\\n.*\\n.*\\n    in: (.*)`).exec(await episode())?.[1];
-  const point = (title: string) => own.page.getByRole("slider", { name: `In point of ${title}` });
-  const button = (name: string) => own.page.getByRole("button", { name, exact: true });
-  const pick = (title: string) => own.page.locator(".desk-pick", { hasText: title }).click();
-  const titles = () => own.page.locator(".desk-pick").allTextContents();
+  const point = (title: string) => here.own.page.getByRole("slider", { name: `In point of ${title}` });
+  const button = (name: string) => here.own.page.getByRole("button", { name, exact: true });
+  const pick = (title: string) => here.own.page.locator(".desk-pick", { hasText: title }).click();
+  const titles = () => here.own.page.locator(".desk-pick").allTextContents();
   /** Where the recording is, in seconds, when it has stopped. */
   const stopped = async () => {
-    await own.page.waitForFunction(() => document.querySelector("audio")?.paused === false);
-    await own.page.waitForFunction(() => document.querySelector("audio")?.paused === true, null, { timeout: 15_000 });
-    return own.page.evaluate(() => document.querySelector("audio")?.currentTime ?? 0);
+    await here.own.page.waitForFunction(() => document.querySelector("audio")?.paused === false);
+    await here.own.page.waitForFunction(() => document.querySelector("audio")?.paused === true, null, {
+      timeout: 15_000,
+    });
+    return here.own.page.evaluate(() => document.querySelector("audio")?.currentTime ?? 0);
   };
 
-  beforeAll(async () => {
-    place = await mkdtemp(join(tmpdir(), "desk-order-"));
-    content = join(place, "content");
-    await cp(CONTENT, content, { recursive: true });
-    const programme = await readFile(join(content, "programme.md"), "utf8");
-    await writeFile(join(content, "programme.md"), programme.replace(/^own: .*\n/m, ""));
-    // As it was before it was published, with some of it proposed.
-    const folder = join(content, "episodes/2026", ID);
-    for (const name of ["record.jsonl", "corrections"]) await rm(join(folder, name), { recursive: true, force: true });
-    before = (await episode())
-      .replace("in: 2:21.901", "in: 2:21.901 # proposed: clear, as measured")
-      .replace("why: break }", "why: break } # proposed");
-    await writeFile(file(), before);
-    desk = await openDesk({
-      content,
-      out: join(place, "site"),
-      cache: join(place, "cache"),
-      world: { clock: () => new Date("2026-10-06T08:00:00Z"), files: nodeFiles },
-      listen: null,
-      port: null,
-    });
-    browser = await launch();
-    own = await visit(browser);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await desk?.close();
-    await rm(place, { recursive: true, force: true });
-  });
   beforeEach(async () => {
     // In one go: the server may be reading it.
-    await writeFile(join(place, "episode.md"), before);
-    await rename(join(place, "episode.md"), file());
-    await own.page.goto(`${desk.url}order/${ID}`);
-    await own.page.waitForLoadState("networkidle");
+    await writeFile(join(here.place, "episode.md"), before);
+    await rename(join(here.place, "episode.md"), join(folder(), "episode.md"));
+    await here.goTo(`order/${ID}`);
   });
   const undo = async () => {
     await button("Undo").click();
@@ -81,7 +50,7 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
   };
 
   test("planned stands against actual, and what is proposed looks unlike what is accepted", async () => {
-    const row = (title: string) => own.page.locator(".desk-line", { hasText: title });
+    const row = (title: string) => here.own.page.locator(".desk-line", { hasText: title });
     expect(await row("Nine sailings").locator("td, th").allTextContents()).toEqual([
       "Package",
       "Nine sailings a week from Sollen",
@@ -101,7 +70,7 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
   });
 
   test("an in point is moved with keys: presses that follow each other are one change", async () => {
-    const { page } = own;
+    const { page } = here.own;
     await point("Nine sailings").focus();
     await page.keyboard.press("ArrowDown");
     expect(await page.evaluate(() => document.activeElement?.getAttribute("aria-label"))).toContain("last keeper");
@@ -131,7 +100,7 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
   });
 
   test("an in point goes to the nearest pause, and to the moment", async () => {
-    const { page } = own;
+    const { page } = here.own;
     await point("Windy").focus();
     await page.keyboard.press("p");
     await soon(() => inOf("weather")).not.toBe("6:55.158");
@@ -148,7 +117,7 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
 
   test("two seconds before an in point and after are heard, and both sides of a cut", async () => {
     await point("Nine sailings").focus();
-    await own.page.keyboard.press("Space");
+    await here.own.page.keyboard.press("Space");
     expect(Math.abs((await stopped()) - 36.001)).toBeLessThan(0.4);
     // Both cuts lie at one moment of the recording: 4:51.464.
     await button("Hear both sides of the cut at 5:15").click();
@@ -156,7 +125,7 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
   });
 
   test("a mark is dragged on the strip: it tells its time, and is one change", async () => {
-    const { page } = own;
+    const { page } = here.own;
     // What lies around 0:30.
     await page.locator(".desk-whole").focus();
     await page.keyboard.press("PageDown");
@@ -177,7 +146,7 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
   });
 
   test("a segment is split, named, given a kind, withheld and joined again", async () => {
-    const { page } = own;
+    const { page } = here.own;
     const all = await titles();
     await page.locator(".desk-whole").focus();
     for (let n = 0; n < 2; n++) await page.keyboard.press("PageDown");
@@ -189,7 +158,7 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
     await page.keyboard.press("Enter");
     await soon(titles).toEqual([...all.slice(0, 2), "On the quay", ...all.slice(2)]);
     await page.getByLabel("Kind").selectOption({ label: "Interview" });
-    await page.locator(".desk-fields").getByLabel("Rights").selectOption({ label: "Withheld: nothing shown" });
+    await page.getByRole("combobox", { name: /^Rights/ }).selectOption({ label: "Withheld: nothing shown" });
     const made = "  - slug: on-the-quay\n    kind: interview\n    title: On the quay\n    in: 1:00\n";
     await soon(episode).toContain(`${made}    rights: { withheld: true, show: nothing }\n`);
     await page.getByLabel("May be given from this day on").fill("2027-01-04");
@@ -200,7 +169,7 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
     await button("Join with the next one").click();
     await page.getByText("have not the same rights").waitFor();
     await pick("On the quay");
-    await page.locator(".desk-fields").getByLabel("Rights").selectOption({ label: "May be given" });
+    await page.getByRole("combobox", { name: /^Rights/ }).selectOption({ label: "May be given" });
     await soon(episode).toContain("withheld: false");
     await button("Undo").click();
     await soon(episode).not.toContain("withheld: false");
@@ -209,7 +178,7 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
       await page.keyboard.press("Tab");
     }
     await soon(episode).toContain("rights: { withheld: true, show: nothing }\n");
-    await page.locator(".desk-fields").getByLabel("Rights").selectOption({ label: "May be given" });
+    await page.getByRole("combobox", { name: /^Rights/ }).selectOption({ label: "May be given" });
     await soon(episode).not.toContain("show: nothing }\n");
     await pick("Nine sailings");
     await button("Join with the next one").click();
@@ -227,13 +196,13 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
 
   test("a nudge is not lost when the page is left before it was sent", async () => {
     await point("Nine sailings a week from Sollen").focus();
-    await own.page.keyboard.press("ArrowRight");
-    await own.page.goto(`${desk.url}words/${ID}`);
+    await here.own.page.keyboard.press("ArrowRight");
+    await here.own.page.goto(`${here.desk.url}words/${ID}`);
     await soon(() => inOf("ferry-timetable")).toBe("0:34.101");
   });
 
   test("a cut lies elsewhere, keeps its length, and goes; another one is added", async () => {
-    const { page } = own;
+    const { page } = here.own;
     const edges = () => page.locator("[aria-labelledby=cuts] tbody td").allTextContents();
     await button("Change the cut at 4:51").click();
     const [from = "", , length = ""] = await edges();
@@ -245,7 +214,8 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
     await button("Change the cut at 4:51").click();
     await button("The recording has it").click();
     await soon(async () => (await edges()).length).toBe((before.match(/why:/g) ?? []).length * 4 - 4);
-    await page.locator("summary", { hasText: "lacks a stretch" }).click();
+    await page.locator("summary", { hasText: "lacks a stretch" }).focus();
+    await page.keyboard.press("Enter");
     await page.getByLabel("It lacks from").last().fill("0:10");
     await page.getByLabel("To", { exact: true }).fill("0:12.5");
     await page.keyboard.press("Tab");
@@ -256,7 +226,7 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
   test.skipIf(!HAS_FFMPEG)(
     `a stretch is left out by ear: both sides are heard, the web files are made and put in${UNLESS_FFMPEG}`,
     async () => {
-      const { page } = own;
+      const { page } = here.own;
       const plan = page.locator("[aria-labelledby=webfile]");
       await soon(() => plan.getByText("can be given as it is").count()).toBe(1);
       await plan.getByLabel("Leave out from").first().fill("1:00");
@@ -278,9 +248,7 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
       expect(await episode()).toMatch(
         /cuts:[^\n]*\n? *(- )?\{ from: 1:00, to: 1:10, why: technical \}|from: 1:00, to: 1:10, why: technical/,
       );
-      expect(await readdir(join(content, "episodes/2026", ID))).toEqual(
-        expect.arrayContaining(["web.mp3", "web.2.mp3", "web.2.ogg"]),
-      );
+      expect(await readdir(folder())).toEqual(expect.arrayContaining(["web.mp3", "web.2.mp3", "web.2.ogg"]));
       // The page plays the new file, by the new cuts.
       await soon(() => page.evaluate(() => document.querySelector("audio")?.currentSrc ?? "")).toContain("web.2");
       await undo();
@@ -292,34 +260,24 @@ describe.skipIf(BROWSER === null)(`the desk's running order${UNLESS_BROWSER}`, (
     await button("That is right: the cut at 4:51").click();
     await soon(episode).toContain("why: break }\n");
     await undo();
-    await own.page.goto(`${desk.url}order/2026-10-06`);
-    await own.page.waitForLoadState("networkidle");
-    await own.page.locator(".desk-pick").nth(1).click();
-    expect(await own.page.locator("[role=slider].desk-in, .desk-fields").count()).toBe(0);
-    await own.page.getByText("is published").waitFor();
+    await here.goTo("order/2026-10-06");
+    await here.own.page.locator(".desk-pick").nth(1).click();
+    expect(await here.own.page.locator("[role=slider].desk-in, .desk-fields").count()).toBe(0);
+    await here.own.page.getByText("is published").waitFor();
   });
 
   test.each(["light", "dark"] as const)("it has no fault that axe finds, and fits, %s", async (colorScheme) => {
-    const other = await visit(browser, { colorScheme, viewport: { width: 820, height: 900 } });
+    const other = await visit(here.browser, { colorScheme, viewport: { width: 820, height: 900 } });
     for (const id of [ID, "2026-10-06"]) {
-      await other.page.goto(`${desk.url}order/${id}`);
-      await other.page.waitForLoadState("networkidle");
+      await here.goTo(`order/${id}`, other.page);
       await other.page.locator(".desk-pick").nth(2).click();
-      await other.page.evaluate(AXE);
-      const violations = await other.page.evaluate(async () => {
-        const { axe } = window as unknown as {
-          axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
-        };
-        return (await axe.run()).violations.map((found) => `${found.id}: ${found.nodes[0]?.html ?? ""}`);
-      });
-      expect(violations, id).toEqual([]);
-      expect(await other.page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), id).toBe(true);
+      await expectSound(other.page, id);
     }
     expect(other.problems).toEqual([]);
     await other.close();
   });
 
   test("nothing went wrong in the console meanwhile", () => {
-    expect(own.problems).toEqual([]);
+    expect(here.own.problems).toEqual([]);
   });
 });

@@ -8,7 +8,7 @@ import { deskFindings } from "../../src/actions/desk/publish.ts";
 import { textOfWords } from "../../src/actions/desk/textEdit.ts";
 import { openWords, wordsOf } from "../../src/actions/desk/words.ts";
 import { newEpisode } from "../../src/actions/new.ts";
-import type { DeskEdit, DeskWords } from "../../src/model/desk.ts";
+import { afterChange, type DeskEdit, type DeskWords } from "../../src/model/desk.ts";
 import { parseVtt, validateVtt } from "../../src/webvtt/index.ts";
 
 const DEMO = join(import.meta.dirname, "../../content");
@@ -300,9 +300,11 @@ test("whatever is done: the file conforms, words stay in order, and undoing it a
       await writeFile(join(folder(), "transcript.vtt"), CAPTIONS);
       const episode = await readFile(join(folder(), "episode.md"), "utf8");
       for (const made of edits) {
-        const before = await transcript();
+        const [before, seen] = [await transcript(), await words()];
         const done = await edit(made);
         if (done.is !== "done") expect(await transcript()).toBe(before);
+        // Told of what is other alone, the page sees what it would see if it were loaded anew.
+        if (done.is === "done") expect(afterChange(seen, done.words)).toEqual(await words());
         expect(validateVtt(parseVtt(await transcript()), "captions", "transcript.vtt")).toEqual([]);
         const captions = (await words()).captions;
         expect(captions.every(({ start, end }, k) => end > start && start >= (captions[k - 1]?.end ?? 0))).toBe(true);
@@ -315,7 +317,12 @@ test("whatever is done: the file conforms, words stay in order, and undoing it a
           expect(plain(await transcript())).toBe(plain(before));
         }
       }
-      while ((await words()).canUndo) await edit({ op: "undo" });
+      for (let seen = await words(); seen.canUndo; ) {
+        const done = await edit({ op: "undo" });
+        if (done.is !== "done") throw new Error("It could not be undone.");
+        seen = afterChange(seen, done.words);
+        expect(seen).toEqual(await words());
+      }
       expect(await transcript()).toBe(CAPTIONS);
       expect(await readFile(join(folder(), "episode.md"), "utf8")).toBe(episode);
     }),

@@ -192,13 +192,17 @@ describe("a change to the running order leaves every other character as it is", 
     ],
     [
       "a label more",
-      { op: "cautions", segment: "talks", cautions: ["court", "minors"] },
+      { op: "caution", segment: "talks", caution: "minors", isOn: true },
       [["[court]", "[ court, minors ]"]],
     ],
-    ["no label", { op: "cautions", segment: "close", cautions: [] }, [["    cautions: [minors]\n", ""]]],
+    [
+      "no label",
+      { op: "caution", segment: "close", caution: "minors", isOn: false },
+      [["    cautions: [minors]\n", ""]],
+    ],
     [
       "the first label",
-      { op: "cautions", segment: "head", cautions: ["graphic"] },
+      { op: "caution", segment: "head", caution: "graphic", isOn: true },
       [["0:08\n", "0:08\n    cautions: [ graphic ]\n"]],
     ],
     [
@@ -433,7 +437,12 @@ test("whatever is done: the file can be read, comments and body stay, no address
       to: from + runs,
       why: "break: 1",
     })),
-    of(fc.subarray([...CAUTIONS]), (cautions) => (segment) => ({ op: "cautions", segment, cautions })),
+    of(fc.tuple(fc.constantFrom(...CAUTIONS), fc.boolean()), ([caution, isOn]) => (segment) => ({
+      op: "caution",
+      segment,
+      caution,
+      isOn,
+    })),
     of(fc.constantFrom("", "2027-04-01"), (value) => (segment) => ({ op: "rights", segment, field: "until", value })),
   );
   const { programme } = await openWords(content, ID, NOW);
@@ -487,7 +496,7 @@ test("whatever is done: the file can be read, comments and body stay, no address
   expect([made > 40, refused > 20]).toEqual([true, true]);
 }, 120_000);
 
-function withheldAt({ segments, order }: DeskWords, moment: number): string | null {
+function withheldAt({ segments, order }: Pick<DeskWords, "segments" | "order">, moment: number): string | null {
   const n = segments.findIndex((own) => own.in <= moment && moment < own.out);
   return order.lines[n]?.withheld ?? null;
 }

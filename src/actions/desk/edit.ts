@@ -25,7 +25,7 @@ import {
 } from "./journal.ts";
 import { isOrderEdit, orderEdited, unreadable } from "./segmentEdits.ts";
 import { withText } from "./textEdit.ts";
-import { type Opened, openWords, versionOf, wordsOf } from "./words.ts";
+import { afterWriting, changedWords, type Opened, openWords, versionOf, wordsOf } from "./words.ts";
 
 export interface ToEdit {
   readonly content: string;
@@ -55,7 +55,7 @@ export async function keepChange(opened: Opened, made: Made, now: Date): Promise
   const { content, id } = opened;
   const { file, text, journal = null, says = null } = made;
   const was = textOf(opened, file);
-  if (text === was) return { is: "done", words: wordsOf(opened), says };
+  if (text === was) return { is: "done", words: changedWords(opened, opened), says };
   // What is undone or done again was taken by the reader once.
   const stands = file === "episode.md" && journal === null ? unreadable(opened, text) : null;
   if (stands !== null) return refused(stands);
@@ -75,7 +75,7 @@ export async function keepChange(opened: Opened, made: Made, now: Date): Promise
     if (!(error instanceof UsageError)) throw error;
     return { is: "stale", words: wordsOf(await openWords(content, id, now)) };
   }
-  return { is: "done", words: wordsOf(await openWords(content, id, now)), says };
+  return { is: "done", words: changedWords(opened, afterWriting(opened, changed, after, now)), says };
 }
 
 const refused = (says: string): DeskEdited => ({ is: "refused", says });

@@ -27,7 +27,7 @@ const OPS: ReadonlySet<string> = new Set<DeskOrderEdit["op"]>([
   "kind",
   "withhold",
   "rights",
-  "cautions",
+  "caution",
   "splitSegment",
   "joinSegment",
   "cut",
@@ -61,8 +61,11 @@ export function orderEdited(opened: Opened, text: string, edit: DeskOrderEdit): 
       const value = edit.value.replace(/\s+/g, " ").trim();
       return made(withFields(text, n, { rights: { [edit.field]: value === "" ? undefined : value } }));
     }
-    case "cautions":
-      return made(withFields(text, n, { cautions: edit.cautions.length === 0 ? undefined : [...edit.cautions] }));
+    case "caution": {
+      const others = own.cautions.filter((label) => label !== edit.caution);
+      const cautions = edit.isOn ? [...others, edit.caution] : others;
+      return made(withFields(text, n, { cautions: cautions.length === 0 ? undefined : cautions }));
+    }
     case "splitSegment":
       return parted(opened, text, n, edit.at);
     case "joinSegment":

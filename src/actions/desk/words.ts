@@ -1,14 +1,14 @@
 import { timedWords } from "../../derive/propose/again.ts";
 import { soundIn } from "../../derive/turns.ts";
 import { CAPTION_FIGURES } from "../../model/captions.ts";
-import type { DeskCaption, DeskWords } from "../../model/desk.ts";
+import type { DeskCaption, DeskChanged, DeskWords } from "../../model/desk.ts";
 import type { DeskOrder } from "../../model/deskOrder.ts";
 import type { Episode, TranscriptCue } from "../../model/episode.ts";
 import type { Programme } from "../../model/programme.ts";
 import { pointText } from "../../model/proposal.ts";
 import { programmeEnd } from "../../model/timeMap.ts";
 import { UsageError } from "../../model/usageError.ts";
-import { parseTranscript, type Source } from "../../read/index.ts";
+import { parseEpisode, type Source } from "../../read/index.ts";
 import { isPublished } from "../../record/entry.ts";
 import { cuePieces, decodeVtt, parseVtt } from "../../webvtt/index.ts";
 import { timesOf } from "../order.ts";
@@ -37,15 +37,12 @@ export interface Opened {
 
 /** Reads an episode for the desk, as it stands now. @throws UsageError with what stands in the way, where it can't be read. */
 export async function openWords(content: string, id: string, now: Date): Promise<Opened> {
-  const { sources, programme, episode, findings } = readContent({ content, id });
+  const { sources, programme, episode, findings, unread } = readContent({ content, id });
   const { transcript, record } = sources;
-  const published = isPublished(record?.bytes ?? null);
-  const parsed = transcript === null ? null : parseTranscript(transcript);
-  if (programme === null || episode === null || transcript === null || parsed === null || !parsed.ok) {
-    throw new UsageError(firstFault([...findings, ...(parsed?.findings ?? [])]) ?? `${id} can't be read.`);
-  }
+  if (programme === null || episode === null || transcript === null)
+    throw new UsageError(firstFault([...unread, ...findings]) ?? `${id} can't be read.`);
   const journal = await readJournal(content, sources.folder, versionOf(sources));
-  const shown = standing({ ...episode, cues: parsed.value }, record?.bytes ?? null, now);
+  const shown = standing(episode, record?.bytes ?? null, now);
   return {
     content,
     id,
@@ -56,7 +53,26 @@ export async function openWords(content: string, id: string, now: Date): Promise
     cues: shown.cues,
     kept: keptIn(transcript),
     journal,
-    published,
+    published: isPublished(record?.bytes ?? null),
+  };
+}
+
+/** A draft after its texts were written: what `openWords` would read, without going to the disk again. */
+export function afterWriting(before: Opened, sources: Content["sources"], journal: Journal, now: Date): Opened {
+  const { timezone, mediaHosts } = before.programme;
+  const { transcript } = sources;
+  const read = parseEpisode(sources, timezone, mediaHosts);
+  if (!read.ok || transcript === null) throw new UsageError(firstFault(read.findings) ?? `${before.id} can't be read.`);
+  const isSame = transcript.bytes === before.transcript.bytes;
+  const shown = standing(read.value, null, now);
+  return {
+    ...before,
+    sources,
+    transcript,
+    episode: shown,
+    cues: shown.cues,
+    kept: isSame ? before.kept : keptIn(transcript),
+    journal,
   };
 }
 
@@ -79,15 +95,50 @@ function keptIn({ bytes }: Source): ReadonlySet<number> {
 export const versionOf = (sources: Parameters<typeof digestOfTexts>[0]): string => digestOfTexts(sources);
 
 /** What the desk's page is told of the words. */
-export function wordsOf(opened: Opened): DeskWords {
-  const { id, episode, programme, sources, cues, kept, journal, published } = opened;
+export const wordsOf = (opened: Opened): DeskWords => ({
+  ...restOf(opened),
+  captions: opened.cues.map((cue) => captionOf(cue, opened)),
+});
+
+/** What the page is told after a change: captions that are as they were it has already. */
+export function changedWords(before: Opened, after: Opened): DeskChanged {
+  const [was, now] = [before, after].map((opened) => opened.cues.map((cue) => keyOf(cue, opened)));
+  const { at, out, put } = differing(was ?? [], now ?? []);
+  return {
+    ...restOf(after),
+    captions: { from: at, out, now: after.cues.slice(at, at + put).map((cue) => captionOf(cue, after)) },
+  };
+}
+
+/** All that the page is told of a caption depends on, but for its number. */
+const keyOf = ({ start, end, pieces, place }: PlacedCue, { kept }: Opened): string =>
+  JSON.stringify([start, end, pieces, kept.has(place)]);
+
+/** Where two lists differ: `out` of the first stand at `at` where the second has `put` others. */
+function differing(
+  was: readonly string[],
+  now: readonly string[],
+): { readonly at: number; readonly out: number; readonly put: number } {
+  const most = Math.min(was.length, now.length);
+  let at = 0;
+  while (at < most && was[at] === now[at]) at++;
+  let same = 0;
+  while (same < most - at && was[was.length - 1 - same] === now[now.length - 1 - same]) same++;
+  return { at, out: was.length - at - same, put: now.length - at - same };
+}
+
+function restOf(opened: Opened): Omit<DeskWords, "captions"> {
+  const { id, episode, programme, sources, cues, journal, published } = opened;
   const { segments, cuts, clock, media } = episode;
   return {
     id,
     title: episode.title,
     version: versionOf(sources),
     published,
-    end: Math.max(programmeEnd(episode), ...cues.map(({ end }) => end)),
+    end: Math.max(
+      programmeEnd(episode),
+      cues.reduce((last, { end }) => Math.max(last, end), 0),
+    ),
     clock,
     cuts: cuts.map(({ from, to }) => ({ from, to })),
     media: media.map(({ src, type }) => ({ src, type })),
@@ -102,7 +153,6 @@ export function wordsOf(opened: Opened): DeskWords {
     order: orderOf(programme, episode),
     speakers: speakersOf(cues, episode, programme),
     fastest: (programme.captions ?? CAPTION_FIGURES).fastest,
-    captions: cues.map((cue) => ({ ...captionOf(cue), isMixed: kept.has(cue.place) })),
     canUndo: journal.done.length > 0,
     canRedo: journal.undone.length > 0,
   };
@@ -129,7 +179,7 @@ function orderOf(programme: Programme, episode: Episode): DeskOrder {
   };
 }
 
-function captionOf(cue: PlacedCue): Omit<DeskCaption, "isMixed"> {
+function captionOf(cue: PlacedCue, { kept }: Opened): DeskCaption {
   const { place: n, start, end, pieces } = cue;
   const [first] = pieces;
   const words = timedWords([cue]);
@@ -141,6 +191,7 @@ function captionOf(cue: PlacedCue): Omit<DeskCaption, "isMixed"> {
     proposed: pieces.some(({ proposed }) => proposed === true),
     text: words.map(({ text }) => text).join(" "),
     isSound: soundIn(cue) !== null,
+    isMixed: kept.has(n),
     words: words.map((word) => ({ text: word.text, start: word.start, end: Math.min(word.end, end) })),
   };
 }

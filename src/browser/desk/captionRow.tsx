@@ -1,5 +1,5 @@
 import { memo } from "preact/compat";
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { formatClock } from "../../model/clock.ts";
 import type { DeskCaption, DeskFinding } from "../../model/desk.ts";
 
@@ -20,6 +20,10 @@ export interface RowActions {
   toggle(): void;
   /** To the next doubt after a caption, or the one before it; false where there is none. */
   toDoubt(caption: number, by: 1 | -1): boolean;
+  /** To the caption after this one, or the one before it. */
+  toNext(caption: number, by: 1 | -1): void;
+  /** To where it is said who speaks. */
+  toSpeakers(caption: number): void;
   /** Who speaks, from here to the end of the turn: the speaker of this number. */
   speaker(caption: number, number: number): void;
   accept(caption: number): void;
@@ -34,8 +38,8 @@ interface RowProps {
   readonly isLocked: boolean;
   /** Which of its words is being said; -1: none. */
   readonly said: number;
-  /** The caret is to be put here. */
-  readonly caret: number | null;
+  /** The caret is to be put here, once. */
+  readonly caret: CaretAt | null;
   readonly actions: RowActions;
 }
 
@@ -43,7 +47,8 @@ interface RowProps {
 export const CaptionRow = memo(({ caption, findings, fastest, isLocked, said, caret, actions }: RowProps) => {
   const { n, start, end, text, isSound, isMixed } = caption;
   const field = useRef<HTMLDivElement | null>(null);
-  useEffect(() => {
+  // Before the next key comes: it is meant for where the caret goes.
+  useLayoutEffect(() => {
     const own = field.current;
     if (own === null) return;
     // What somebody is typing is not taken from under them, and a blank at its end is theirs too.
@@ -53,13 +58,15 @@ export const CaptionRow = memo(({ caption, findings, fastest, isLocked, said, ca
       own.textContent = text;
       if (at !== null) putCaret(own, at);
     }
-    if (caret !== null) putCaret(own, caret);
-  }, [text, caret]);
+  }, [text]);
+  useLayoutEffect(() => {
+    if (caret !== null && field.current !== null) putCaret(field.current, caret.offset);
+  }, [caret]);
   useEffect(() => markSaid(field.current, said), [said]);
   const rate = Math.round((caption.words.length * 60_000) / Math.max(1, end - start));
   const isEditable = !isLocked && !isMixed;
   return (
-    <li class="desk-caption" id={`c${n}`} data-said={said >= 0 ? "" : undefined}>
+    <div class="desk-caption" id={`c${n}`} data-said={said >= 0 ? "" : undefined}>
       <button type="button" class="desk-at" onClick={() => actions.playFrom(start)}>
         <span class="vh">Play from </span>
         {formatClock(start)}
@@ -90,7 +97,7 @@ export const CaptionRow = memo(({ caption, findings, fastest, isLocked, said, ca
       />
       <span class={`desk-rate${rate > fastest ? " is-fast" : ""}`}>
         {isSound ? "" : rate}
-        {!isSound && <span class="vh"> words a minute{rate > fastest ? ", too fast to read" : ""}</span>}
+        {!isSound && <span class="vh">{` words a minute${rate > fastest ? ", too fast to read" : ""}`}</span>}
       </span>
       {findings.length > 0 && (
         <ul class="desk-doubts" id={`f${n}`}>
@@ -101,7 +108,7 @@ export const CaptionRow = memo(({ caption, findings, fastest, isLocked, said, ca
           ))}
         </ul>
       )}
-    </li>
+    </div>
   );
 });
 
@@ -121,6 +128,9 @@ function playing(event: KeyboardEvent, caption: DeskCaption, actions: RowActions
   const field = event.currentTarget as HTMLElement;
   if ((event.ctrlKey || event.metaKey) && event.code === "Space") return actions.toggle;
   if (event.altKey && event.key === "Enter") return () => actions.playFrom(momentOf(caption, caretIn(field)));
+  const by = ({ ArrowUp: -1, ArrowDown: 1 } as const)[event.key];
+  if (by !== undefined && !event.ctrlKey && !event.metaKey && !event.altKey && !event.shiftKey)
+    return isAtEdge(field, by) ? () => actions.toNext(caption.n, by) : null;
   return event.key === "Escape" ? () => document.querySelector<HTMLElement>(".desk-tools button")?.focus() : null;
 }
 
@@ -133,6 +143,7 @@ function writing(event: KeyboardEvent, { n }: DeskCaption, actions: RowActions):
     return key === "z" ? actions.undo : null;
   }
   if (event.altKey) {
+    if (event.code === "Digit0") return () => actions.toSpeakers(n);
     if (/^Digit[1-9]$/.test(event.code)) return () => actions.speaker(n, Number(event.code.slice(5)));
     return event.code === "KeyY" ? () => actions.accept(n) : null;
   }
@@ -153,8 +164,18 @@ function caretIn(field: HTMLElement): number {
   return before.toString().length;
 }
 
+/** Whether the caret stands in the first line of what is shown, or in the last. */
+function isAtEdge(field: HTMLElement, by: number): boolean {
+  const [range, all] = [document.getSelection()?.getRangeAt(0), document.createRange()];
+  all.selectNodeContents(field);
+  const [own, lines] = [range?.getClientRects()[0], all.getClientRects()];
+  const edge = lines[by === 1 ? lines.length - 1 : 0];
+  return own === undefined || edge === undefined || (by === 1 ? own.bottom > edge.top : own.top < edge.bottom);
+}
+
 function putCaret(field: HTMLElement, offset: number): void {
-  field.focus();
+  field.focus({ preventScroll: true });
+  field.closest(".desk-caption")?.scrollIntoView({ block: "nearest", behavior: "instant" });
   const [node] = field.childNodes;
   document
     .getSelection()

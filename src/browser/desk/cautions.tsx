@@ -57,11 +57,9 @@ export function Cautions({ look: { cautions, code }, words, onEdit }: CautionsPr
                       aria-label={`${title}: ${label}`}
                       disabled={published}
                       checked={own.includes(caution)}
-                      onChange={(event) => {
-                        const others = own.filter((one) => one !== caution);
-                        const labels = event.currentTarget.checked ? [...others, caution] : others;
-                        onEdit({ op: "cautions", segment: slug, cautions: labels });
-                      }}
+                      onChange={(event) =>
+                        onEdit({ op: "caution", segment: slug, caution, isOn: event.currentTarget.checked })
+                      }
                     />
                   </td>
                 ))}

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { DeskEdit, DeskEdited, DeskFinding, DeskWords } from "../../model/desk.ts";
+import { afterChange, type DeskEdit, type DeskEdited, type DeskFinding, type DeskWords } from "../../model/desk.ts";
 import { read, saysOf, Unreachable, write } from "./api.ts";
 
 /** What somebody has typed and the server has not. */
@@ -74,8 +74,9 @@ export function useEditing(id: string): Editing {
             setFault(edited.says);
             return false;
           }
-          take(edited.words);
+          if (edited.is === "done" && latest.current !== null) take(afterChange(latest.current, edited.words));
           if (edited.is === "stale") {
+            take(edited.words);
             if (edit.op === "words") setMine({ caption: edit.caption, was: "", text: edit.text });
             setFault(
               "The transcript was changed elsewhere meanwhile: this is how it is now. Your last change was not made.",

@@ -1,4 +1,4 @@
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { formatClock } from "../../model/clock.ts";
 import type { DeskEdit, DeskEdited, DeskLook, DeskWords } from "../../model/desk.ts";
 import { read, saysOf, write } from "./api.ts";
@@ -31,19 +31,32 @@ export function Look({ id }: { readonly id: string }) {
   const [fault, setFault] = useState<string | null>(null);
   const [says, setSays] = useState("");
   const playback = usePlayback(words);
+  /** Of the files as they are by the last answer: one change may follow another at once. */
+  const version = useRef<string | null>(null);
+  const queue = useRef<Promise<void>>(Promise.resolve());
   const load = () =>
     Promise.all([
       read<DeskLook>(`/api/look/${id}`).then(setLook),
-      read<DeskWords>(`/api/words/${id}`).then(setWords),
+      read<DeskWords>(`/api/words/${id}`).then((now) => {
+        version.current = now.version;
+        setWords(now);
+      }),
     ]).catch((error: unknown) => setFault(saysOf(error)));
   useEffect(() => void load(), [id]);
-  const change = async (edit: DeskEdit) => {
+  const change = (edit: DeskEdit): Promise<void> => {
+    queue.current = queue.current.then(() => send(edit));
+    return queue.current;
+  };
+  const send = async (edit: DeskEdit) => {
     setFault(null);
     try {
-      const edited = await write<DeskEdited>(`/api/words/${id}`, { version: words?.version, edit });
+      const edited = await write<DeskEdited>(`/api/words/${id}`, { version: version.current, edit });
       if (edited.is === "refused") setFault(edited.says);
       if (edited.is === "stale") setFault("The episode was changed elsewhere meanwhile: look again.");
-      if (edited.is === "done") setSays(edited.says ?? "");
+      if (edited.is === "done") {
+        version.current = edited.words.version;
+        setSays(edited.says ?? "");
+      }
       await load();
     } catch (error) {
       setFault(saysOf(error));

@@ -32,7 +32,7 @@ export function SegmentHead({ slug, title, at, isProposed, isFirst, isLocked, no
     now.playFrom(Math.max(0, to - BEFORE));
   };
   return (
-    <li class="desk-segment">
+    <div class="desk-segment">
       <button type="button" class="desk-at" onClick={() => now.playFrom(Math.max(0, at - BEFORE))}>
         <span class="vh">Play from two seconds before </span>
         {formatClockExact(at)}
@@ -59,6 +59,6 @@ export function SegmentHead({ slug, title, at, isProposed, isFirst, isLocked, no
           </button>
         </fieldset>
       )}
-    </li>
+    </div>
   );
 }

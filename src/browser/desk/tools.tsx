@@ -1,7 +1,7 @@
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { formatClock } from "../../model/clock.ts";
 import type { DeskEdit, DeskWords } from "../../model/desk.ts";
-import { wholeWords } from "../../model/wholeWords.ts";
+import { Find } from "./find.tsx";
 import { Keys, Saved, Undo } from "./undo.tsx";
 
 interface ToolsProps {
@@ -14,6 +14,8 @@ interface ToolsProps {
   readonly onToggle: () => void;
   readonly onEdit: (edit: DeskEdit) => void;
   readonly onNextDoubt: () => void;
+  /** To a character of a caption. */
+  readonly onGo: (caption: number, offset: number) => void;
 }
 
 const KEYS = [
@@ -22,17 +24,31 @@ const KEYS = [
   ["Enter", "part the caption here"],
   ["Backspace at its beginning", "join it with the one before"],
   ["Alt+1 to Alt+9", "who speaks, from here to the end of the turn"],
+  ["Alt+0", "to the list of speakers"],
   ["Alt+Y", "the proposed speaker is right"],
   ["Tab, Shift+Tab", "the next doubt, the one before"],
+  ["Up, Down at its edge", "the caption above, below"],
+  ["Ctrl+F", "find words, in all captions"],
   ["Ctrl+Z, Ctrl+Y", "undo, and do again"],
   ["Escape", "out of the captions, to these buttons"],
 ] as const;
 
 /** The buttons above the words. */
-export function Tools({ words, now, isPlaying, isSaved, doubts, onToggle, onEdit, onNextDoubt }: ToolsProps) {
+export function Tools({ words, now, isPlaying, isSaved, doubts, onToggle, onEdit, onNextDoubt, onGo }: ToolsProps) {
   const [isFinding, setIsFinding] = useState(false);
   const [isTexting, setIsTexting] = useState(false);
   const { published } = words;
+  useEffect(() => {
+    // Most captions are not on the page: the browser would not find their words.
+    const onKey = (event: KeyboardEvent) => {
+      if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "f") return;
+      event.preventDefault();
+      setIsFinding(true);
+      document.querySelector<HTMLInputElement>(".desk-find")?.select();
+    };
+    addEventListener("keydown", onKey);
+    return () => removeEventListener("keydown", onKey);
+  }, []);
   return (
     <>
       <div class="desk-tools" role="toolbar" aria-label="Words">
@@ -43,14 +59,14 @@ export function Tools({ words, now, isPlaying, isSaved, doubts, onToggle, onEdit
         <button type="button" class="desk-small" disabled={doubts === 0} onClick={onNextDoubt}>
           Next doubt ({doubts})
         </button>
+        <button type="button" class="desk-small" aria-expanded={isFinding} onClick={() => setIsFinding(!isFinding)}>
+          {published ? "Find" : "Find and replace"}
+        </button>
         {!published && (
           <>
             <Undo words={words} onEdit={onEdit} />
             <button type="button" class="desk-small" onClick={() => onEdit({ op: "names" })}>
               Names as registered
-            </button>
-            <button type="button" class="desk-small" aria-expanded={isFinding} onClick={() => setIsFinding(!isFinding)}>
-              Find and replace
             </button>
             <button type="button" class="desk-small" aria-expanded={isTexting} onClick={() => setIsTexting(!isTexting)}>
               As text
@@ -59,7 +75,7 @@ export function Tools({ words, now, isPlaying, isSaved, doubts, onToggle, onEdit
           </>
         )}
       </div>
-      {isFinding && <Replace words={words} onEdit={onEdit} />}
+      {isFinding && <Find words={words} onEdit={onEdit} onGo={onGo} />}
       {isTexting && <TextInOut words={words} onEdit={onEdit} />}
       <Keys title="Keys" keys={KEYS} />
     </>
@@ -99,47 +115,6 @@ function TextInOut({ words, onEdit }: Pick<ToolsProps, "words" | "onEdit">) {
       <button type="submit" disabled={file === null}>
         Put it in
       </button>
-    </form>
-  );
-}
-
-/** So many places are shown before they are changed. */
-const SHOWN = 8;
-
-function Replace({ words, onEdit }: Pick<ToolsProps, "words" | "onEdit">) {
-  const [find, setFind] = useState("");
-  const [by, setBy] = useState("");
-  const pattern = wholeWords(find);
-  const found =
-    pattern === null ? [] : words.captions.filter(({ text, isSound }) => !isSound && text.search(pattern) !== -1);
-  return (
-    <form
-      class="desk-replace"
-      onSubmit={(event) => {
-        event.preventDefault();
-        onEdit({ op: "replace", find, by });
-      }}
-    >
-      <label>
-        <span>Find these words</span>
-        <input value={find} onInput={(event) => setFind(event.currentTarget.value)} />
-      </label>
-      <label>
-        <span>Write instead</span>
-        <input value={by} onInput={(event) => setBy(event.currentTarget.value)} />
-      </label>
-      <button type="submit" disabled={found.length === 0}>
-        Replace in {found.length} {found.length === 1 ? "caption" : "captions"}
-      </button>
-      <ol class="desk-preview">
-        {found.slice(0, SHOWN).map(({ n, start, text }) => (
-          <li key={n}>
-            <span class="desk-at">{formatClock(start)}</span>{" "}
-            {pattern === null ? text : text.replace(pattern, by.trim())}
-          </li>
-        ))}
-        {found.length > SHOWN && <li>and {found.length - SHOWN} more</li>}
-      </ol>
     </form>
   );
 }

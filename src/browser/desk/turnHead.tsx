@@ -24,13 +24,13 @@ export function TurnHead({ caption, to, speakers, isLocked, onEdit }: TurnHeadPr
   if (isLocked || caption.isMixed) {
     const who = caption.isMixed ? "Several voices, or marks in the words: change it in the file" : voice;
     return (
-      <li class="desk-turn">
+      <div class="desk-turn">
         {who ?? "Speaker not named"} {right}
-      </li>
+      </div>
     );
   }
   return (
-    <li class={`desk-turn${proposed ? " is-proposed" : ""}`}>
+    <div class={`desk-turn${proposed ? " is-proposed" : ""}`}>
       <select
         aria-label={`Who speaks${proposed ? " (proposed)" : ""}`}
         value={voice ?? ""}
@@ -42,12 +42,11 @@ export function TurnHead({ caption, to, speakers, isLocked, onEdit }: TurnHeadPr
         <option value="">Speaker not named</option>
         {known.map((name, n) => (
           <option key={name} value={name}>
-            {name}
-            {n < 9 ? ` (Alt+${n + 1})` : ""}
+            {`${name}${n < 9 ? ` (Alt+${n + 1})` : ""}`}
           </option>
         ))}
       </select>
       {right}
-    </li>
+    </div>
   );
 }

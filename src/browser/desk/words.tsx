@@ -1,21 +1,18 @@
-import { Fragment } from "preact";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
-import type { DeskCaption, DeskFinding, DeskWords } from "../../model/desk.ts";
+import type { DeskFinding } from "../../model/desk.ts";
 import { bytesOf } from "./api.ts";
-import { CaptionRow, type CaretAt, type RowActions } from "./captionRow.tsx";
+import { CaptionList } from "./captionList.tsx";
+import type { CaretAt, RowActions } from "./captionRow.tsx";
 import { useEditing } from "./editing.ts";
 import { Fault, Frame } from "./frame.tsx";
 import { usePlayback } from "./playback.ts";
 import { Recording } from "./recording.tsx";
-import { SegmentHead } from "./segmentHead.tsx";
 import { Strip } from "./strip.tsx";
 import { Tools } from "./tools.tsx";
-import { TurnHead } from "./turnHead.tsx";
+import { doubtsIn, turnEnd, turnStart } from "./turns.ts";
 
 /** What the page shows at its place anyway. */
 const UNSAID = new Set(["proposals-unconfirmed", "speakers-proposed"]);
-
-const NONE: readonly DeskFinding[] = [];
 
 /** The words of an episode, corrected by ear. */
 export function Words({ id }: { readonly id: string }) {
@@ -49,10 +46,7 @@ export function Words({ id }: { readonly id: string }) {
       </Frame>
     );
   }
-  const { captions, segments, published } = words;
-  const saidIn = captions.findLast(({ start }) => start <= playback.now);
-  const isIn = saidIn !== undefined && playback.now < saidIn.end && playback.isPlaying;
-  const said = isIn ? saidIn.words.findLastIndex(({ start }) => start <= playback.now) : -1;
+  const { captions, published } = words;
   return (
     <Frame title={words.title} id={id} here="words">
       <Recording words={words} playback={playback} />
@@ -72,6 +66,7 @@ export function Words({ id }: { readonly id: string }) {
               1,
             )
           }
+          onGo={(caption, offset) => setCaret({ caption, offset })}
         />
         <Fault says={fault ?? playback.fault} />
         <p role="status" class="desk-doing">
@@ -95,45 +90,14 @@ export function Words({ id }: { readonly id: string }) {
           <p class="desk-note">This transcript is published: it is shown, and corrected by dated corrections.</p>
         )}
       </div>
-      <ol class="desk-captions" aria-label="Captions">
-        {captions.map((caption, k) => (
-          <Fragment key={caption.n}>
-            {segments
-              .filter(({ in: start }) => start <= caption.start && start > (captions[k - 1]?.start ?? -1))
-              .map(({ slug, title, in: start, proposed }) => (
-                <SegmentHead
-                  key={slug}
-                  slug={slug}
-                  title={title}
-                  at={start}
-                  isProposed={proposed}
-                  isFirst={segments[0]?.slug === slug}
-                  isLocked={published}
-                  now={playback}
-                  onEdit={(edit) => void editing.change(edit)}
-                />
-              ))}
-            {isTurnStart(captions, k) && (
-              <TurnHead
-                caption={caption}
-                to={turnEnd(captions, k)}
-                speakers={words.speakers}
-                isLocked={published}
-                onEdit={(edit) => void editing.change(edit)}
-              />
-            )}
-            <CaptionRow
-              caption={caption}
-              findings={byCaption.get(caption.n) ?? NONE}
-              fastest={words.fastest}
-              isLocked={published}
-              said={saidIn === caption ? said : -1}
-              caret={caret?.caption === caption.n ? caret.offset : null}
-              actions={actions}
-            />
-          </Fragment>
-        ))}
-      </ol>
+      <CaptionList
+        words={words}
+        byCaption={byCaption}
+        playback={playback}
+        caret={caret}
+        actions={actions}
+        onEdit={(edit) => void editing.change(edit)}
+      />
     </Frame>
   );
 }
@@ -149,26 +113,6 @@ function groupedBy(findings: readonly DeskFinding[]): ReadonlyMap<number, readon
   }
   return by;
 }
-
-const isTurnStart = (captions: readonly DeskCaption[], k: number): boolean => {
-  const [before, own] = [captions[k - 1], captions[k]];
-  if (own === undefined || own.isSound) return false;
-  return before === undefined || before.isSound || before.voice !== own.voice || before.proposed !== own.proposed;
-};
-
-/** Where the turn ends that a caption belongs to: the number after its last caption. */
-export function turnEnd(captions: readonly DeskCaption[], k: number): number {
-  let to = k + 1;
-  while (to < captions.length && !captions[to]?.isSound && !isTurnStart(captions, to)) to++;
-  return to;
-}
-
-/** The captions that wait for somebody: where a proposed turn begins, and what a check has found. */
-export const doubtsIn = (
-  { captions }: DeskWords,
-  byCaption: ReadonlyMap<number, readonly DeskFinding[]>,
-): readonly number[] =>
-  captions.flatMap(({ n, proposed }, k) => ((proposed && isTurnStart(captions, k)) || byCaption.has(n) ? [n] : []));
 
 interface Now {
   readonly current: {
@@ -203,16 +147,23 @@ function actionsFor(now: Now, setCaret: (at: CaretAt | null) => void): RowAction
       const next = by === 1 ? all.find((n) => n > caption) : all.findLast((n) => n < caption);
       if (next === undefined) return false;
       setCaret({ caption: next, offset: 0 });
-      document.getElementById(`c${next}`)?.scrollIntoView({ block: "center" });
       return true;
+    },
+    toNext: (caption, by) => {
+      const all = captions();
+      const next = all[all.findIndex(({ n }) => n === caption) + by];
+      if (next !== undefined) setCaret({ caption: next.n, offset: by === 1 ? 0 : next.text.length });
+    },
+    toSpeakers: (caption) => {
+      const row = document.getElementById(`c${turnStart(captions(), caption)}`)?.parentElement;
+      row?.querySelector<HTMLElement>(".desk-turn select")?.focus();
     },
     speaker: (caption, number) => {
       const voice = now.current.editing.words?.speakers[number - 1];
       if (voice !== undefined) void change({ op: "voice", from: caption, to: turnEnd(captions(), caption), voice });
     },
     accept: (caption) => {
-      let from = caption;
-      while (from > 0 && !isTurnStart(captions(), from)) from--;
+      const from = turnStart(captions(), caption);
       void change({ op: "accept", from, to: turnEnd(captions(), from) });
     },
     undo: () => void change({ op: "undo" }),

@@ -30,8 +30,21 @@ export function syllablesOf(word: string): number {
   const letters = bare.replace(/\P{L}/gu, "");
   const digits = bare.length - letters.length;
   if (/^\p{Lu}{2,4}$/u.test(letters)) return [...letters].reduce((sum, one) => sum + (one === "W" ? 3 : 1), digits * 2);
-  const known = /[a-z]/i.test(letters) ? syllable(letters) : Math.ceil([...letters].length / 2);
+  const known = /[a-z]/i.test(letters) ? counted(letters) : Math.ceil([...letters].length / 2);
   return Math.max(digits * 2 + known, 1);
+}
+
+/** Counting takes ten times as long as all else about a word, and few words make most of a programme. */
+const COUNTED = new Map<string, number>();
+const MOST_COUNTED = 20_000;
+
+function counted(letters: string): number {
+  const known = COUNTED.get(letters);
+  if (known !== undefined) return known;
+  if (COUNTED.size >= MOST_COUNTED) COUNTED.clear();
+  const own = syllable(letters);
+  COUNTED.set(letters, own);
+  return own;
 }
 
 /** How long a word takes to say, without the pause after it: milliseconds at the pace of the demo's speakers. */
