@@ -41,14 +41,19 @@ export async function deskLook(content: string, id: string, now: Date): Promise<
   };
 }
 
+/** What a command or a key of episode.md would do, the desk has a button or a box for. */
+const HERE: readonly (readonly [RegExp, string])[] = [
+  [/`check --fix names`/, "“Names as registered”"],
+  [/Add `cautions: \[[a-z-]+\]`/, "Tick its label in the second look"],
+];
+
 /** Findings of an episode and its programme, with the captions they are about. */
 function withCaptions(findings: readonly Finding[], content: string, id: string): readonly DeskFinding[] {
   const { transcript } = readContent({ content, id }).sources;
   const lines = transcript === null ? [] : parseVtt(decodeVtt(transcript.bytes).text).cues.map(({ line }) => line);
   return findings.map((finding): DeskFinding => {
     const { rule, level, seconds, says, at } = finding;
-    // What a command would do, the desk has a button for.
-    const mend = finding.mend.replaceAll("`check --fix names`", "“Names as registered”");
+    const mend = HERE.reduce((text, [there, here]) => text.replace(there, here), finding.mend);
     const caption = at.file === transcript?.file ? lines.findLastIndex((line) => line <= at.line) : -1;
     const ms = seconds === null ? null : Math.round(seconds * 1000);
     return { rule, level, at: ms, says, mend, caption: caption === -1 ? null : caption };

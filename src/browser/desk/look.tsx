@@ -1,3 +1,4 @@
+import { Fragment } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { formatClock } from "../../model/clock.ts";
 import type { DeskEdit, DeskEdited, DeskLook, DeskWords } from "../../model/desk.ts";
@@ -69,22 +70,25 @@ export function Look({ id }: { readonly id: string }) {
       <p class="desk-lead">{words?.title ?? id}</p>
       <Fault says={fault ?? playback.fault} />
       <p role="status" class="desk-doing">
-        {says}
+        {look === null && fault === null ? "Looking it through" : says}
       </p>
       {look !== null && (
         <>
           {Object.entries(GROUPS).map(([group, called]) => (
-            <Group
-              key={group}
-              called={called}
-              id={id}
-              findings={look.findings.filter((own) => own.group === group && own.rule !== "speakers-proposed")}
-              isLocked={words?.published !== false}
-              onPlay={play}
-              onLet={({ rule, at }, why, by) => change({ op: "let", rule, at, why, by })}
-            />
+            <Fragment key={group}>
+              <Group
+                called={called}
+                id={id}
+                findings={look.findings.filter((own) => own.group === group && own.rule !== "speakers-proposed")}
+                isLocked={words?.published !== false}
+                onPlay={play}
+                onLet={({ rule, at }, why, by) => change({ op: "let", rule, at, why, by })}
+              />
+              {group === "cautions" && words !== null && (
+                <Cautions look={look} words={words} onEdit={(edit) => void change(edit)} />
+              )}
+            </Fragment>
           ))}
-          {words !== null && <Cautions look={look} words={words} onEdit={(edit) => void change(edit)} />}
           <Figures id={id} figures={look.figures} onPlay={play} />
         </>
       )}
