@@ -49,6 +49,8 @@ test("clean speeches give almost no recogniser faults, and few findings", { time
     "words-in-break",
     "words-under-music",
     "stock-line",
+    "times-stalled",
+    "times-even",
     "pace-too-fast",
     "pace-too-slow",
     "stretch-missing",

@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { checkEpisode } from "../../src/checks/index.ts";
 import type { Episode, TranscriptCue } from "../../src/model/episode.ts";
@@ -92,19 +93,182 @@ const withCues = async (rule: string, cues: readonly TranscriptCue[], more: Part
 };
 const words = (count: number) => again("word and", count / 2).trim();
 
-describe("pace", () => {
-  test.each([
-    ["72 words in two seconds", "pace-too-fast", [cue("0:00", "0:02", null, words(72))], 1],
+/** Captions that begin and end at one moment. */
+const stalledAt = (from: string, to: string, captions: number, count: number, voices = ["A Speaker"]) =>
+  Array.from({ length: captions }, (_, n) => cue(from, to, voices[n % voices.length] ?? null, words(count)));
+const TWO = ["Ilse Marrane", "Jonty Brask"];
+
+describe("times-stalled", () => {
+  test.each<[string, readonly TranscriptCue[], number]>([
+    ["72 words in two seconds", [cue("0:00", "0:02", null, words(72))], 1],
     [
-      "as cues of half a second",
-      "pace-too-fast",
+      "as captions of half a second",
       [cue("0:00", "0:00.5", null, words(18)), cue("0:00.5", "0:01", null, words(18))],
       1,
     ],
-    ["no time at all", "pace-too-fast", [cue("0:01", "0:01", null, words(18))], 1],
+    [
+      "short captions, a tenth of a second each",
+      [0, 1, 2].map((n) => cue(`0:01.${n}`, `0:01.${n + 1}`, null, words(4))),
+      1,
+    ],
+    ["four captions at one moment", stalledAt("0:10", "0:11", 4, 4), 1],
+    ["of several people", stalledAt("0:10", "0:11", 4, 4, TWO), 1],
+    ["a lump's time twice", stalledAt("0:10", "0:40", 2, 60), 1],
+    [
+      "two stalls",
+      [...stalledAt("0:10", "0:40", 2, 60), cue("0:40", "0:44", null, words(8)), ...stalledAt("0:50", "0:59", 2, 20)],
+      2,
+    ],
+    ["two people at once", stalledAt("0:10", "0:14", 2, 10, TWO), 0],
+    ["one after the other", [cue("0:10", "0:14", null, words(10)), cue("0:14", "0:18", null, words(10))], 0],
+    [
+      "the next begins a little before the end",
+      [cue("0:10", "0:14", null, words(10)), cue("0:13.5", "0:18", null, words(10))],
+      0,
+    ],
+    ["one short word in no time", [cue("0:10", "0:10.1", null, "No."), cue("0:10.1", "0:14", null, words(10))], 0],
+    [
+      "two at two places of the picture",
+      stalledAt("0:10", "0:14", 2, 10).map((own, n) => ({ ...own, settings: `line:${n}` })),
+      0,
+    ],
+    [
+      "sounds at one moment",
+      ["[Waves]", "[Bells ring over the whole harbour]", "[Gulls]"].map((text) => cue("0:10", "0:11", null, text)),
+      0,
+    ],
+    ["nothing", [], 0],
+  ])("%s", async (_why, cues, times) => {
+    expect(await withCues("times-stalled", cues)).toHaveLength(times);
+  });
+
+  test("says where, which words, and how to mend it", async () => {
+    const late = cue("0:40", "0:44", null, words(12));
+    const [stall] = await withCues("times-stalled", [
+      cue("0:00", "0:10", null, words(24)),
+      cue("0:10", "0:12", null, `Off ${words(50)}`),
+      late,
+    ]);
+    expect(stall?.says).toBe(
+      "51 words stand from 0:10 to 0:12, more than anybody can say, and nothing from 0:12 to 0:40: the times stand still. " +
+        "The words: “Off word and word” to “word and word and”.",
+    );
+    expect(stall?.mend).toContain("retime 2026-10-05");
+    const [moment] = await withCues("times-stalled", stalledAt("0:10", "0:11", 4, 4));
+    expect(moment?.says).toMatch(/^4 captions with 16 words begin at one moment, 0:10: /);
+  });
+
+  test("what is published is not to be retimed", async () => {
+    const subject = await subjectWith([], { episode: { cues: stalledAt("0:10", "0:11", 4, 4) } });
+    const findings = checkEpisode({ ...subject, published: true }).filter(({ rule }) => rule === "times-stalled");
+    expect(findings.map(({ mend }) => mend).join()).toMatch(/--reissue/);
+  });
+
+  test("a correction of the words leaves their times as they are", async () => {
+    const subject = await subjectWith([], { episode: { cues: stalledAt("0:10", "0:11", 4, 4) } });
+    const noted = new Map(
+      [...subject.spoken.inCue].map(([own, all]) => [own, all.map((word) => ({ ...word, noted: true }))]),
+    );
+    const findings = checkEpisode({ ...subject, spoken: { ...subject.spoken, inCue: noted } });
+    expect(findings.filter(({ rule }) => rule === "times-stalled")).toHaveLength(1);
+  });
+
+  /** Words at 150 a minute, captions of 2 to 6 seconds, by two people in turns. */
+  const usual = fc
+    .array(fc.tuple(fc.integer({ min: 2000, max: 6000 }), fc.boolean()), { minLength: 12, maxLength: 40 })
+    .map((captions) => {
+      let at = 0;
+      return captions.map(([long, isFirst]) => {
+        const own = cue("0:00", "0:01", isFirst ? "Ilse Marrane" : "Jonty Brask", words(2 * Math.floor(long / 800)));
+        at += long;
+        return { ...own, start: clockMs(at - long), end: clockMs(at) };
+      });
+    });
+
+  test("captions at a usual pace never stall, and any four of them put at one moment do", async () => {
+    await fc.assert(
+      fc.asyncProperty(usual, fc.nat({ max: 7 }), async (cues, from) => {
+        expect(await withCues("times-stalled", cues)).toEqual([]);
+        const start = cues[from]?.start ?? clockMs(0);
+        const stalled = cues.map((own, n) => (n > from && n < from + 4 ? { ...own, start } : own));
+        expect(await withCues("times-stalled", stalled)).toHaveLength(1);
+      }),
+      { numRuns: 40 },
+    );
+  });
+});
+
+describe("times-even", () => {
+  const even = (count: number, step: number, sizes: readonly number[], long = step) =>
+    Array.from({ length: count }, (_, n) => {
+      const own = cue("0:00", "0:01", null, words(sizes[n % sizes.length] ?? 2));
+      return { ...own, start: clockMs(n * step), end: clockMs(n * step + long) };
+    });
+  const SIZES = [4, 16, 8, 12];
+  test.each<[string, readonly TranscriptCue[], number]>([
+    ["twelve of five seconds", even(12, 5000, SIZES), 1],
+    ["with a pause after each", even(12, 5000, SIZES, 4000), 1],
+    [
+      "rounded to frames",
+      even(12, 5000, SIZES).map((own, n) => ({ ...own, start: clockMs(own.start + (n % 2) * 20) })),
+      1,
+    ],
+    [
+      "then again, at another step",
+      [
+        ...even(12, 5000, SIZES),
+        ...even(12, 3000, SIZES).map((own) => ({
+          ...own,
+          start: clockMs(own.start + 60_000),
+          end: clockMs(own.end + 60_000),
+        })),
+      ],
+      2,
+    ],
+    ["nine", even(9, 5000, SIZES), 0],
+    ["counted aloud", even(12, 1000, [2]), 0],
+    [
+      "of equal length, but at times of their own",
+      even(12, 5000, SIZES, 4000).map((own, n) => ({
+        ...own,
+        start: clockMs(own.start + (n % 3) * 400),
+        end: clockMs(own.end + (n % 3) * 400),
+      })),
+      0,
+    ],
+    [
+      "in even steps, each as long as its words",
+      even(12, 7000, SIZES).map((own, n) => ({ ...own, end: clockMs(own.start + 400 * (SIZES[n % 4] ?? 0)) })),
+      0,
+    ],
+    [
+      "sounds",
+      even(12, 5000, SIZES).map((own, n) => ({
+        ...own,
+        pieces: [{ voice: null, language: null, words: n % 2 ? "[Waves]" : "[Bells ring over the whole harbour]" }],
+      })),
+      0,
+    ],
+  ])("%s", async (_why, cues, times) => {
+    expect(await withCues("times-even", cues)).toHaveLength(times);
+  });
+
+  test("says where and of how many words", async () => {
+    const [row] = await withCues("times-even", even(12, 5000, SIZES));
+    expect(row?.says).toBe(
+      "12 captions from 0:00 to 1:00 begin every 5 s, whether they have 4 words or 16: a clock's times, and no speaker's.",
+    );
+    expect(row?.mend).toContain("retime");
+  });
+});
+
+describe("pace", () => {
+  test.each([
     ["half a minute at 240", "pace-too-fast", [cue("0:00", "0:31", null, words(124))], 1],
     ["half a minute at 220", "pace-too-fast", [cue("0:00", "0:31", null, words(112))], 0],
     ["a quick caption", "pace-too-fast", [cue("0:00", "0:03", null, words(14))], 0],
+    ["a stall is another rule's", "pace-too-fast", [cue("0:00", "0:02", null, words(72))], 0],
+    ["stalled captions have no pace", "pace-too-fast", stalledAt("0:10", "0:40", 4, 60), 0],
     ["six words in twenty seconds", "pace-too-slow", [cue("0:00", "0:20", null, words(6))], 1],
     ["at news pace", "pace-too-slow", [cue("0:00", "0:20", null, words(50))], 0],
     ["a short slow caption", "pace-too-slow", [cue("0:00", "0:05", null, words(2))], 0],
@@ -135,6 +299,9 @@ describe("stretch-missing", () => {
     ],
     ["before the first cue", [after], {}, 1],
     ["no cues at all are another's fault", [], {}, 0],
+    ["the words of it stalled just before", [before, cue("0:10", "0:12", null, words(50)), after], {}, 0],
+    ["or just after", [before, cue("0:32", "0:34", null, words(50)), after], {}, 0],
+    ["too few words stalled to fill it", [before, cue("0:10", "0:10.4", null, words(8)), after], {}, 1],
   ])("%s", async (_why, cues, more, times) => {
     expect(await withCues("stretch-missing", cues, more as Partial<Episode>)).toHaveLength(times);
   });

@@ -5,6 +5,8 @@ import { stretchMissing } from "./missing.ts";
 import { paceTooFast, paceTooSlow } from "./pace.ts";
 import { sentenceSaidTwice } from "./saidTwice.ts";
 import { stockLine } from "./stockLine.ts";
+import { timesEven } from "./timesEven.ts";
+import { timesStalled } from "./timesStalled.ts";
 import { wordsUnderMusic } from "./underMusic.ts";
 
 export const RECOGNISER_CHECKS: readonly Check[] = [
@@ -13,6 +15,8 @@ export const RECOGNISER_CHECKS: readonly Check[] = [
   wordsInBreak,
   wordsUnderMusic,
   stockLine,
+  timesStalled,
+  timesEven,
   paceTooFast,
   paceTooSlow,
   stretchMissing,

@@ -40,7 +40,7 @@ const RULES: Readonly<Record<string, readonly string[]>> = {
   "repeated-sentence": ["sentence-said-twice"],
   loop: ["phrase-loops", "words-in-break"],
   "credit-line": ["stock-line"],
-  "timing-stall": ["pace-too-fast", "stretch-missing"],
+  "timing-stall": ["times-stalled", "stretch-missing"],
 };
 /** And what was said wrong on air; a quotation given to the wrong speaker is no figure. */
 const AIR_RULES: Readonly<Record<string, readonly string[]>> = {

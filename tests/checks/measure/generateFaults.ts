@@ -66,7 +66,7 @@ function stalled(episode: Episode, random: Random): { episode: Episode; planted:
   const isAt: Planted["isAt"] = ({ seconds }) => seconds !== null && seconds >= start / 1000 - 1 && seconds <= until;
   return {
     episode: { ...episode, cues },
-    planted: { name: `stall of ${count} cues`, rules: ["pace-too-fast", "stretch-missing"], isAt },
+    planted: { name: `stall of ${count} cues`, rules: ["times-stalled", "stretch-missing"], isAt },
   };
 }
 
@@ -75,7 +75,7 @@ export async function measureFaults(speeches: readonly Speech[], seed: number): 
   const random = randomFrom(seed);
   const own = { ...(await around(programmeOf([]))), placeOf: ({ at }: { readonly at: Episode["at"] }) => at };
   const tallies = new Map(
-    ["phrase-loops", "sentence-said-twice", "stock-line", "pace-too-fast"].map((rule) => [rule, emptyTally()]),
+    ["phrase-loops", "sentence-said-twice", "stock-line", "times-stalled"].map((rule) => [rule, emptyTally()]),
   );
   for (const speech of speeches) {
     for (const [rule, tally] of tallies) {
@@ -84,7 +84,7 @@ export async function measureFaults(speeches: readonly Speech[], seed: number): 
       const planted = put?.(sentences, random);
       const clean = episodeOf(sentences.map(turn));
       const { episode, planted: stall } =
-        rule === "pace-too-fast" ? stalled(clean, random) : { episode: clean, planted };
+        rule === "times-stalled" ? stalled(clean, random) : { episode: clean, planted };
       const findings = checkEpisode(subjectFrom(episode, own)).filter(({ rule: name }) =>
         GROUP_RULES.recogniser.has(name),
       );
