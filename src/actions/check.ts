@@ -19,7 +19,7 @@ import { showEpisode } from "../record/shown.ts";
 import { soundFindings } from "../record/sound.ts";
 import { type CheckedArchive, elsewhereOf, withWithdrawn } from "./checkWithdrawn.ts";
 import { type Outlined, outlinesBelow, surroundings } from "./editorial.ts";
-import { isMeasured, lengthFindings } from "./mediaLengths.ts";
+import { isMeasured, lengthFindings, MEDIA_SHORT } from "./mediaLengths.ts";
 
 export interface CheckOptions extends Pick<BuildOptions, "content" | "on" | "now"> {
   /** Ids of episodes; none: all. Faults of the programme itself are always told. */
@@ -46,20 +46,19 @@ export async function checkContent(options: CheckOptions, progress = SILENT): Pr
     checked,
   );
   const context = pageContextOf(programme, NO_ASSETS);
-  const measured: ArchivedEpisode[] = [];
-  const told = wanted.map((folder) => {
+  const told: ReturnType<typeof checkOne>[] = [];
+  for (const folder of wanted) {
     const read = archive.read(folder);
-    if (read.episode !== null && isMeasured(read.episode, options)) measured.push(read.episode);
-    return checkOne(read, { around, day, context });
-  });
-  const lengths = await Promise.all(measured.map((episode) => lengthFindings(episode, options.content)));
+    const isAsked = read.episode !== null && isMeasured(read.episode, options);
+    const lengths = isAsked ? await lengthFindings(read.episode, options.content) : null;
+    told.push(checkOne(read, lengths, { around, day, context }));
+  }
   const beside = outlines.filter(({ folder }) => !isWanted(folder.id)).flatMap(correctionsOf);
   const years = [...new Set(outlines.map(({ folder }) => folder.id.slice(0, 4)))];
   // Of two that claim one address, the one asked for is told.
   const claims = sharedClaims(context, years, [...beside, ...told.flatMap((one) => one.claims)]);
   const findings = [
     ...archive.findings,
-    ...lengths.flat(),
     ...unknownChecks(programme),
     ...told.flatMap((one) => one.findings),
     ...elsewhereOf(around, checked),
@@ -81,13 +80,14 @@ interface CheckContext {
   readonly context: PageContext;
 }
 
-/** What is wrong with an episode by itself, and the addresses that others could claim too. */
+/** What is wrong with an episode by itself, and the addresses that others could claim too. `lengths`: null, not measured. */
 function checkOne(
   { episode, findings }: ReadEpisode,
+  lengths: readonly Finding[] | null,
   { around, day, context }: CheckContext,
 ): { readonly findings: readonly Finding[]; readonly claims: readonly Claim[] } {
   if (episode === null) return { findings, claims: [] };
-  const own = [...findings, ...awaitingEntry(episode), ...timesInCuts(episode)];
+  const own = [...findings, ...(lengths ?? []), ...awaitingEntry(episode), ...timesInCuts(episode)];
   const then = dayTextOf(episode, day);
   if (then === null) return { findings: own, claims: [] };
   const { claims, shared } = planEpisode(showEpisode(then, day.date), { earlier: null, later: null }, context);
@@ -97,7 +97,11 @@ function checkOne(
   return {
     findings: [
       ...read.filter((finding) => !isOwn(finding)),
-      ...checkEpisode(subjectOf(then.episode, around, !then.draft), read.filter(isOwn)),
+      ...checkEpisode(
+        subjectOf(then.episode, around, !then.draft),
+        read.filter(isOwn),
+        (rule) => lengths !== null || rule !== MEDIA_SHORT,
+      ),
     ],
     claims: shared,
   };

@@ -1,5 +1,5 @@
 import { type SiteDay, siteDay } from "../build/day.ts";
-import { checkEpisode } from "../checks/index.ts";
+import { checkEpisode, groupOf } from "../checks/index.ts";
 import { type Subject, type Surroundings, subjectOf, summaryOf, surroundingsOf } from "../checks/subject.ts";
 import type { Finding } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
@@ -53,7 +53,7 @@ export async function subjectAlone(laid: LaidEpisode, alone: Omit<Editorial, "ou
   return subjectOf(laid, await surroundings({ ...alone, outlines: [] }));
 }
 
-/** The editorial checks for a text that is about to be published, alone: without the rest of the archive. */
+/** The editorial checks for a text that is about to be published, alone: without the rest of the archive, and the readers' findings. */
 export async function editorialChecks(
   content: string,
   now: Date,
@@ -62,5 +62,5 @@ export async function editorialChecks(
   const day = programme === null ? null : siteDay(null, now, programme.timezone);
   if (programme === null || day === null) return () => [];
   const around = await surroundings({ programme, outlines: [], day: day.date, content });
-  return (laid, published) => checkEpisode(subjectOf(laid, around, published), []);
+  return (laid, published) => checkEpisode(subjectOf(laid, around, published), [], (rule) => groupOf(rule) !== null);
 }

@@ -19,6 +19,8 @@ export const isMeasured = (
   { episodes }: { readonly episodes: readonly string[] },
 ): boolean => record === null || episodes.includes(id);
 
+export const MEDIA_SHORT = "media-short";
+
 /** Recordings beside an episode that end before its words do, or before `duration` says. */
 export async function lengthFindings(episode: ArchivedEpisode, content: string): Promise<readonly Finding[]> {
   const files = episode.media.filter(({ src }) => !isRemote(src));
@@ -32,6 +34,8 @@ async function lengthOf(src: string, episode: ArchivedEpisode, content: string):
   if (runs === null || runs >= episode.duration - SLACK) return [];
   const late = episode.cues.filter(({ end }) => toMediaEdge(end, episode) > runs + SLACK);
   const says = `${src} runs ${formatClock(runs)}, and \`duration\` says ${formatClock(episode.duration)}${late.length === 0 ? "" : `: ${late.length} of its captions come after the end`}.`;
-  const mend = "Check that it is the right file, copied whole; then correct `duration`, and `cuts` if it was cut.";
-  return [findingAt(episode.at, "warns", "media-short", says, mend)];
+  const mend =
+    "Check that it is the right file, copied whole; then correct `duration`, and `cuts` if it was cut. Where the rest is lost, " +
+    `accept it in episode.md: \`accepted: [{ rule: ${MEDIA_SHORT}, dated: …, why: …, by: … }]\`.`;
+  return [findingAt(episode.at, "warns", MEDIA_SHORT, says, mend)];
 }

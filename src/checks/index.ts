@@ -27,13 +27,18 @@ export const CHECKS: readonly Check[] = [
 
 /**
  * What a person should look at in an episode, at the programme's levels and without what was accepted or is answered by
- * a correction. `read`: the readers' findings of the same episode, from which acceptances are taken off too.
+ * a correction. `read`: other findings of the same episode, from which acceptances are taken off too. `isAsked`: whether a
+ * rule was asked this time; of one that was not, an acceptance that accepts nothing is no fault.
  */
-export function checkEpisode(subject: Subject, read: readonly Finding[] = []): readonly Finding[] {
+export function checkEpisode(
+  subject: Subject,
+  read: readonly Finding[] = [],
+  isAsked: (rule: string) => boolean = () => true,
+): readonly Finding[] {
   const own = CHECKS.flatMap((check) => judged(check, subject));
   const known = read.map((finding): Worded => ({ finding, words: null }));
   const { left, stale } = withoutAccepted([...known, ...own], subject.episode.accepted ?? []);
-  return [...left, ...stale.map(staleFinding)];
+  return [...left, ...stale.filter(({ rule }) => isAsked(rule)).map(staleFinding)];
 }
 
 function judged({ name, level, judge }: Check, subject: Subject): readonly Worded[] {

@@ -1,9 +1,11 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { basename, join } from "node:path";
 import { afterEach, beforeEach, expect, test } from "vitest";
 import { beginStation, exampleFolder } from "../../src/actions/begin.ts";
 import { type CheckOptions, checkContent } from "../../src/actions/check.ts";
+import { publishEpisode } from "../../src/actions/publish.ts";
+import { nodeFiles } from "../../src/write/record.ts";
 
 let around: string;
 let content: string;
@@ -59,8 +61,38 @@ test.each([
   ["shorter than its words", 12, [/web\.wav runs 0:12, and `duration` says 0:30: 3 of its captions come after/]],
   ["shorter than it says, after the last word", 28, [/web\.wav runs 0:28, and `duration` says 0:30\.$/]],
 ])("a recording that is %s", async (_why, seconds, says) => {
+  giveRecording(seconds);
+  expect((await check()).map((finding) => finding.says)).toEqual(says.map((one) => expect.stringMatching(one)));
+});
+
+const ACCEPTED = "  - { rule: media-short, dated: 2026-10-06, why: The end was lost., by: Ilse Marrane }\n";
+
+function giveRecording(seconds: number, accepted = ""): void {
   writeFileSync(example("web.wav"), wav(seconds));
   const text = readFileSync(example("episode.md"), "utf8");
-  writeFileSync(example("episode.md"), text.replace("clock:", "media: [{ src: web.wav, type: audio/wav }]\nclock:"));
-  expect((await check()).map((finding) => finding.says)).toEqual(says.map((one) => expect.stringMatching(one)));
+  const media = "media: [{ src: web.wav, type: audio/wav }]";
+  writeFileSync(
+    example("episode.md"),
+    text.replace("clock:", `${media}\nclock:`).replace("accepted:\n", `accepted:\n${accepted}`),
+  );
+}
+
+test.each([
+  ["that is too short", 12, []],
+  ["that is as long as it says: nothing is left to accept", 30, ["acceptance-stale"]],
+])("a recording that was accepted, %s", async (_why, seconds, rules) => {
+  giveRecording(seconds, ACCEPTED);
+  expect((await check()).map(({ rule }) => rule)).toEqual(rules);
+});
+
+test("a recording that is not measured stays accepted", async () => {
+  giveRecording(12, ACCEPTED);
+  const id = basename(exampleFolder(content));
+  const asked = { content, episode: id, reissue: null, repair: false, dryRun: false };
+  const world = { clock: () => new Date("2026-10-12T12:00:00Z"), files: nodeFiles };
+  expect(await publishEpisode(asked, world)).toMatchObject({ state: "entered", findings: [] });
+  for (const episodes of [[], [id]]) expect((await check({ episodes })).map(({ rule }) => rule)).toEqual([]);
+  writeFileSync(example("web.wav"), wav(30));
+  expect(await check()).toEqual([]);
+  expect((await check({ episodes: [id] })).map(({ rule }) => rule)).toEqual(["acceptance-stale"]);
 });
