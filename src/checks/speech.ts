@@ -57,7 +57,9 @@ export interface Written {
 
 const SENTENCE_END = /[.!?…]/;
 /** Written with a full stop that ends no sentence. */
-const SHORTENED = /^(?:mr|mrs|ms|dr|st|prof|rev|hon|capt|sgt|lt|col|gen|gov|sen|rep|no|vs|etc|jr|sr|[a-z])$/i;
+const SHORTENED = /^(?:mr|mrs|ms|dr|st|prof|rev|hon|capt|sgt|lt|col|gen|gov|sen|rep|vs|jr|sr|[a-z])$/i;
+/** Whose full stop may end one: `no. 4` and `She said no.`; `ropes, nets, etc. were lost`. */
+const MAYBE_SHORTENED = /^(?:nos?|etc)$/i;
 const DOTTED = /^(?:\p{L}\.){2,}$/u;
 const LETTER = /[\p{L}\p{N}]/u;
 
@@ -154,7 +156,8 @@ function endsSentence(word: Word, next: Word | undefined): boolean {
   if (next === undefined || next.voice !== word.voice || next.segment !== word.segment) return true;
   if (DOTTED.test(word.text)) return /^\p{Lu}/u.test(next.text) && !next.text.includes(".");
   if (!SENTENCE_END.test(word.after)) return false;
-  return !(word.after.startsWith(".") && SHORTENED.test(word.text));
+  if (!word.after.startsWith(".")) return true;
+  return MAYBE_SHORTENED.test(word.text) ? /^\p{Lu}/u.test(next.text) : !SHORTENED.test(word.text);
 }
 
 function sentencesOf(words: readonly Word[]): Sentence[] {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { toldBy, turnsOf } from "./support.ts";
+import { subjectWith, toldBy, turnsOf } from "./support.ts";
 
 const told = (rule: string, ...texts: string[]) => toldBy(rule, turnsOf(texts));
 /** A headline, and the report. */
@@ -156,6 +156,49 @@ describe("weekday-not-date (the episode aired on Monday 5 October 2026)", () => 
     ["a weekday alone", "He comes back on Thursday.", []],
   ])("%s", async (_why, text, says) => {
     expect(await told("weekday-not-date", text)).toEqual(says);
+  });
+});
+
+// 18 June is a Wednesday in 2025, a Thursday in 2026, a Friday in 2027.
+describe("weekday-not-date far from the date (the episode aired on Thursday 10 December 2026)", () => {
+  test.each([
+    ["to come, and right", "The fair will open on Friday, 18 June.", []],
+    ["to come, and wrong", "The fair will open on Thursday, 18 June.", ["a Friday (2027-06-18)"]],
+    ["past, and right", "The pier burned down on Thursday, 18 June.", []],
+    ["past, and wrong", "The pier burned down on Friday, 18 June.", ["a Thursday (2026-06-18)"]],
+    ["not said, as it is next year", "The fair, on Friday, 18 June.", []],
+    ["not said, as it was this year", "The fair, on Thursday, 18 June.", []],
+    ["not said, as it was last year", "The fair, on Wednesday, 18 June.", []],
+    [
+      "not said, and in none of the three",
+      "The fair, on Monday, 18 June.",
+      ["a Wednesday (2025-06-18) or a Thursday (2026-06-18) or a Friday (2027-06-18)"],
+    ],
+    ["next year, and right", "The fair, on Friday, 18 June next year.", []],
+    ["next year, and wrong", "The fair, on Thursday, 18 June next year.", ["a Friday (2027-06-18)"]],
+    ["last year, and right", "The pier burned down last year on Wednesday, 18 June.", []],
+    ["last year, and wrong", "The pier burned down last year on Friday, 18 June.", ["a Wednesday (2025-06-18)"]],
+    ["of somebody who won last year", "Last year's winner will open it on Friday, 18 June.", []],
+    ["near, and wrong though next year's is right", "The fair, on Saturday, 18 December.", ["a Friday (2026-12-18)"]],
+  ])("%s", async (_why, text, says) => {
+    const aired = "2026-12-10T18:30:00.000+00:00";
+    const all = await toldBy("weekday-not-date", turnsOf([text]), { episode: { aired }, day: "2026-12-11" });
+    expect(all).toEqual(says.map((own) => expect.stringContaining(`the 18th is ${own}.`)));
+  });
+});
+
+describe("full stops that may end a sentence", () => {
+  const sentences = async (text: string) => (await subjectWith(turnsOf([text]))).spoken.sentences.length;
+  test.each([
+    ["no as an answer", "Was it hers? She said no. Then she left.", 3],
+    ["no as a number", "It lies at no. 4 of the harbour. Boats nos. 5 and 6 are there too.", 2],
+    ["no. in words", "It lies at no. four. It is old.", 2],
+    ["etc. at an end", "Ropes, nets, etc. All of it burned.", 2],
+    ["etc. in the middle", "Ropes, nets, etc. were lost.", 1],
+    ["a title", "Dr. Marrane and Mrs. Brask came.", 1],
+    ["a decimal", "It is 3.5 metres. It grows.", 2],
+  ])("%s", async (_why, text, count) => {
+    expect(await sentences(text)).toBe(count);
   });
 });
 

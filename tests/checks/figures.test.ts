@@ -1,6 +1,7 @@
+import fc from "fast-check";
 import { DateTime } from "luxon";
 import { describe, expect, test } from "vitest";
-import { dayMeant, weekdayOf } from "../../src/checks/figures/calendar.ts";
+import { daysMeant, weekdayOf } from "../../src/checks/figures/calendar.ts";
 import { figuresOf, sheetText } from "../../src/checks/figures/sheet.ts";
 import { subjectWith, turnsOf } from "./support.ts";
 
@@ -74,7 +75,34 @@ describe("days", () => {
     ],
     ["no such day", { day: 31, month: 9, year: null, weekday: null }, "2026-10-05", null],
   ])("%s", (_why, date, aired, day) => {
-    expect(dayMeant(date, aired)).toBe(day);
+    expect(daysMeant(date, aired)[0] ?? null).toBe(day);
+  });
+
+  const JUNE = { day: 18, month: 6, year: null, weekday: null };
+  test.each([
+    ["far away and not said: any of three", JUNE, null, null, ["2026-06-18", "2027-06-18", "2025-06-18"]],
+    ["far away and past", JUNE, "past", null, ["2026-06-18"]],
+    ["far away and to come", JUNE, "future", null, ["2027-06-18"]],
+    ["next year, it says", JUNE, null, 1, ["2027-06-18"]],
+    ["last year, it says", JUNE, "past", -1, ["2025-06-18"]],
+    ["near and not said", { ...JUNE, month: 12 }, null, null, ["2026-12-18"]],
+  ] as const)("%s", (_why, date, tense, yearsOn, days) => {
+    expect(daysMeant(date, "2026-12-10", { tense, yearsOn })).toEqual(days);
+  });
+
+  test("of a day that every year has, the days are that day, and the first is none further than half a year where the words don't say", () => {
+    const aired = fc.date({ min: new Date("2020-01-01"), max: new Date("2040-01-01"), noInvalidDate: true });
+    fc.assert(
+      fc.property(aired, fc.integer({ min: 1, max: 28 }), fc.integer({ min: 1, max: 12 }), (on, day, month) => {
+        const from = on.toISOString().slice(0, 10);
+        const days = daysMeant({ day, month, year: null, weekday: null }, from);
+        const away = DateTime.fromISO(days[0] ?? "").diff(DateTime.fromISO(from), "days").days;
+        expect(Math.abs(away)).toBeLessThan(184);
+        const end = `-${String(month).padStart(2, "0")}-${String(day).padStart(2, "0")}`;
+        expect(days.every((own) => own.endsWith(end))).toBe(true);
+        expect(days.length).toBe(Math.abs(away) <= 45 ? 1 : 3);
+      }),
+    );
   });
 
   test("weekdays are luxon's", () => {

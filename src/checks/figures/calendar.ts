@@ -1,5 +1,5 @@
 import { DateTime } from "luxon";
-import type { Tense } from "./tense.ts";
+import type { SaidWhen } from "./tense.ts";
 
 const WEEKDAYS = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"];
 const MONTHS = [
@@ -42,29 +42,33 @@ export interface SaidDate {
 /** A day so near to the broadcast is meant whatever the tense: `it was to be on Friday, 9 October`. In days; no source. */
 const NEAR = 45;
 
+const UNSAID: SaidWhen = { tense: null, yearsOn: null };
+
 /**
- * The calendar day that is meant, ISO; null when there is no such day. A day without a year is the nearest to the
- * broadcast, but what has happened was on the last such day, and what is to come on the next, where the nearest is over
- * 45 days away or is not the weekday that was said. `aired`: a local date, ISO.
+ * The calendar days that can be meant, ISO, the likeliest first; none where there is no such day. A day without a year is
+ * the nearest to the broadcast; but what has happened was on the last such day, and what is to come on the next, where the
+ * nearest is over 45 days away or is not the weekday that was said. Where the words say nothing, a day so far away can be
+ * last year's, this year's or next year's. `aired`: a local date, ISO.
  */
-export function dayMeant(
-  { day, month, year, weekday }: SaidDate,
-  aired: string,
-  tense: Tense | null = null,
-): string | null {
+export function daysMeant({ day, month, year, weekday }: SaidDate, aired: string, when = UNSAID): readonly string[] {
+  const { tense, yearsOn } = when;
   const from = DateTime.fromISO(aired, { zone: "UTC" });
-  const years = year === null ? [from.year - 1, from.year, from.year + 1] : [year];
+  const years =
+    year !== null ? [year] : yearsOn !== null ? [from.year + yearsOn] : [-1, 0, 1].map((n) => from.year + n);
   const days = years
     .map((own) => DateTime.fromObject({ year: own, month, day }, { zone: "UTC" }))
     .filter(({ isValid }) => isValid)
     .sort((a, b) => Math.abs(a.diff(from).toMillis()) - Math.abs(b.diff(from).toMillis()));
   const [nearest] = days;
-  if (nearest === undefined || tense === null || year !== null) return nearest?.toISODate() ?? null;
-  const told = days.find((own) => (tense === "past" ? own <= from : own >= from)) ?? nearest;
+  if (nearest === undefined) return [];
   const isNear = Math.abs(nearest.diff(from, "days").days) <= NEAR;
+  if (days.length === 1 || tense === null) return (isNear ? [nearest] : days).map(isoOf);
+  const told = days.find((own) => (tense === "past" ? own <= from : own >= from)) ?? nearest;
   const isOnSaidDay = weekday === told.weekday && weekday !== nearest.weekday;
-  return (isNear && !isOnSaidDay ? nearest : told).toISODate();
+  return [isoOf(isNear && !isOnSaidDay ? nearest : told)];
 }
+
+const isoOf = (day: DateTime): string => day.toISODate() ?? "";
 
 /** From 1, Monday. `day`: an ISO date. */
 export const weekdayOf = (day: string): number => DateTime.fromISO(day, { zone: "UTC" }).weekday;

@@ -1,8 +1,8 @@
 import { formatClock } from "../../model/clock.ts";
 import type { Subject } from "../subject.ts";
-import { dayMeant, weekdayName, weekdayOf } from "./calendar.ts";
+import { daysMeant, weekdayName, weekdayOf } from "./calendar.ts";
 import type { Figure, FigureKind } from "./line.ts";
-import { tenseAt } from "./tense.ts";
+import { whenAt } from "./tense.ts";
 import { unitNamed } from "./units.ts";
 
 /** A row of the figures sheet, for a person to tick. */
@@ -55,8 +55,8 @@ function valueText({ kind, value, against, date }: Figure): string {
 function conversionsOf(figure: Figure, aired: string): readonly string[] {
   const { kind, value, unit, date, per } = figure;
   if (date !== null) {
-    const day = dayMeant(date, aired, tenseAt(figure.sentence, figure.at, figure.words.length));
-    return day === null ? ["no such day"] : [`${weekdayName(weekdayOf(day))} ${day}`];
+    const [day] = daysMeant(date, aired, whenAt(figure.sentence, figure.at, figure.words.length));
+    return day === undefined ? ["no such day"] : [`${weekdayName(weekdayOf(day))} ${day}`];
   }
   const year = Number(aired.slice(0, 4));
   if (kind === "year") return value <= year ? [`${year - value} years before`] : [];

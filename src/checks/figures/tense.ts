@@ -1,7 +1,15 @@
 import type { Sentence } from "../speech.ts";
 
 /** When something happens, seen from the broadcast. */
-export type Tense = "past" | "future";
+type Tense = "past" | "future";
+
+/** What the words around a date say of when it is. */
+export interface SaidWhen {
+  /** null: they don't say. */
+  readonly tense: Tense | null;
+  /** -1, 0 or 1 for `last year`, `this year`, `next year` beside it; null: they don't say. */
+  readonly yearsOn: number | null;
+}
 
 /** Words that say when: of something to come, also as a timetable has it (“opens”). `would` and `was to` are of neither. */
 const FUTURE =
@@ -20,19 +28,14 @@ const WAS_TO_COME = /\b(?:was|were) (?:to|going|due|about|supposed|meant|set|pla
 const INFINITIVE = /\bto (?!the |a |an |his |her |its |their |our |my |this |that )[a-z]+/;
 
 /**
- * The tense of what is said to be on the day that begins with word `at` of a sentence: by the verbs of its clause, the
- * words back to a stop and forward to the next; null where they say both, neither, or something that was yet to come. English.
+ * The tense of what is said to be on a day: by the verbs of its clause; null where they say both, neither, or something that
+ * was yet to come. English.
  */
-export function tenseAt({ words }: Sentence, at: number, length: number): Tense | null {
-  let from = at;
-  // A comma inside the date's own phrase, or before `on`, ends no clause: `on Saturday, 14 March`.
-  while (from > 0 && from > at - CLAUSE && !/[,;:.!?]/.test(words[from - 1]?.after ?? "")) from -= 1;
-  let to = at + length;
-  while (to < words.length && to < at + CLAUSE && !/[,;:.!?]/.test(words[to - 1]?.after ?? "")) to += 1;
+function tenseAt(words: Words, { from, at, end, to }: Clause): Tense | null {
   const before = words.slice(from, at).map(({ fold }) => fold);
   const own = tenseOf(
     before,
-    words.slice(at + length, to).map(({ fold }) => fold),
+    words.slice(end, to).map(({ fold }) => fold),
   );
   if (own !== undefined) return own;
   // `On Saturday, 14 March, the ferry sank`; `she said that on 14 March, it sank`; `the cable broke in a storm, on the night of 14 March`.
@@ -40,6 +43,46 @@ export function tenseAt({ words }: Sentence, at: number, length: number): Tense 
   if (!before.slice(that + 1).every((fold) => LEADS.test(fold))) return null;
   const isBegun = from === 0 || that !== -1;
   return tenseOf(isBegun ? clauseAfter(words, to) : clauseBefore(words, from), []) ?? null;
+}
+
+/** Words `from` to before `to`, among them a figure from `at` to before `end`. */
+interface Clause {
+  readonly from: number;
+  readonly at: number;
+  readonly end: number;
+  readonly to: number;
+}
+
+/** The words around a figure back to a stop and forward to the next. */
+function clauseAround(words: Words, at: number, length: number): Clause {
+  let from = at;
+  // A comma inside the date's own phrase, or before `on`, ends no clause: `on Saturday, 14 March`.
+  while (from > 0 && from > at - CLAUSE && !/[,;:.!?]/.test(words[from - 1]?.after ?? "")) from -= 1;
+  let to = at + length;
+  while (to < words.length && to < at + CLAUSE && !/[,;:.!?]/.test(words[to - 1]?.after ?? "")) to += 1;
+  return { from, at, end: at + length, to };
+}
+
+/** What the words around the day that begins with word `at` of a sentence say of when it is. English. */
+export function whenAt({ words }: Sentence, at: number, length: number): SaidWhen {
+  return { tense: tenseAt(words, clauseAround(words, at, length)), yearsOn: yearsOnBeside(words, at, at + length) };
+}
+
+const YEARS_ON: ReadonlyMap<string, number> = new Map([
+  ["last", -1],
+  ["this", 0],
+  ["next", 1],
+]);
+const JOINS = /^(?:on|of|in)$/;
+
+/** `on Friday, 18 June next year`, `next year on Friday, 18 June`; not `18 June, when last year's winner …`. */
+function yearsOnBeside(words: Words, at: number, end: number): number | null {
+  const after = JOINS.test(words[end]?.fold ?? "") ? end + 1 : end;
+  const before = JOINS.test(words[at - 1]?.fold ?? "") ? at - 3 : at - 2;
+  const said = [after, before].flatMap((n) =>
+    /^year$/i.test(words[n + 1]?.text ?? "") ? [YEARS_ON.get(words[n]?.fold ?? "")] : [],
+  );
+  return said.length === 1 ? (said[0] ?? null) : null;
 }
 
 /** So many words of a clause are read. */
