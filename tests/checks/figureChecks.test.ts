@@ -75,6 +75,121 @@ describe("count-differs", () => {
     expect(await told("count-differs", ...texts)).toHaveLength(times);
   });
 
+  // Each is a headline and a report, and two speakers of one segment.
+  test.each([
+    [
+      "another purchase",
+      "The harbour trust spent 3 million crowns on the pier.",
+      "The harbour trust also spent 2 million crowns on the lighthouse.",
+    ],
+    [
+      "another budget",
+      "The budget for schools grows to 14 million crowns.",
+      "The budget for roads shrinks to 9 million crowns.",
+    ],
+    [
+      "damage to something else",
+      "Storm damage to the harbour is put at 600,000 crowns.",
+      "Storm damage to the school is put at 90,000 crowns.",
+    ],
+    [
+      "raised and needed",
+      "The lifeboat appeal has raised 12,000 crowns.",
+      "The lifeboat appeal needs 20,000 crowns by the spring.",
+    ],
+    [
+      "wanted and offered",
+      "The mayor wants 30,000 crowns for the fountain.",
+      "The council offered 20,000 crowns for the fountain.",
+    ],
+    ["granted and owed", "The grant to the theatre is 30,000 crowns.", "The theatre has debts of 55,000 crowns."],
+    [
+      "lost and earned",
+      "The ferry company lost 1.2 million crowns.",
+      "The ferry company had a profit of 300,000 crowns on its freight.",
+    ],
+    [
+      "sold and bought",
+      "The old lifeboat was sold for 80,000 crowns.",
+      "The new lifeboat was bought for 240,000 crowns.",
+    ],
+    [
+      "a part of it",
+      "The cathedral organ will be mended for 75,000 crowns.",
+      "Of that, the pipes of the organ take 40,000 crowns.",
+    ],
+    [
+      "for children",
+      "A ticket to the festival costs 15 crowns.",
+      "A ticket for children costs 8 crowns at the festival.",
+    ],
+    ["lost and damaged", "Eleven boats were lost in the storm.", "Nineteen boats were damaged in the storm at Hallan."],
+    [
+      "killed and injured",
+      "Four walkers were killed on the ridge by the avalanche.",
+      "Nine walkers were injured on the ridge by the avalanche.",
+    ],
+    [
+      "another place",
+      "Forty houses in Sollen have no power after the storm.",
+      "In Hallan 25 houses have no power after the storm.",
+    ],
+    [
+      "another day",
+      "The island raised 5,000 crowns for the hospital on Saturday.",
+      "The island raised 7,000 crowns for the hospital on Sunday.",
+    ],
+    [
+      "another payer",
+      "Ilse Marrane paid 500 crowns in rent for the harbour cottage.",
+      "Jonty Brask paid 700 crowns in rent for the harbour cottage.",
+    ],
+  ])("two things: %s", async (_why, one, other) => {
+    expect(await announced("count-differs", one, other)).toEqual([]);
+    expect(await told("count-differs", `Ilse Marrane: ${one}`, `Jonty Brask: ${other}`)).toEqual([]);
+  });
+
+  test.each([
+    [
+      "one purchase",
+      "The harbour trust spent 3 million crowns on the pier.",
+      "On the pier the harbour trust spent 2 million crowns.",
+    ],
+    [
+      "one budget",
+      "The budget for schools grows to 14 million crowns.",
+      "The schools' budget will be 40 million crowns.",
+    ],
+    [
+      "one roof, the second time without its adjective",
+      "The council will pay 40,000 crowns for the new roof of the school.",
+      "It will pay 14,000 crowns for the roof of the school.",
+    ],
+    [
+      "one damage",
+      "Storm damage to the harbour is put at 600,000 crowns.",
+      "The harbour has storm damage of 900,000 crowns.",
+    ],
+    [
+      "one fine",
+      "The fishing company was fined 9,000 crowns.",
+      "The magistrate fined the fishing company 4,000 crowns.",
+    ],
+    ["one loss", "Eleven boats were lost in the storm.", "In the storm nineteen boats were lost."],
+    [
+      "one place",
+      "Forty houses in Sollen have no power after the storm.",
+      "In Sollen 14 houses are without power after the storm.",
+    ],
+    [
+      "the place is named once",
+      "Forty houses have no power after the storm.",
+      "In Sollen 14 houses have no power after the storm.",
+    ],
+  ])("one thing: %s", async (_why, one, other) => {
+    expect(await announced("count-differs", one, other)).toHaveLength(1);
+  });
+
   test("tells both places", async () => {
     expect(
       await announced("count-differs", "Fewer ferries: 11 sailings a week.", "There will be nine sailings a week."),

@@ -6,6 +6,7 @@ import { once } from "../once.ts";
 import { quoted, type Sentence } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import type { Figure } from "./line.ts";
+import { areOfOtherThings } from "./otherThings.ts";
 import { announcing, comparePairs, LIMITS, MOST_TOLD, moreTold, notCompared } from "./pairs.ts";
 import { pointsBack } from "./pointsBack.ts";
 import {
@@ -40,7 +41,9 @@ export const countDiffers: Check = {
     "The same unit or thing, for each of the same, with another number: in one segment (its title and summary too), or in the " +
     "headlines and the report. Both must share telling words, by a frequency list; less where the second goes back to the first " +
     "(“the nine boats”). Changes (“from 16 to nine”), parts (“two of " +
-    "the”), “more”, “other” and figures of another time are left out; so is a figure that the report also gives. " +
+    "the”), “more”, “other” and figures of another time are left out; so is a figure that the report also gives, and sums and counts " +
+    "of which the words say that they are for different things (“on the pier”, “on the lighthouse”), in different places, by different " +
+    "people, or of another kind (raised and needed, killed and injured). " +
     LIMITS,
   example: "“eleven sailings a week” at 0:12, “from 16 sailings a week to nine” at 1:04.",
   accept: "They are two things, or the difference is what the report is about.",
@@ -153,6 +156,7 @@ function isClash(a: Compared, b: Compared, gives: Gives, spoken: readonly Senten
   if (a.isOfAnotherTime !== b.isOfAnotherTime) return false;
   const relation = relationOf(a, b);
   if (relation !== "headline" && pointsBack(a, b, spoken)) return sureness(a, b) >= BACK;
+  if (areOfOtherThings(a, b)) return false;
   if (relation === "same-voice" && b.sentence.index - a.sentence.index < NEAR) return false;
   if (relation === "headline" && (gives(b.sentence.segment, a.value, b) || gives(a.sentence.segment, b.value, a)))
     return false;

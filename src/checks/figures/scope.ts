@@ -44,9 +44,7 @@ export function sharedContext(one: Context, other: Context): number {
 export function contextOf({ sentence, at, words, unit, per }: InContext, lexicon: Lexicon): Context {
   const around = sentence.words.slice(Math.max(0, at - AROUND), at + words.length + AROUND);
   const own = new Set([unit ?? "", per ?? "", ...words.map(({ fold }) => fold)].map(stemOf));
-  const stems = around
-    .filter(({ fold }) => !/\d/.test(fold) && !NUMBER_WORD.test(fold))
-    .map(({ fold }) => stemOf(fold));
+  const stems = around.filter(({ fold }) => !isNumberWord(fold)).map(({ fold }) => stemOf(fold));
   const telling = stems.filter((stem) => !own.has(stem) && stem.length > 2);
   return new Map(telling.map((stem) => [stem, tellingOf(lexicon, stem)]));
 }
@@ -54,8 +52,11 @@ export function contextOf({ sentence, at, words, unit, per }: InContext, lexicon
 const NUMBER_WORD =
   /^(?:zero|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|\w+ty|hundred|thousand|million|billion|half|dozen)$/;
 
+/** Whether a word is a number or a part of one. */
+export const isNumberWord = (fold: string): boolean => /\d/.test(fold) || NUMBER_WORD.test(fold);
+
 /** A word without the commonest endings, only to be compared with others. */
-function stemOf(fold: string): string {
+export function stemOf(fold: string): string {
   const singular = singularOf(fold) ?? fold;
   return singular.length > 5 ? singular.replace(/(?:ing|ed|e)$/, "") : singular;
 }

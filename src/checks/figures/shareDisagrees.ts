@@ -3,6 +3,7 @@ import { atTime, doubtOf } from "../doubts.ts";
 import { type Lexicon, tellingOf } from "../lexicon.ts";
 import { quoted, writtenSentence } from "../speech.ts";
 import type { Subject } from "../subject.ts";
+import { namesAfterIn } from "./otherThings.ts";
 import { announcing } from "./pairs.ts";
 import { contextOf, isOfAnotherTime, sharedContext } from "./scope.ts";
 import { apposedTo, type Nearness, type Portion, type Share, sharesIn } from "./shares.ts";
@@ -160,10 +161,7 @@ function limitsOf({ sentence: { words }, at, words: own }: Share | Portion): str
   const lead = at > CLAUSE ? [] : words.slice(0, at).map(({ fold }) => fold);
   const isLed = LIMITS.test(lead[0] ?? "") && !STOCK.test(lead.join(" "));
   const behind = words.slice(at + own.length - 1, at + own.length + CLAUSE);
-  const named = behind.flatMap(({ text }, n) =>
-    n > 0 && /^(?:in|at|on|from|for|around)$/.test(behind[n - 1]?.fold ?? "") && /^\p{Lu}/u.test(text) ? [text] : [],
-  );
-  return [...(isLed ? lead : []), ...named].join(" ");
+  return [...(isLed ? lead : []), ...namesAfterIn(behind)].join(" ");
 }
 
 const LIMITS = /^(?:in|among|amongst|at|on|by|for|during|outside|inside|within|north|south|east|west)$/;

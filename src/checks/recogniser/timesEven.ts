@@ -10,8 +10,8 @@ import { mendOf } from "./timesStalled.ts";
 const ROW = 10;
 /** A frame of 25 a second: times are rounded to it. Milliseconds. */
 const ROUNDED = 40;
-/** How far the longest of them must have more letters than the shortest: what is counted aloud is even. No source. */
-const [MORE_LETTERS, TIMES] = [20, 1.25] as const;
+/** How many words more the longest of them must have, and how many times as many: what is counted aloud is even. No source. */
+const [MORE, TIMES] = [4, 1.5] as const;
 
 export const timesEven: Check = {
   name: "times-even",
@@ -19,8 +19,8 @@ export const timesEven: Check = {
   group: "recogniser",
   reason: "Times that go on like a clock's, however many words there are, were set by a program that heard nothing.",
   looks:
-    `${ROW} captions or more in a row that begin in even steps and stand equally long, to a frame (${ROUNDED} ms), though one has ` +
-    `a quarter and ${MORE_LETTERS} letters more than another. No source.`,
+    `${ROW} captions or more in a row that begin in even steps and stand equally long, to a frame (${ROUNDED} ms), though one has half ` +
+    `as many words again as another, and ${MORE} at least. No source.`,
   example: "Twelve captions of exactly 5 s, of 4 to 17 words.",
   accept: "The words were read to a beat.",
   judge: (subject) =>
@@ -48,12 +48,10 @@ const lengthOf = (own: SpokenCue | undefined): number => (own?.cue.end ?? 0) - (
 const isNear = (a: number, b: number): boolean => Math.abs(a - b) <= ROUNDED;
 const isLike = (a: SpokenCue | undefined, b: SpokenCue | undefined): boolean => isNear(lengthOf(a), lengthOf(b));
 
-const lettersOf = ({ words }: SpokenCue): number => words.reduce((sum, { text }) => sum + text.length, 0);
-
 function isUneven(row: readonly SpokenCue[]): boolean {
-  const letters = row.map(lettersOf);
-  const [least, most] = [Math.min(...letters), Math.max(...letters)];
-  return most - least >= MORE_LETTERS && most >= least * TIMES;
+  const counts = row.map(({ count }) => count);
+  const [least, most] = [Math.min(...counts), Math.max(...counts)];
+  return most - least >= MORE && most >= least * TIMES;
 }
 
 function tell(row: readonly SpokenCue[], subject: Subject): readonly Doubt[] {
