@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { checkEpisode } from "../../src/checks/index.ts";
 import { subjectWith, toldBy, turnsOf } from "./support.ts";
 
 const told = (rule: string, ...texts: string[]) => toldBy(rule, turnsOf(texts));
@@ -198,23 +199,45 @@ describe("count-differs", () => {
 });
 
 describe("score-differs", () => {
+  const WIN = "Sollen Town win at Hallan Herons by three goals to one.";
+  const RESULT = "Hallan Herons 1, Sollen Town 2.";
   test.each([
+    ["two ways of telling one result: at both", WIN, [RESULT], 2],
+    ["a third that is right: at the wrong one alone", WIN, [RESULT, "So Sollen Town beat Hallan Herons 2–1."], 1],
     [
-      "two ways of telling one result",
-      "Sollen Town win at Hallan Herons by three goals to one.",
-      ["Hallan Herons 1, Sollen Town 2."],
-      1,
+      "two and two: at all of them",
+      WIN,
+      [RESULT, "Sollen Town beat Hallan Herons 2–1.", "Hallan Herons 1, Sollen Town 3."],
+      4,
     ],
-    [
-      "the same result, the other way round",
-      "Sollen Town beat Hallan Herons 2–1.",
-      ["Hallan Herons 1, Sollen Town 2."],
-      0,
-    ],
+    ["the same result, the other way round", "Sollen Town beat Hallan Herons 2–1.", [RESULT], 0],
     ["another match", "Sollen Town beat Hallan Herons 2–1.", ["Sollen Town beat Norwick Rovers 4–0."], 0],
     ["another season", "Sollen Town beat Hallan Herons 2–1.", ["Last season Hallan Herons beat Sollen Town 4–0."], 0],
   ])("%s", async (_why, headline, report, times) => {
     expect(await announced("score-differs", headline, ...report)).toHaveLength(times);
+  });
+
+  test("names every place", async () => {
+    expect(await announced("score-differs", WIN, RESULT)).toEqual([
+      "“three goals to one” here, “Hallan Herons 1, Sollen Town 2” at 0:04, of the same teams.",
+      "“Hallan Herons 1, Sollen Town 2” here, “three goals to one” at 0:02, of the same teams.",
+    ]);
+    expect(await announced("score-differs", WIN, RESULT, "So Sollen Town beat Hallan Herons 2–1.")).toEqual([
+      "“three goals to one” here, “Hallan Herons 1, Sollen Town 2” at 0:04, “2–1” at 0:08, of the same teams.",
+    ]);
+  });
+
+  test("the wrong one is found wherever it stands", async () => {
+    const right = "Sollen Town beat Hallan Herons 2–1.";
+    const wrong = "Sollen Town beat Hallan Herons 3–1.";
+    for (const place of [0, 1, 2]) {
+      const texts = [right, right, right].with(place, wrong);
+      const findings = checkEpisode(
+        await subjectWith([...turnsOf(texts.slice(0, 1), "headlines"), ...turnsOf(texts.slice(1))]),
+      );
+      const told = findings.filter(({ rule }) => rule === "score-differs");
+      expect(told.map(({ says, see }) => [says.slice(0, 5), see?.length])).toEqual([["“3–1”", 2]]);
+    }
   });
 });
 
