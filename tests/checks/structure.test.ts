@@ -245,6 +245,148 @@ describe("cautions", () => {
     expect(told("caution-court", { segments: segments.slice(0, 1), cues })).toHaveLength(1);
   });
 
+  const FRAYNE = "Aldous Frayne pleaded guilty to arson.";
+  const QUENBY = "Tovar Quenby is on trial for theft.";
+  type Told = readonly [kind: "headlines" | "package" | "close", text: string, cautions?: readonly ["court"]];
+  const evening = (texts: readonly Told[]) => ({
+    segments: texts.map(([kind, , cautions = []], n) => segment(`s${n}`, `${n}:00`, `${n + 1}:00`, { kind, cautions })),
+    cues: texts.map(([, text], n) => speech(`${n}:00`, `${n}:50`, "Ilse Marrane", text)),
+  });
+  test.each<[string, readonly Told[], readonly (readonly number[])[]]>([
+    [
+      "a second case in another segment",
+      [
+        ["package", FRAYNE],
+        ["package", QUENBY],
+      ],
+      [[0], [1]],
+    ],
+    [
+      "a second case beside one with the label",
+      [
+        ["package", FRAYNE, ["court"]],
+        ["package", QUENBY],
+      ],
+      [[1]],
+    ],
+    [
+      "two cases without names",
+      [
+        ["package", "A skipper pleaded guilty."],
+        ["package", "A clerk is on trial."],
+      ],
+      [[0], [1]],
+    ],
+    [
+      "one case in two segments, told once",
+      [
+        ["package", FRAYNE],
+        ["package", "The jury believed Frayne."],
+      ],
+      [[0, 1]],
+    ],
+    [
+      "spelled in two ways",
+      [
+        ["package", FRAYNE],
+        ["package", "Aldous Frane was in the dock."],
+      ],
+      [[0, 1]],
+    ],
+    [
+      "one case, of which one segment has the label",
+      [
+        ["package", FRAYNE, ["court"]],
+        ["package", "The jury believed Frayne."],
+      ],
+      [[1]],
+    ],
+    [
+      "two cases with one lawyer",
+      [
+        ["package", `Perpetua Wyle, for the defence, spoke. ${FRAYNE}`],
+        ["package", `Perpetua Wyle, for the defence, spoke. ${QUENBY}`],
+      ],
+      [[0], [1]],
+    ],
+    [
+      "two cases with one judge",
+      [
+        ["package", `Judge Edric Cotterby spoke. ${FRAYNE}`],
+        ["package", `Judge Edric Cotterby spoke. ${QUENBY}`],
+      ],
+      [[0], [1]],
+    ],
+    [
+      "two cases with one reporter",
+      [
+        ["package", `Ilse Marrane reports. ${FRAYNE}`],
+        ["package", `Ilse Marrane reports. ${QUENBY}`],
+      ],
+      [[0], [1]],
+    ],
+    [
+      "headlines of a case that is told of",
+      [
+        ["headlines", FRAYNE],
+        ["package", FRAYNE],
+        ["close", FRAYNE],
+      ],
+      [[1]],
+    ],
+    [
+      "headlines of two cases, one of which nothing else reports",
+      [
+        ["headlines", `${FRAYNE} ${QUENBY}`],
+        ["package", FRAYNE],
+      ],
+      [[1], [0]],
+    ],
+    [
+      "and which the close has too",
+      [
+        ["headlines", QUENBY],
+        ["package", FRAYNE, ["court"]],
+        ["close", QUENBY],
+      ],
+      [[0]],
+    ],
+    [
+      "headlines that name nobody",
+      [
+        ["headlines", "A skipper is on trial."],
+        ["package", FRAYNE, ["court"]],
+      ],
+      [],
+    ],
+    [
+      "nothing but headlines",
+      [
+        ["headlines", QUENBY],
+        ["package", "Fewer ferries."],
+      ],
+      [[0]],
+    ],
+    [
+      "all with the label",
+      [
+        ["headlines", FRAYNE],
+        ["package", FRAYNE, ["court"]],
+        ["package", QUENBY, ["court"]],
+      ],
+      [],
+    ],
+  ])("%s", (_why, texts, cases) => {
+    const said = told("caution-court", evening(texts));
+    expect(said.map((says) => [...says.matchAll(/“About s(\d)”/g)].map(([, n]) => Number(n)))).toEqual(cases);
+  });
+
+  test("each person of a segment is told of once", () => {
+    const text = "Aldous Frayne is accused of fraud. Frayne stole much. Tovar Quenby is accused of it too.";
+    const said = told("allegation-named", evening([["package", `${text} So Aldous Frayne lied.`]]));
+    expect(said.map((says) => /with ([A-Z a-z]+):/.exec(says)?.[1])).toEqual(["Frayne", "Tovar Quenby"]);
+  });
+
   test("it reminds, points to the station's code and to advice, and the programme changes the list", () => {
     const [says = ""] = told("caution-court", {
       segments: [segment("a", "0:00", "0:10")],

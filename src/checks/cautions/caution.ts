@@ -4,9 +4,10 @@ import type { LaidSegment } from "../../record/laid.ts";
 import type { Check, Doubt } from "../check.ts";
 import { doubtOf } from "../doubts.ts";
 import { finderOf } from "../finder.ts";
-import { quoted, type Word } from "../speech.ts";
+import { quoted, type Sentence, type Word } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import { watchedWords } from "../watch.ts";
+import { type Cases, casesOf } from "./cases.ts";
 import { CAUTION_SAYS, CAUTION_WORDS } from "./lists.ts";
 
 /** These only announce what a segment with its own label tells. */
@@ -28,6 +29,11 @@ const EXAMPLES: Readonly<Record<Caution, string>> = {
   graphic: "“stabbed to death” in a reader without `cautions: [graphic]`.",
 };
 
+const ofCases = (caution: Caution): string =>
+  caution === "court"
+    ? ", or none that names the same people. Segments that name one person are told of as one case (not who reports, judges or pleads)"
+    : "";
+
 /** A check for each label, all of one kind. */
 export const CAUTION_CHECKS: readonly Check[] = CAUTIONS.map((caution) => ({
   name: `caution-${caution}`,
@@ -37,46 +43,102 @@ export const CAUTION_CHECKS: readonly Check[] = CAUTIONS.map((caution) => ({
   looks:
     `Segments without the label \`${caution}\` in whose words an entry of its list stands, or two of the weaker entries` +
     `${caution === "minors" ? ", or an age under 18" : ""}. The list is in src/checks/cautions/lists.ts; a programme changes it under ` +
-    `\`watch.${caution}\` in programme.md. Headlines and close are told of only where no segment of the episode has the label.`,
+    `\`watch.${caution}\` in programme.md. Headlines and close are told of only where no segment has the label or is told of${ofCases(caution)}.`,
   example: EXAMPLES[caution],
   accept: "The words were looked at, the station's own code was kept, and no label is needed.",
-  judge: (subject) => {
-    const tellsOf = tellerOf(caution, subject);
-    const isAnnounced = subject.episode.segments.some(({ cautions }) => cautions.includes(caution));
-    return subject.episode.segments
-      .filter(({ kind, cautions }) => !cautions.includes(caution) && kind !== "break")
-      .filter(({ kind }) => !(isAnnounced && ANNOUNCES.has(kind)))
-      .flatMap((segment) => judgeSegment(caution, segment, tellsOf(segment), subject));
-  },
+  judge: (subject) => judged(caution, subject),
 }));
 
-function judgeSegment(
-  caution: Caution,
-  { title }: LaidSegment,
-  found: readonly Word[] | null,
-  subject: Subject,
-): readonly Doubt[] {
-  if (found === null) return [];
-  const says = `“${title}” seems to touch ${NAMED[caution]} (“${quoted(found)}”) and has no label. ${CAUTION_SAYS[caution]}`;
-  const mend = `Add \`cautions: [${caution}]\` if it does; follow the station's own code, and ask for qualified advice where in doubt.`;
-  return doubtOf(found, subject, says, mend);
+/** A segment without the label, and the words that ask for it. */
+interface Touching {
+  readonly segment: LaidSegment;
+  readonly found: readonly Word[];
 }
 
-/** Gives the words of a segment that tell; null when there are too few. */
+/** Every segment that reports; and of those that announce only what no other one speaks of. */
+function judged(caution: Caution, subject: Subject): readonly Doubt[] {
+  const { episode, spoken } = subject;
+  const tellsOf = tellerOf(caution, subject);
+  const cases = caution === "court" ? casesOf(subject) : null;
+  const sentencesOf = ({ slug }: LaidSegment) => spoken.inSegment.get(slug)?.sentences ?? [];
+  const [announcing, reports] = [true, false].map((announces) =>
+    episode.segments.filter(({ kind }) => kind !== "break" && ANNOUNCES.has(kind) === announces),
+  );
+  const unlabelled = (segments: readonly LaidSegment[] = []) =>
+    segments.filter(({ cautions }) => !cautions.includes(caution));
+  const touching = unlabelled(reports).flatMap((segment): Touching[] => {
+    const found = tellsOf(sentencesOf(segment));
+    return found === null ? [] : [{ segment, found }];
+  });
+  const answering = [
+    ...(reports ?? []).filter(({ cautions }) => cautions.includes(caution)),
+    ...touching.map(({ segment }) => segment),
+  ];
+  const isAnswered = (sentences: readonly Sentence[]): boolean => {
+    const people = cases?.peopleIn(sentences) ?? new Set();
+    return answering.some((segment) => people.size === 0 || cases?.speaksOf(segment, people));
+  };
+  const announced = unlabelled(announcing).flatMap((segment): Touching[] => {
+    const sentences = sentencesOf(segment);
+    const own = answering.length === 0 ? [sentences] : sentences.map((sentence) => [sentence]);
+    for (const some of own) {
+      const found = isAnswered(some) ? null : tellsOf(some);
+      if (found === null) continue;
+      answering.push(segment);
+      return [{ segment, found }];
+    }
+    return [];
+  });
+  const together = cases === null ? touching.map((one) => [one]) : byCase(touching, cases, sentencesOf);
+  return [...together, ...announced.map((one) => [one])].flatMap((all) => tell(caution, all, subject));
+}
+
+/** Segments that name one person are of one case. */
+function byCase(
+  touching: readonly Touching[],
+  { peopleIn, speaksOf }: Cases,
+  sentencesOf: (segment: LaidSegment) => readonly Sentence[],
+): readonly (readonly Touching[])[] {
+  const all: { of: Touching[]; people: ReadonlySet<string> }[] = [];
+  for (const one of touching) {
+    const people = peopleIn(sentencesOf(one.segment));
+    const same = all.find((own) => own.people.size > 0 && speaksOf(one.segment, own.people));
+    if (same === undefined) all.push({ of: [one], people });
+    else {
+      same.of.push(one);
+      same.people = new Set([...same.people, ...people]);
+    }
+  }
+  return all.map(({ of }) => of);
+}
+
+function tell(caution: Caution, all: readonly Touching[], subject: Subject): readonly Doubt[] {
+  const [first, ...others] = all;
+  if (first === undefined) return [];
+  const titles = all.map(({ segment, found }) => `“${segment.title}” (“${quoted(found)}”)`);
+  const said =
+    others.length === 0
+      ? `“${first.segment.title}” seems to touch ${NAMED[caution]} (“${quoted(first.found)}”) and has no label.`
+      : `${titles.slice(0, -1).join(", ")} and ${titles.at(-1)} seem to touch one court case and have no label.`;
+  const mend = `Add \`cautions: [${caution}]\` ${others.length === 0 ? "" : "to each "}if it does; follow the station's own code, and ask for qualified advice where in doubt.`;
+  const seen = others.flatMap(({ found }) => found.slice(0, 1));
+  return doubtOf(first.found, subject, `${said} ${CAUTION_SAYS[caution]}`, mend, seen);
+}
+
+/** Gives the words of sentences that tell; null when there are too few. */
 function tellerOf(
   caution: Caution,
-  { programme, figures, spoken }: Subject,
-): (segment: LaidSegment) => readonly Word[] | null {
+  { programme, figures }: Subject,
+): (sentences: readonly Sentence[]) => readonly Word[] | null {
   const { plain, weak } = CAUTION_WORDS[caution];
   const [findPlain, findWeak] = [finderOf(watchedWords(caution, plain, programme)), finderOf(weak)];
   const young = grouped(
     figures.filter(({ kind, value }) => caution === "minors" && kind === "age" && value < ADULT),
-    ({ sentence }) => sentence.segment,
+    ({ sentence }) => sentence,
   );
-  return ({ slug }) => {
-    const sentences = spoken.inSegment.get(slug)?.sentences ?? [];
+  return (sentences) => {
     const [first] = findPlain(sentences);
-    const told = first ?? young.get(slug)?.[0]?.words;
+    const told = first ?? sentences.flatMap((sentence) => young.get(sentence) ?? [])[0]?.words;
     if (told !== undefined) return told;
     const [one, second] = findWeak(sentences);
     return second === undefined ? null : (one ?? null);

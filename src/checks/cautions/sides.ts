@@ -38,7 +38,7 @@ export const courtSidesDiffer: Check = {
   accept: "Both sides used the words, and the report says so.",
   judge: (subject) => {
     const likely = subject.spoken.sentences.filter(({ words }) => words.length <= LONG);
-    const names = namesOf(likely);
+    const names = namesOfSides(likely);
     const both = [...names].flatMap(([name, said]) => namedTwice(name, said, subject));
     const given = likely.flatMap((sentence) => sidesOf(sentence, names));
     const [ours, theirs] = (["prosecution", "defence"] as const).map((side) =>
@@ -60,7 +60,7 @@ interface Named {
 }
 
 /** Surnames that stand beside what says a side, with the places: `Perpetua Wyle, for the defence`, `the prosecutor, Edric Cotterby`. */
-function namesOf(sentences: readonly Sentence[]): ReadonlyMap<string, readonly Named[]> {
+export function namesOfSides(sentences: readonly Sentence[]): ReadonlyMap<string, readonly Named[]> {
   const names = new Map<string, Named[]>();
   for (const { words } of sentences) {
     for (let at = 0; at < words.length; at += 1) {
