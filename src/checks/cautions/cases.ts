@@ -23,7 +23,7 @@ export function casesOf(subject: Subject): Cases {
     [
       ...programme.presenters,
       ...episode.segments.flatMap(({ by }) => by),
-      ...spoken.words.map(({ voice }) => voice ?? ""),
+      ...new Set(spoken.sentences.map(({ voice }) => voice ?? "")),
     ]
       .flatMap((name) => tokensOf(name).slice(-1))
       .map(({ text }) => foldWord(text)),

@@ -6,7 +6,7 @@ import { once } from "../once.ts";
 import { quoted, type Sentence } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import type { Figure } from "./line.ts";
-import { areOfOtherThings } from "./otherThings.ts";
+import { type About, aboutOf, areOfOtherThings } from "./otherThings.ts";
 import { announcing, comparePairs, LIMITS, MOST_TOLD, moreTold, notCompared } from "./pairs.ts";
 import { pointsBack } from "./pointsBack.ts";
 import {
@@ -76,6 +76,7 @@ interface Compared extends Figure {
   /** What `tellingThing` says of it. */
   readonly thing: number;
   readonly digits: () => string;
+  readonly about: () => About;
   readonly isOfAnotherTime: boolean;
 }
 
@@ -94,6 +95,7 @@ function toCompare(figure: Figure, index: number, lexicon: Lexicon): Compared {
     context: once(() => contextOf(figure, lexicon)),
     thing: tellingThing(figure, lexicon),
     digits: once(() => digitsOf(figure.value)),
+    about: once(() => aboutOf(figure)),
     isOfAnotherTime: isOfAnotherTime(figure),
   };
 }
@@ -156,11 +158,12 @@ function isClash(a: Compared, b: Compared, gives: Gives, spoken: readonly Senten
   if (a.isOfAnotherTime !== b.isOfAnotherTime) return false;
   const relation = relationOf(a, b);
   if (relation !== "headline" && pointsBack(a, b, spoken)) return sureness(a, b) >= BACK;
-  if (areOfOtherThings(a, b)) return false;
   if (relation === "same-voice" && b.sentence.index - a.sentence.index < NEAR) return false;
   if (relation === "headline" && (gives(b.sentence.segment, a.value, b) || gives(a.sentence.segment, b.value, a)))
     return false;
-  return sureness(a, b) >= LEAST[relation] + (a.kind === "number" ? BARE : 0);
+  return (
+    sureness(a, b) >= LEAST[relation] + (a.kind === "number" ? BARE : 0) && !areOfOtherThings(a.about(), b.about())
+  );
 }
 
 function sureness(a: Compared, b: Compared): number {

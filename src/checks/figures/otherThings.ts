@@ -37,23 +37,49 @@ const FATES: readonly RegExp[] = [
   /^(?:voted$|present|favour|backed)/,
 ];
 
-/** Whether what stands around two figures of one unit says that they are of two things. */
-export function areOfOtherThings(a: Figure, b: Figure): boolean {
-  return (
-    isOfAnotherPlace(a, b) ||
-    haveOtherObjects(a, b) ||
-    haveOtherFates(a, b) ||
-    isPartOfIt(a) !== isPartOfIt(b) ||
-    areForOthers(a, b)
-  );
+/** What stands around a figure, as far as it tells two things apart. */
+export interface About {
+  /** `Saturday` of `on Saturday`, and `Sollen` of `in Sollen`. */
+  readonly days: ReadonlySet<string>;
+  readonly places: ReadonlySet<string>;
+  /** What stands after a preposition, by it and the word that takes it; the figure itself takes it as an empty word. */
+  readonly objects: ReadonlyMap<string, ReadonlySet<string>>;
+  /** Lines of the table that its clause speaks of. */
+  readonly fates: ReadonlySet<number>;
+  /** The surnames of those who do it. */
+  readonly doers: ReadonlySet<string>;
+  /** `Of that, the pipes take 40,000 crowns`; `including 40,000 crowns for the pipes`. */
+  readonly isPart: boolean;
+  /** Of money: who pays another price than others, in one text. */
+  readonly payers: string;
 }
 
-/** `40 houses in Sollen`, `25 houses in Hallan`; `on Saturday`, `on Sunday`. */
-function isOfAnotherPlace(a: Figure, b: Figure): boolean {
-  const [own, other] = [a, b].map(({ sentence }) => namesAfterIn(sentence.words));
+export function aboutOf(figure: Figure): About {
+  const names = namesAfterIn(figure.sentence.words);
   const isDay = (name: string): boolean => weekdayNamed(name.toLowerCase()) !== null;
-  return [isDay, (name: string) => !isDay(name)].some((kind) =>
-    areApart(new Set(own?.filter(kind)), new Set(other?.filter(kind))),
+  const clause = clauseOf(figure);
+  const payers = figure.kind === "money" ? clause.flatMap(({ fold }) => PAYERS.exec(fold) ?? []) : [];
+  return {
+    days: new Set(names.filter(isDay)),
+    places: new Set(names.filter((name) => !isDay(name))),
+    objects: objectsOf(figure),
+    fates: new Set(FATES.flatMap((fate, n) => (clause.some(({ fold }) => fate.test(fold)) ? [n] : []))),
+    doers: doersIn(clause),
+    isPart: isPartOfIt(figure),
+    payers: payers.sort().join(),
+  };
+}
+
+/**
+ * Whether what stands around two figures of one unit says that they are of two things: of another place or day, for
+ * something else (`on the pier`, `on the lighthouse`), of another fate or by somebody else, a part, or at another price.
+ */
+export function areOfOtherThings(a: About, b: About): boolean {
+  return (
+    (["days", "places", "fates", "doers"] as const).some((which) => areApart<number | string>(a[which], b[which])) ||
+    [...a.objects].some(([key, stems]) => areApart(stems, b.objects.get(key) ?? new Set())) ||
+    a.isPart !== b.isPart ||
+    a.payers !== b.payers
   );
 }
 
@@ -69,12 +95,6 @@ export const namesAfterIn = (words: readonly Word[]): readonly string[] =>
   });
 
 /** `damage to the harbour`, `damage to the school`; `3 crowns on the pier`, `2 crowns on the lighthouse`. */
-function haveOtherObjects(a: Figure, b: Figure): boolean {
-  const other = objectsOf(b);
-  return [...objectsOf(a)].some(([key, stems]) => areApart(stems, other.get(key) ?? new Set()));
-}
-
-/** What stands after a preposition, by it and the word that takes it; the figure itself takes it as an empty word. */
 function objectsOf(figure: Figure): ReadonlyMap<string, ReadonlySet<string>> {
   const { sentence, at } = figure;
   const { words } = sentence;
@@ -84,7 +104,7 @@ function objectsOf(figure: Figure): ReadonlyMap<string, ReadonlySet<string>> {
     const [taker, own] = [words[n - 1], words[n]];
     if (own === undefined || taker === undefined || taker.after !== "" || !TAKES.test(own.fold)) continue;
     const isFigures = n === end;
-    if (!isFigures && n > at - 1 && n < end) continue;
+    if (!isFigures && n >= at && n < end) continue;
     const stems = phraseAt(words, n + 1);
     if (stems.size > 0) objects.set(`${isFigures ? "" : stemOf(taker.fold)} ${own.fold}`, stems);
   }
@@ -109,12 +129,6 @@ function phraseAt(words: readonly Word[], from: number): ReadonlySet<string> {
   return stems;
 }
 
-/** One was sold and the other bought; Ilse Marrane paid one, and Jonty Brask the other. */
-function haveOtherFates(a: Figure, b: Figure): boolean {
-  const [own, other] = [clauseOf(a), clauseOf(b)];
-  return areApart(fatesIn(own), fatesIn(other)) || areApart(doersIn(own), doersIn(other));
-}
-
 /** The words of a figure's clause. */
 function clauseOf(figure: Figure): readonly Word[] {
   const { sentence, at } = figure;
@@ -125,9 +139,6 @@ function clauseOf(figure: Figure): readonly Word[] {
   while (to < Math.min(words.length, at + CLAUSE) && !isSplit(words[to - 1], words[to])) to += 1;
   return words.slice(from, to);
 }
-
-const fatesIn = (clause: readonly Word[]): ReadonlySet<number> =>
-  new Set(FATES.flatMap((fate, n) => (clause.some(({ fold }) => fate.test(fold)) ? [n] : [])));
 
 /** The surnames of people, two words with a capital, to whom a word of the table follows. */
 function doersIn(clause: readonly Word[]): ReadonlySet<string> {
@@ -140,19 +151,8 @@ function doersIn(clause: readonly Word[]): ReadonlySet<string> {
   );
 }
 
-/** Who pays another price than others. */
+/** Who pays another price: a ticket costs 15 crowns, and 8 for children. */
 const PAYERS = /^(?:child|adult|pensioner|student|famil|resident|visitor|local|single|return|unemployed)/;
-
-/** A ticket costs 15 crowns, and 8 for children. */
-function areForOthers(a: Figure, b: Figure): boolean {
-  if (a.kind !== "money") return false;
-  const [own, other] = [a, b].map((figure) =>
-    clauseOf(figure)
-      .flatMap(({ fold }) => PAYERS.exec(fold) ?? [])
-      .sort(),
-  );
-  return own?.join() !== other?.join();
-}
 
 const isSplit = (before: Word | undefined, next: Word | undefined): boolean =>
   /[,;:.!?]/.test(before?.after ?? "") || /^(?:and|but|while|whereas)$/.test(next?.fold ?? "");

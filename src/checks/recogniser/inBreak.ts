@@ -24,7 +24,7 @@ export const wordsInBreak: Check = {
     const cuts = episode.clock === "aired" ? episode.cuts : [];
     const byCue = subject.spoken.inCue;
     return [
-      ...episode.segments.filter(({ kind }) => kind === "break").flatMap((own) => inSegment(own, byCue, subject)),
+      ...episode.segments.filter(({ kind }) => kind === "break").flatMap((own) => inSegment(own, subject)),
       ...cuts.filter((cut) => isSilent(cut, episode.segments)).flatMap((cut) => inCut(cut, byCue, subject)),
       ...[...byCue].flatMap(([cue, words]) => acrossCuts(cue, words, cuts, subject)),
     ].map((doubt) => (subject.published ? { ...doubt, level: "warns", mend: PUBLISHED_MEND } : doubt));
@@ -38,8 +38,8 @@ const PUBLISHED_MEND =
 
 type ByCue = ReadonlyMap<Word["cue"], readonly Word[]>;
 
-function inSegment({ slug, title }: Segment, byCue: ByCue, subject: Subject): readonly Doubt[] {
-  const words = [...byCue.values()].flat().filter(({ segment }) => segment === slug);
+function inSegment({ slug, title }: Segment, subject: Subject): readonly Doubt[] {
+  const words = subject.spoken.inSegment.get(slug)?.words ?? [];
   return doubtOf(words, subject, says(words, `in the break “${title}”`), MEND);
 }
 
