@@ -80,14 +80,26 @@ export const timeWords = (rawBlocks: readonly RawBlock[], times: WordTimes): rea
 /** The words of each stretch of time, with their times. */
 function timedStretches(rawBlocks: readonly RawBlock[], { end }: WordTimes): readonly (readonly SpokenWord[])[] {
   const stretches = stretchesOf(rawBlocks);
-  const pace = paceOf(stretches);
+  const speech = rememberedSpeech();
+  const pace = paceOf(stretches, speech);
   return stretches.map((stretch, n) => {
-    if (stretch.end !== null) return spread(stretch.words, stretch.start, stretch.end);
+    if (stretch.end !== null) return spread(stretch.words, stretch.start, stretch.end, speech);
     const next = stretches[n + 1]?.start ?? end;
-    const natural = lengthOf(stretch.words.map(({ text }) => text)) * (pace ?? 1);
+    const texts = stretch.words.map(({ text }) => text);
+    const natural = lengthOf(texts, speech) * (pace ?? 1);
     const open = next === null ? natural : Math.min(next - stretch.start, natural * (pace === null ? Infinity : DRAWL));
-    return spread(stretch.words, stretch.start, stretch.start + Math.max(0, open));
+    return spread(stretch.words, stretch.start, stretch.start + Math.max(0, open), speech);
   });
+}
+
+/** `speechOf` that works out each word once: a long programme says the same few thousand. */
+function rememberedSpeech(): typeof speechOf {
+  const known = new Map<string, number>();
+  return (word) => {
+    const long = known.get(word) ?? speechOf(word);
+    known.set(word, long);
+    return long;
+  };
 }
 
 /** Words this far inside a silent stretch may belong to the speech beside it, if no pause as long as this parts them. */
@@ -153,32 +165,39 @@ function stretchesOf(rawBlocks: readonly RawBlock[]): readonly Stretch[] {
   return stretches;
 }
 
-const lengthOf = (words: readonly string[]): number =>
-  words.reduce((sum, word, n) => sum + speechOf(word) + (n === words.length - 1 ? 0 : pauseAfter(word)), 0);
+const lengthOf = (words: readonly string[], speech = speechOf): number =>
+  words.reduce((sum, word, n) => sum + speech(word) + (n === words.length - 1 ? 0 : pauseAfter(word)), 0);
 
 /** Few words say little of a speaker's pace. */
 const TELLING = 15;
 
 /** The pace of this programme against that of the demo's speakers: the median of its stretches; null when it has none. */
-function paceOf(stretches: readonly Stretch[]): number | null {
+function paceOf(stretches: readonly Stretch[], speech: typeof speechOf): number | null {
   const paces = stretches.flatMap(({ start, end, words }, n) => {
     const to = end ?? stretches[n + 1]?.start;
     if (to === undefined || to <= start || words.length < TELLING) return [];
-    return [(to - start) / lengthOf(words.map(({ text }) => text))];
+    return [
+      (to - start) /
+        lengthOf(
+          words.map(({ text }) => text),
+          speech,
+        ),
+    ];
   });
   return paces.sort((a, b) => a - b)[paces.length >> 1] ?? null;
 }
 
-/** Words shared out over a stretch of time, in whole milliseconds. */
+/** Words shared out over a stretch of time, in whole milliseconds. `speech`: how long each takes by nature. */
 export function spread<W extends { readonly text: string }>(
   words: readonly W[],
   start: number,
   end: number,
+  speech = speechOf,
 ): readonly (W & { readonly start: number; readonly end: number })[] {
   let at = 0;
   const spans = words.map(({ text }) => {
     const from = at;
-    const to = from + speechOf(text);
+    const to = from + speech(text);
     at = to + pauseAfter(text);
     return { from, to };
   });

@@ -85,11 +85,13 @@ function echoesOf(
     known.set(heard, sound);
     return sound;
   };
+  const lengths = [parts.length - 1, parts.length, parts.length + 1].filter((length) => length > 0);
+  const byLength = lengths.map((length) => ({ length, runs: runsOf(length) }));
   for (let from = 0; from < folded.length; from++) {
-    for (let length = Math.max(1, parts.length - 1); length <= parts.length + 1; length++) {
+    for (const { length, runs } of byLength) {
       const to = from + length;
       if (to > folded.length) break;
-      const heard = runsOf(length)[from] ?? "";
+      const heard = runs[from] ?? "";
       if (heard === "" || Math.abs(heard.length - key.length) > 2) continue;
       const sound = soundOf(heard);
       if (0.6 * sound + 0.4 + ROLE < LEAST) continue;

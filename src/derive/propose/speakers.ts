@@ -1,3 +1,4 @@
+import { firstWhere } from "../../model/firstWhere.ts";
 import type { RegisteredName } from "../../model/programme.ts";
 import { PRESENTED_ALONE } from "../../model/proposal.ts";
 import type { SpokenWord } from "../../model/spoken.ts";
@@ -11,6 +12,7 @@ import { byVoice, type Part, type TellApart } from "./voiceNames.ts";
 export interface Cast {
   /** The register's people. */
   readonly people: readonly Sounded[];
+  /** In the order of the words. */
   readonly echoes: readonly Echo[];
 }
 
@@ -67,13 +69,13 @@ export function proposeVoices(
   const sentences = sentencesOf(words);
   const spans = sentences.map(({ from, to }) => ({ start: words[from]?.start ?? 0, end: words[to - 1]?.end ?? 0 }));
   const heard = listen?.(spans) ?? null;
+  // Words rise in time, and sentences with them.
+  const firstFrom = (moment: number) => firstWhere(spans.length, (n) => (spans[n]?.start ?? 0) >= moment - EDGE);
   const parts = stretches.map((stretch): Part => {
-    const scenes = sentences.flatMap((sentence, n) => {
-      const at = spans[n]?.start ?? 0;
-      if (at < stretch.in - EDGE || at >= stretch.out - EDGE) return [];
-      return [
-        { ...sceneOf(sentence, words, cast), span: spans[n] ?? { start: 0, end: 0 }, heard: heard?.of[n] ?? null },
-      ];
+    const first = firstFrom(stretch.in);
+    const scenes = sentences.slice(first, firstFrom(stretch.out)).map((sentence, n) => {
+      const span = spans[first + n] ?? { start: 0, end: 0 };
+      return { ...sceneOf(sentence, words, cast), span, heard: heard?.of[first + n] ?? null };
     });
     return { stretch, scenes, clued: voiced(scenes, stretch, presenters, cast) };
   });
@@ -87,7 +89,9 @@ const EDGE = 250;
 
 function sceneOf(sentence: Sentence, words: readonly SpokenWord[], { people, echoes }: Cast): Scene {
   const text = words.slice(sentence.from, sentence.to).map((word) => nameWord(word.text));
-  const heard = echoes.filter(({ from, to }) => from >= sentence.from && to <= sentence.to).map(({ name }) => name);
+  const begun = (word: number) => firstWhere(echoes.length, (n) => (echoes[n]?.from ?? 0) >= word);
+  const inside = echoes.slice(begun(sentence.from), begun(sentence.to)).filter(({ to }) => to <= sentence.to);
+  const heard = inside.map(({ name }) => name);
   return { sentence, text, names: heard.length > 0 ? heard : namedByRole(text, people) };
 }
 
