@@ -1,4 +1,5 @@
 import type { EdgeState } from "../../model/episode.ts";
+import { firstWhere } from "../../model/firstWhere.ts";
 import { MOST_SENTENCES } from "../../model/limits.ts";
 import { NEAR_ENOUGH } from "../../model/proposal.ts";
 import type { PlannedSegment, SpokenWord } from "../../model/spoken.ts";
@@ -105,11 +106,10 @@ function byPlan(
   return wanted.map((length, k) => {
     const start = at;
     at += length ?? share;
-    const word = words.findIndex((one) => one.start >= start);
     return {
       in: start,
       out: k === wanted.length - 1 ? end : at,
-      word: word === -1 ? words.length : word,
+      word: firstWhere(words.length, (n) => (words[n]?.start ?? 0) >= start),
       edgeState: "doubtful",
     };
   });
