@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { checkEpisode } from "../../src/checks/index.ts";
 import { subjectWith, toldBy, turnsOf } from "./support.ts";
@@ -255,6 +256,74 @@ describe("rate-disagrees", () => {
     ["nothing in common", ["It takes four minutes a crate. The wind was 25 knots an hour."], 0],
   ])("%s", async (_why, texts, times) => {
     expect(await told("rate-disagrees", ...texts)).toHaveLength(times);
+  });
+
+  test("shows the sum", async () => {
+    const [turned] = await told("rate-disagrees", "It takes four minutes a crate. She packs twenty crates an hour.");
+    expect(turned).toMatch(
+      /^“four minutes a crate” does not agree with “twenty crates an hour” at 0:\d\d, which makes 3\.$/,
+    );
+    const [times] = await told(
+      "rate-disagrees",
+      "He fills two crates an hour. Each crate pays 30 crowns, so he earns 90 crowns an hour.",
+    );
+    expect(times).toMatch(/^“90 crowns an hour” does not agree .*, which make 60\.$/);
+  });
+});
+
+describe("change-disagrees", () => {
+  test.each([
+    ["a percentage", "The catch rose from 200 tonnes to 300 tonnes, a rise of 30 percent.", 1],
+    ["a percentage that is right", "The catch rose from 200 tonnes to 300 tonnes, a rise of 50 percent.", 0],
+    ["of a fall", "The price fell from 50 crowns to 40 crowns, a fall of 30 percent.", 1],
+    ["of a fall that is right", "The price fell from 50 crowns to 40, a fall of 20 percent.", 0],
+    ["by", "The price fell by 40 percent from 50 crowns to 40 crowns.", 1],
+    ["rounded", "The catch rose from 300 tonnes to 400 tonnes, a rise of 33 percent.", 0],
+    ["rough", "The catch rose from 300 tonnes to 400 tonnes, a rise of nearly 40 percent.", 0],
+    ["the difference", "The fare goes up from eight crowns to twelve crowns, a rise of three crowns.", 1],
+    ["the difference that is right", "The fare goes up from eight crowns to twelve crowns, a rise of four crowns.", 0],
+    ["doubled", "Membership doubled, from 300 to 450 members.", 1],
+    ["doubled, and right", "Membership doubled, from 300 to 600 members.", 0],
+    ["more than doubled", "Membership more than doubled from 300 to 450 members.", 1],
+    ["more than doubled, and right", "Membership more than doubled, from 300 to 800 members.", 0],
+    ["nearly doubled", "Membership nearly doubled, from 300 to 550 members.", 0],
+    ["trebled", "Membership trebled, from 300 to 600 members.", 1],
+    ["halved", "The number of boats halved, from 40 boats to 30.", 1],
+    ["halved, and right", "The number of boats halved, from 40 boats to 20.", 0],
+    ["the wrong way", "The catch rose from 300 tonnes to 200 tonnes.", 1],
+    ["down, and down", "It cuts its sailings from 16 sailings a week to nine.", 0],
+    ["a percentage of something else", "The catch rose from 200 tonnes to 300 tonnes, and 30 percent was herring.", 0],
+    [
+      "two changes",
+      "It rose from 200 tonnes to 300 tonnes and fell from 90 crowns to 80 crowns, a fall of 11 percent.",
+      0,
+    ],
+    ["percentages have points", "It rose from 40 percent to 50 percent, a rise of 10 percent.", 0],
+    ["both ends and one unit", "The fleet grew from 30 to 45 boats, a rise of 20 percent.", 1],
+    ["a journey", "They sailed from Sollen to Hallan, a rise of 30 percent.", 0],
+    ["times of day", "It moves from 6.30 in the evening to 7.30 in the evening, up by 20 percent.", 0],
+  ])("%s", async (_why, text, times) => {
+    expect(await told("change-disagrees", text)).toHaveLength(times);
+  });
+
+  test("shows the sum", async () => {
+    expect(
+      await told("change-disagrees", "The catch rose from 200 tonnes to 300 tonnes, a rise of 30 percent."),
+    ).toEqual(["“30 percent”, but from 200 to 300 is 100 more, 50 percent of 200."]);
+  });
+
+  test("no change with its own percentage is told of, and one ten points off always is", async () => {
+    await fc.assert(
+      fc.asyncProperty(fc.integer({ min: 100, max: 900 }), fc.integer({ min: 100, max: 900 }), async (from, to) => {
+        fc.pre(from !== to);
+        const percent = Math.round((Math.abs(to - from) / from) * 100);
+        const said = (n: number) =>
+          `The catch went from ${from} tonnes to ${to} tonnes, ${to > from ? "a rise" : "a fall"} of ${n} percent.`;
+        expect(await told("change-disagrees", said(percent))).toEqual([]);
+        expect(await told("change-disagrees", said(percent + 10))).toHaveLength(1);
+      }),
+      { numRuns: 60 },
+    );
   });
 });
 

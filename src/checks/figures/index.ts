@@ -1,5 +1,6 @@
 import type { Check } from "../check.ts";
 import { ageNotBirthYear } from "./age.ts";
+import { changeDisagrees } from "./changeDisagrees.ts";
 import { countDiffers } from "./countDiffers.ts";
 import { percentagesOverWhole } from "./percentages.ts";
 import { rateDisagrees } from "./rate.ts";
@@ -17,6 +18,7 @@ export const FIGURE_CHECKS: readonly Check[] = [
   speedDisagrees,
   totalDisagrees,
   shareDisagrees,
+  changeDisagrees,
   percentagesOverWhole,
   weekdayNotDate,
   ageNotBirthYear,

@@ -93,7 +93,7 @@ function turnedOver(rates: readonly Rate[], subject: Subject): readonly Doubt[] 
     rates.slice(n + 1).flatMap((b) => {
       if (a.unit !== b.per || a.per !== b.unit || a.value === 0 || !differ(1 / a.value, b.value, slackOf(a, b)))
         return [];
-      return tell([a, b], subject);
+      return tell([a, b], 1 / b.value, subject);
     }),
   );
 }
@@ -111,16 +111,20 @@ function multiplied(rates: readonly Rate[], subject: Subject): readonly Doubt[] 
     );
     const [first] = ways;
     const isRight = ways.some(([a, b]) => !differ(a.value * b.value, whole.value, slackOf(a, b, whole)));
-    return first === undefined || isRight ? [] : tell([whole, ...first], subject);
+    return first === undefined || isRight ? [] : tell([whole, ...first], first[0].value * first[1].value, subject);
   });
 }
 
-function tell([first, second, third]: readonly [Rate, Rate, Rate?], subject: Subject): readonly Doubt[] {
+/** @param right what the others make of the first, as its own `value` counts. */
+function tell([first, second, third]: readonly [Rate, Rate, Rate?], right: number, subject: Subject): readonly Doubt[] {
   const others = [second, third].filter((rate) => rate !== undefined);
   const said = others
     .map(({ figure }) => `“${withThing(figure)}” ${atTime(figure.words[0]?.seconds ?? 0)}`)
     .join(" and ");
-  const says = `“${withThing(first.figure)}” does not agree with ${said}.`;
+  const made = Number(((first.figure.value * right) / first.value).toPrecision(3)).toLocaleString("en-GB");
+  const makes =
+    Number.isFinite(right) && first.value !== 0 ? `, which ${others.length > 1 ? "make" : "makes"} ${made}` : "";
+  const says = `“${withThing(first.figure)}” does not agree with ${said}${makes}.`;
   return doubtOf(
     first.figure.words,
     subject,
