@@ -300,6 +300,12 @@ describe("change-disagrees", () => {
     ],
     ["percentages have points", "It rose from 40 percent to 50 percent, a rise of 10 percent.", 0],
     ["both ends and one unit", "The fleet grew from 30 to 45 boats, a rise of 20 percent.", 1],
+    ["more of something else", "There were more jobs when it went from 300 tonnes to 200 tonnes.", 0],
+    [
+      "a sum of something else",
+      "It cut taxes by 10 million crowns, and the allowance went from 750 crowns to 1,000 crowns.",
+      0,
+    ],
     ["a journey", "They sailed from Sollen to Hallan, a rise of 30 percent.", 0],
     ["times of day", "It moves from 6.30 in the evening to 7.30 in the evening, up by 20 percent.", 0],
   ])("%s", async (_why, text, times) => {

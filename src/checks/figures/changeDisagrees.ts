@@ -15,6 +15,8 @@ const UP =
   /^(?:ris(?:e|es|en|ing)|rose|increas(?:e|es|ed)|grow(?:s|n|th)?|grew|gain(?:s|ed)?|jump(?:s|ed)?|climb(?:s|ed)?|up|more|higher)$/;
 const DOWN =
   /^(?:fall(?:s|en|ing)?|fell|drop(?:s|ped)?|decreas(?:e|es|ed)|declin(?:e|es|ed)|cuts?|reduc(?:es|ed|tion)|loss|shr(?:ank|inks|unk)|down|less|lower|fewer)$/;
+/** They can compare with something else than the other end. */
+const NO_VERB = /^(?:more|less|higher|lower|fewer|loss|cuts?)$/;
 const ROUGH = /^(?:about|around|nearly|almost|roughly|some|approximately|over|under|than|least|close)$/;
 /** Words that speak of other things besides the one change. */
 const ELSE = /^(?:while|whereas|but|although|compared|inflation|year|average|target|points?)$/;
@@ -67,7 +69,9 @@ function ofFigure(own: Figure, { from, to }: Change, subject: Subject): readonly
   const difference = Math.abs(to.value - from.value);
   const percent = (difference / from.value) * 100;
   const isPercent = own.kind === "percent";
-  if (!isPercent && (own.unit !== to.unit || own.unit === null)) return [];
+  // What is more than both ends is of something else.
+  if (!isPercent && (own.unit !== to.unit || own.unit === null || own.value > Math.max(from.value, to.value)))
+    return [];
   const right = isPercent ? percent : difference;
   const slack = isRough(own)
     ? Math.max(SLACK.plain, right * SLACK.rough)
@@ -92,7 +96,7 @@ function inWords(change: Change, subject: Subject): readonly Doubt[] {
     if (times !== undefined && !isMultiple(ratio, times, words[at - 1]?.fold ?? ""))
       return tell(words.slice(at, at + 1), change, subject);
   }
-  const verb = before.findLast((at) => isUp(words[at]) || isDown(words[at]));
+  const verb = before.findLast((at) => (isUp(words[at]) || isDown(words[at])) && !NO_VERB.test(words[at]?.fold ?? ""));
   if (verb === undefined || isUp(words[verb]) === ratio > 1) return [];
   return tell(words.slice(verb, verb + 1), change, subject);
 }
