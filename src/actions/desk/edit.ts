@@ -9,6 +9,7 @@ import type { Source } from "../../read/index.ts";
 import { layCorrections } from "../../record/lay.ts";
 import { decodeVtt, parseVtt, spliceText } from "../../webvtt/index.ts";
 import { withAcceptance, withInPoint } from "../../write/episodeText.ts";
+import type { Files } from "../../write/record.ts";
 import { UNDO_FILE } from "../../write/replaced.ts";
 import { subjectAlone } from "../editorial.ts";
 import { spliceOf } from "../fixNames.ts";
@@ -34,6 +35,7 @@ export interface ToEdit {
   readonly version: string;
   readonly edit: DeskEdit;
   readonly now: Date;
+  readonly files?: Files;
 }
 
 /**
@@ -41,7 +43,7 @@ export interface ToEdit {
  * the file is another than was seen, nothing is changed.
  * @throws UsageError where the episode can't be read.
  */
-export async function editWords({ content, id, version, edit, now }: ToEdit): Promise<DeskEdited> {
+export async function editWords({ content, id, version, edit, now, files }: ToEdit): Promise<DeskEdited> {
   const opened = await openWords(content, id, now);
   if (opened.published) return refused("This transcript is published: it is never edited. Correct it instead.");
   if (versionOf(opened.sources) !== version) return { is: "stale", words: wordsOf(opened) };
@@ -67,10 +69,8 @@ export async function keepChange(opened: Opened, made: Made, now: Date): Promise
       ? { ...sources, episode: withBytes(sources.episode, bytes) }
       : { ...sources, transcript: withBytes(sources.transcript, bytes) };
   try {
-    await replaceTexts({ content, id, sources }, [
-      { path: UNDO_FILE, bytes: Buffer.from(journalText(after, versionOf(changed))) },
-      { path: file, bytes },
-    ]);
+    const journalled = { path: UNDO_FILE, bytes: Buffer.from(journalText(after, versionOf(changed))) };
+    await replaceTexts({ content, id, sources }, [journalled, { path: file, bytes }], files);
   } catch (error) {
     if (!(error instanceof UsageError)) throw error;
     return { is: "stale", words: wordsOf(await openWords(content, id, now)) };
