@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { afterChange, type DeskEdit, type DeskEdited, type DeskFinding, type DeskWords } from "../../model/desk.ts";
 import { read, saysOf, Unreachable, write } from "./api.ts";
-import { forget, keep, keptIn, type Typed } from "./kept.ts";
+import { forget, isOwn, keep, keptIn, noteSent, type Typed } from "./kept.ts";
 import { numberAt, renumbered } from "./renumber.ts";
 
 /** Typing is sent after so long a pause, and at the latest so long after its first letter: milliseconds. */
@@ -95,7 +95,7 @@ export function useEditing(id: string): Editing {
         const there = own === null ? null : textAt(latest.current, own.start);
         // A server that was killed may have made this very change. Where only other captions are others now, nothing is overwritten.
         if (own !== null && there === plain(own.text)) return true;
-        if (own === null || there !== own.was)
+        if (own === null || !isOwn(id, there, own))
           return give(
             "The transcript was changed elsewhere meanwhile: this is how it is now. Your last change was not made.",
           );
@@ -110,6 +110,7 @@ export function useEditing(id: string): Editing {
   /** Words as somebody typed them, for the caption that begins there; once they are taken, this browser needs them no more. */
   const sendWords = async (own: Typed, isWhole: boolean): Promise<boolean> => {
     const caption = numberAt(latest.current?.captions ?? [], own.start);
+    noteSent(id, own);
     const isTaken = await send({ op: "words", caption, text: own.text, isWhole }, own);
     if (isTaken) setIsSaved(forget(id, own));
     return isTaken;
@@ -131,10 +132,11 @@ export function useEditing(id: string): Editing {
         // What the browser still has of a session that ended before it was sent.
         for (const own of keptIn(id)) {
           const there = textAt(now, own.start);
-          if (there === own.was) void sendWords(own, true);
-          else if (there === plain(own.text)) forget(id, own);
+          if (there === plain(own.text)) forget(id, own);
+          else if (isOwn(id, there, own)) void sendWords({ ...own, was: there ?? "" }, true);
           else setMine(own);
         }
+        setIsSaved(keptIn(id).length === 0);
       },
       (error: unknown) => setFault(saysOf(error)),
     );
