@@ -49,11 +49,12 @@ export async function editWords({ content, id, version, edit, now, files }: ToEd
   if (versionOf(opened.sources) !== version) return { is: "stale", words: wordsOf(opened) };
   const made = await madeBy(opened, edit, now);
   if (typeof made !== "string" && made.is === "refused") return refused(made.says);
-  return keepChange(opened, typeof made === "string" ? { is: "made", file: "transcript.vtt", text: made } : made, now);
+  const own: Made = typeof made === "string" ? { is: "made", file: "transcript.vtt", text: made } : made;
+  return keepChange(opened, own, now, files);
 }
 
 /** Writes a change, and keeps it so that it can be undone; where the files are others by now, nothing is changed. */
-export async function keepChange(opened: Opened, made: Made, now: Date): Promise<DeskEdited> {
+export async function keepChange(opened: Opened, made: Made, now: Date, files?: Files): Promise<DeskEdited> {
   const { content, id } = opened;
   const { file, text, journal = null, says = null } = made;
   const was = textOf(opened, file);
