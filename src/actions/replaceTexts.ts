@@ -2,7 +2,7 @@ import { join } from "node:path";
 import { UsageError } from "../model/usageError.ts";
 import { type EpisodeSources, readEpisodeSources, type Source } from "../read/index.ts";
 import { isPublished } from "../record/entry.ts";
-import { changeRecord, type NewFile, nodeFiles } from "../write/record.ts";
+import { changeRecord, type Files, type NewFile, nodeFiles } from "../write/record.ts";
 
 export interface ToReplace {
   readonly content: string;
@@ -15,7 +15,11 @@ export interface ToReplace {
  * Writes all files of an episode that is not published, or none, unless somebody else changed it since it was read.
  * @throws UsageError where somebody did.
  */
-export async function replaceTexts({ content, id, sources }: ToReplace, files: readonly NewFile[]): Promise<void> {
+export async function replaceTexts(
+  { content, id, sources }: ToReplace,
+  written: readonly NewFile[],
+  files: Files = nodeFiles,
+): Promise<void> {
   const isSame = (one: Source | null, other: Source | null) =>
     one === other || (one !== null && other !== null && Buffer.compare(one.bytes, other.bytes) === 0);
   const change = async () => {
@@ -25,9 +29,9 @@ export async function replaceTexts({ content, id, sources }: ToReplace, files: r
       isSame(now.episode, sources.episode) &&
       !isPublished(now.record?.bytes ?? null);
     if (!stands) throw changedMeanwhile(id);
-    return { files, answer: null };
+    return { files: written, answer: null };
   };
-  await changeRecord({ folder: join(content, sources.folder), content }, change, nodeFiles);
+  await changeRecord({ folder: join(content, sources.folder), content }, change, files);
 }
 
 export const changedMeanwhile = (id: string): UsageError =>

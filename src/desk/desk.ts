@@ -78,13 +78,16 @@ async function answer(
       if (body !== ANSWERED) json(200, body);
     } catch (error) {
       if (response.headersSent) response.destroy();
-      else
-        json(error instanceof UsageError ? 422 : 500, { says: error instanceof Error ? error.message : String(error) });
+      else json(error instanceof UsageError ? 422 : 500, { says: saidOf(error) });
     }
     return;
   }
   json(404, { says: "There is nothing at this address." });
 }
+
+/** What went wrong, to somebody who has buttons and gave no command. */
+const saidOf = (error: unknown): string =>
+  (error instanceof Error ? error.message : String(error)).replaceAll("run the command again", "do it again");
 
 function isToken(given: string | string[] | undefined, token: string): boolean {
   const own = Buffer.from(typeof given === "string" ? given : "");

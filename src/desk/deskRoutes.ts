@@ -111,7 +111,7 @@ export function routesOf({ content, out, world, cache, listen, ffmpeg = "ffmpeg"
       new RegExp(`^/api/words/${ID}$`),
       async ([, id = ""], request) => {
         const { version, edit } = await jsonOf(request, EditAsked);
-        return editWords({ content, id, version, edit, now: world.clock() });
+        return editWords({ content, id, version, edit, now: world.clock(), files: world.files });
       },
     ],
     [

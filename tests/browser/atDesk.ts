@@ -27,8 +27,8 @@ export interface AtDesk {
   goTo(path: string, page?: Page): Promise<void>;
   /** Stops the server. */
   away(): Promise<void>;
-  /** Starts it again. @param port where it was; null: the first free one. */
-  back(port?: number | null): Promise<void>;
+  /** Starts it again. @param port where it was; left out: anywhere. */
+  back(port?: number): Promise<void>;
   /** A file of an episode, as text. */
   file(id: string, name: string): Promise<string>;
 }
@@ -47,7 +47,7 @@ export function atDesk({ now, prepare }: Setting): AtDesk {
   let browser: Browser;
   let own: Visit;
   const content = () => join(place, "content");
-  const open = (port: number | null) =>
+  const open = (port: number) =>
     openDesk({
       content: content(),
       out: join(place, "site"),
@@ -62,7 +62,7 @@ export function atDesk({ now, prepare }: Setting): AtDesk {
     const programme = join(content(), "programme.md");
     await writeFile(programme, withoutOwn(await readFile(programme, "utf8")));
     await prepare?.();
-    [desk, browser] = await Promise.all([open(null), launch()]);
+    [desk, browser] = await Promise.all([open(0), launch()]);
     own = await visit(browser);
   });
   afterAll(async () => {
@@ -91,7 +91,7 @@ export function atDesk({ now, prepare }: Setting): AtDesk {
       await page.waitForLoadState("networkidle");
     },
     away: () => desk.close(),
-    async back(port = null) {
+    async back(port = 0) {
       desk = await open(port);
     },
     file: (id, name) => readFile(join(content(), "episodes", id.slice(0, 4), id, name), "utf8"),

@@ -9,6 +9,7 @@ import type { Source } from "../../read/index.ts";
 import { layCorrections } from "../../record/lay.ts";
 import { decodeVtt, parseVtt, spliceText } from "../../webvtt/index.ts";
 import { withAcceptance, withInPoint } from "../../write/episodeText.ts";
+import type { Files } from "../../write/record.ts";
 import { UNDO_FILE } from "../../write/replaced.ts";
 import { subjectAlone } from "../editorial.ts";
 import { spliceOf } from "../fixNames.ts";
@@ -34,6 +35,7 @@ export interface ToEdit {
   readonly version: string;
   readonly edit: DeskEdit;
   readonly now: Date;
+  readonly files?: Files;
 }
 
 /**
@@ -41,17 +43,18 @@ export interface ToEdit {
  * the file is another than was seen, nothing is changed.
  * @throws UsageError where the episode can't be read.
  */
-export async function editWords({ content, id, version, edit, now }: ToEdit): Promise<DeskEdited> {
+export async function editWords({ content, id, version, edit, now, files }: ToEdit): Promise<DeskEdited> {
   const opened = await openWords(content, id, now);
   if (opened.published) return refused("This transcript is published: it is never edited. Correct it instead.");
   if (versionOf(opened.sources) !== version) return { is: "stale", words: wordsOf(opened) };
   const made = await madeBy(opened, edit, now);
   if (typeof made !== "string" && made.is === "refused") return refused(made.says);
-  return keepChange(opened, typeof made === "string" ? { is: "made", file: "transcript.vtt", text: made } : made, now);
+  const own: Made = typeof made === "string" ? { is: "made", file: "transcript.vtt", text: made } : made;
+  return keepChange(opened, own, now, files);
 }
 
 /** Writes a change, and keeps it so that it can be undone; where the files are others by now, nothing is changed. */
-export async function keepChange(opened: Opened, made: Made, now: Date): Promise<DeskEdited> {
+export async function keepChange(opened: Opened, made: Made, now: Date, files?: Files): Promise<DeskEdited> {
   const { content, id } = opened;
   const { file, text, journal = null, says = null } = made;
   const was = textOf(opened, file);
@@ -67,10 +70,8 @@ export async function keepChange(opened: Opened, made: Made, now: Date): Promise
       ? { ...sources, episode: withBytes(sources.episode, bytes) }
       : { ...sources, transcript: withBytes(sources.transcript, bytes) };
   try {
-    await replaceTexts({ content, id, sources }, [
-      { path: UNDO_FILE, bytes: Buffer.from(journalText(after, versionOf(changed))) },
-      { path: file, bytes },
-    ]);
+    const journalled = { path: UNDO_FILE, bytes: Buffer.from(journalText(after, versionOf(changed))) };
+    await replaceTexts({ content, id, sources }, [journalled, { path: file, bytes }], files);
   } catch (error) {
     if (!(error instanceof UsageError)) throw error;
     return { is: "stale", words: wordsOf(await openWords(content, id, now)) };

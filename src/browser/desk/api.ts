@@ -3,15 +3,31 @@ import type { DeskProgress } from "../../model/desk.ts";
 /** What the server refused, as sentences for people. */
 export class Refused extends Error {}
 
-const token = (): string => document.querySelector<HTMLMetaElement>("meta[name=desk-token]")?.content ?? "";
+const place = (): HTMLMetaElement | null => document.querySelector("meta[name=desk-token]");
+
+/** Takes the token of a server that was started anew, as this server gives it to its own pages alone. @returns whether there is one. */
+async function isRenewed(): Promise<boolean> {
+  const page = await fetch("/").then(
+    (response) => response.text(),
+    () => "",
+  );
+  const meta = new DOMParser()
+    .parseFromString(page, "text/html")
+    .querySelector<HTMLMetaElement>("meta[name=desk-token]");
+  const own = place();
+  if (meta === null || own === null || meta.content === own.content) return false;
+  own.content = meta.content;
+  return true;
+}
 
 /** The server can't be reached: nothing was changed, and what is typed is still on the page. */
 const AWAY = "The desk's server does not answer. What you typed is still here, and is sent again when it is back.";
 
 async function ask(path: string, init: RequestInit = {}): Promise<Response> {
-  const headers = { ...init.headers, "x-desk-token": token() };
+  const headers = { ...init.headers, "x-desk-token": place()?.content ?? "" };
   const response = await fetch(path, { ...init, headers }).catch(() => null);
   if (response === null) throw new Unreachable(AWAY);
+  if (response.status === 403 && (await isRenewed())) return ask(path, init);
   if (!response.ok) {
     const body = (await response.json().catch(() => null)) as { readonly says?: string } | null;
     throw new Refused(body?.says ?? `The server failed (${response.status}).`);

@@ -13,6 +13,9 @@ interface CaptionListProps {
   readonly byCaption: ReadonlyMap<number, readonly DeskFinding[]>;
   readonly playback: Playback;
   readonly caret: CaretAt | null;
+  /** When the caption begins whose speaker somebody wants to name; null: none. */
+  readonly asked: number | null;
+  readonly onAnswered: () => void;
   readonly actions: RowActions;
   readonly onEdit: (edit: DeskEdit) => void;
 }
@@ -22,21 +25,32 @@ const NONE: readonly DeskFinding[] = [];
 const [CAPTION, TURN, SEGMENT, FINDING] = [34, 60, 140, 30] as const;
 
 /** The captions, with the segments and turns that begin with them. Only those near what is seen are on the page. */
-export function CaptionList({ words, byCaption, playback, caret, actions, onEdit }: CaptionListProps) {
+export function CaptionList({
+  words,
+  byCaption,
+  playback,
+  caret,
+  asked,
+  onAnswered,
+  actions,
+  onEdit,
+}: CaptionListProps) {
   const { captions, segments, speakers, fastest, published } = words;
   const list = useRef<HTMLOListElement | null>(null);
-  const [focused, setFocused] = useState(-1);
+  const [focused, setFocused] = useState<string | null>(null);
   const segmentsAt = useMemo(() => segmentsByRow(words), [captions, segments]);
-  const heights = useMemo(
+  const listed = useMemo(
     () =>
-      captions.map(({ n }, k) => {
+      captions.map(({ n, start }, k) => {
         const heads = (segmentsAt.get(k)?.length ?? 0) * SEGMENT + (isTurnStart(captions, k) ? TURN : 0);
-        return CAPTION + heads + (byCaption.get(n)?.length ?? 0) * FINDING;
+        const height = CAPTION + heads + (byCaption.get(n)?.length ?? 0) * FINDING;
+        // A caption stays the same one, and keeps the caret, when its number is another.
+        return { key: start === captions[k - 1]?.start ? `${start} ${k}` : `${start}`, height };
       }),
     [captions, segmentsAt, byCaption],
   );
   const target = caret === null ? -1 : captions.findIndex(({ n }) => n === caret.caption);
-  const { rows, after, watch } = useWindowed(list, heights, [focused, target]);
+  const { rows, after, watch } = useWindowed(list, listed, [listed.findIndex(({ key }) => key === focused), target]);
   const saidIn = captions.findLast(({ start }) => start <= playback.now);
   const isIn = saidIn !== undefined && playback.now < saidIn.end && playback.isPlaying;
   const said = isIn ? saidIn.words.findLastIndex(({ start }) => start <= playback.now) : -1;
@@ -47,14 +61,15 @@ export function CaptionList({ words, byCaption, playback, caret, actions, onEdit
       aria-label="Captions"
       onFocusIn={({ target: own }) => {
         const row = own instanceof Element ? own.closest<HTMLElement>("[data-row]") : null;
-        if (row !== null) setFocused(Number(row.dataset.row));
+        if (row !== null) setFocused(row.dataset.key ?? null);
       }}
     >
       {rows.map(({ k, before }) => {
         const caption = captions[k];
         return caption === undefined ? null : (
           <Row
-            key={caption.n}
+            key={listed[k]?.key}
+            name={listed[k]?.key ?? ""}
             k={k}
             of={captions.length}
             before={before}
@@ -74,13 +89,15 @@ export function CaptionList({ words, byCaption, playback, caret, actions, onEdit
                 onEdit={onEdit}
               />
             ))}
-            {isTurnStart(captions, k) && (
+            {(isTurnStart(captions, k) || asked === caption.start) && (
               <TurnHead
                 caption={caption}
                 to={turnEnd(captions, k)}
                 speakers={speakers}
                 isLocked={published}
+                isAsked={asked === caption.start}
                 onEdit={onEdit}
+                onAnswered={onAnswered}
               />
             )}
             <CaptionRow
@@ -100,6 +117,8 @@ export function CaptionList({ words, byCaption, playback, caret, actions, onEdit
 }
 
 interface RowProps {
+  /** The same for as long as it is the same caption. */
+  readonly name: string;
   readonly k: number;
   /** How many rows there are. */
   readonly of: number;
@@ -111,13 +130,14 @@ interface RowProps {
 }
 
 /** One of the captions, wherever it is among all of them: those that are not on the page count too. */
-function Row({ k, of, before, after, watch, children }: RowProps) {
+function Row({ name, k, of, before, after, watch, children }: RowProps) {
   const own = useRef<HTMLLIElement | null>(null);
   useLayoutEffect(() => (own.current === null ? undefined : watch(own.current)), []);
   return (
     <li
       ref={own}
       data-row={k}
+      data-key={name}
       aria-posinset={k + 1}
       aria-setsize={of}
       style={{ marginBlockStart: `${before}px`, marginBlockEnd: `${after}px` }}

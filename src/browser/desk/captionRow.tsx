@@ -7,13 +7,20 @@ import type { DeskCaption, DeskFinding } from "../../model/desk.ts";
 export interface CaretAt {
   readonly caption: number;
   readonly offset: number;
+  /** What was typed before it could be put there. */
+  readonly typed?: string;
 }
 
 export interface RowActions {
-  type(caption: number, was: string, text: string): void;
+  /** @param start when the caption begins. */
+  type(start: number, was: string, text: string): void;
   /** Whether something typed there waits to be sent. */
-  isTyping(caption: number): boolean;
+  isTyping(start: number): boolean;
+  /** Keeps a letter for where the caret is going, while captions are being parted or joined; false: they are not. */
+  holds(key: string): boolean;
   leave(): void;
+  /** The caret is where it was to be put. */
+  placed(): void;
   split(caption: number, word: number): void;
   joinBefore(caption: number): void;
   playFrom(at: number): void;
@@ -22,8 +29,8 @@ export interface RowActions {
   toDoubt(caption: number, by: 1 | -1): boolean;
   /** To the caption after this one, or the one before it. */
   toNext(caption: number, by: 1 | -1): void;
-  /** To where it is said who speaks. */
-  toSpeakers(caption: number): void;
+  /** To a list of those who may speak from a caption on. @param start when it begins. */
+  toSpeakers(start: number): void;
   /** Who speaks, from here to the end of the turn: the speaker of this number. */
   speaker(caption: number, number: number): void;
   accept(caption: number): void;
@@ -53,14 +60,17 @@ export const CaptionRow = memo(({ caption, findings, fastest, isLocked, said, ca
     if (own === null) return;
     // What somebody is typing is not taken from under them, and a blank at its end is theirs too.
     const shown = (own.textContent ?? "").replace(/\s+/g, " ").trim();
-    if (shown !== text && !actions.isTyping(n)) {
+    if (shown !== text && !actions.isTyping(start)) {
       const at = document.activeElement === own ? caretIn(own) : null;
       own.textContent = text;
       if (at !== null) putCaret(own, at);
     }
   }, [text]);
   useLayoutEffect(() => {
-    if (caret !== null && field.current !== null) putCaret(field.current, caret.offset);
+    if (caret === null || field.current === null) return;
+    putCaret(field.current, caret.offset);
+    if (caret.typed !== undefined && caret.typed !== "") document.execCommand("insertText", false, caret.typed);
+    actions.placed();
   }, [caret]);
   useEffect(() => markSaid(field.current, said), [said]);
   const rate = Math.round((caption.words.length * 60_000) / Math.max(1, end - start));
@@ -82,7 +92,7 @@ export const CaptionRow = memo(({ caption, findings, fastest, isLocked, said, ca
         aria-describedby={findings.length > 0 ? `f${n}` : undefined}
         contentEditable={isEditable}
         spellcheck={isEditable}
-        onInput={(event) => actions.type(n, text, event.currentTarget.textContent ?? "")}
+        onInput={(event) => actions.type(start, text, event.currentTarget.textContent ?? "")}
         onBlur={() => actions.leave()}
         onClick={(event) => {
           if (event.altKey) actions.playFrom(momentOf(caption, caretIn(event.currentTarget)));
@@ -113,6 +123,10 @@ export const CaptionRow = memo(({ caption, findings, fastest, isLocked, said, ca
 });
 
 function onKey(event: KeyboardEvent, caption: DeskCaption, isEditable: boolean, actions: RowActions): void {
+  if (!event.ctrlKey && !event.metaKey && !event.altKey && actions.holds(event.key)) {
+    event.preventDefault();
+    return;
+  }
   if (event.key === "Tab" && !event.ctrlKey && !event.metaKey && !event.altKey) {
     if (actions.toDoubt(caption.n, event.shiftKey ? -1 : 1)) event.preventDefault();
     return;
@@ -134,7 +148,7 @@ function playing(event: KeyboardEvent, caption: DeskCaption, actions: RowActions
   return event.key === "Escape" ? () => document.querySelector<HTMLElement>(".desk-tools button")?.focus() : null;
 }
 
-function writing(event: KeyboardEvent, { n }: DeskCaption, actions: RowActions): (() => void) | null {
+function writing(event: KeyboardEvent, { n, start }: DeskCaption, actions: RowActions): (() => void) | null {
   const field = event.currentTarget as HTMLElement;
   const text = field.textContent ?? "";
   const key = event.key.toLowerCase();
@@ -143,7 +157,7 @@ function writing(event: KeyboardEvent, { n }: DeskCaption, actions: RowActions):
     return key === "z" ? actions.undo : null;
   }
   if (event.altKey) {
-    if (event.code === "Digit0") return () => actions.toSpeakers(n);
+    if (event.code === "Digit0") return () => actions.toSpeakers(start);
     if (/^Digit[1-9]$/.test(event.code)) return () => actions.speaker(n, Number(event.code.slice(5)));
     return event.code === "KeyY" ? () => actions.accept(n) : null;
   }

@@ -1,3 +1,4 @@
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { DeskCaption, DeskEdit } from "../../model/desk.ts";
 
 interface TurnHeadProps {
@@ -6,12 +7,27 @@ interface TurnHeadProps {
   readonly to: number;
   readonly speakers: readonly string[];
   readonly isLocked: boolean;
+  /** Somebody asked who speaks: the list takes the keys, until a name is chosen. */
+  readonly isAsked: boolean;
   readonly onEdit: (edit: DeskEdit) => void;
+  readonly onAnswered: () => void;
 }
 
 /** Who speaks in a turn. What is only proposed looks unlike what somebody has said. */
-export function TurnHead({ caption, to, speakers, isLocked, onEdit }: TurnHeadProps) {
+export function TurnHead({ caption, to, speakers, isLocked, isAsked, onEdit, onAnswered }: TurnHeadProps) {
   const { n: from, voice, proposed } = caption;
+  const list = useRef<HTMLSelectElement | null>(null);
+  /** A name that keys have led to, and nobody has chosen yet: each letter of a name leads to another one. */
+  const [near, setNear] = useState<string | null>(null);
+  const isByKey = useRef(false);
+  useLayoutEffect(() => {
+    if (isAsked) list.current?.focus();
+  }, [isAsked]);
+  const choose = (name: string | null) => {
+    setNear(null);
+    if (name !== null && name !== (voice ?? "")) onEdit({ op: "voice", from, to, voice: name === "" ? null : name });
+    if (isAsked) onAnswered();
+  };
   const known = voice === null || speakers.includes(voice) ? speakers : [voice, ...speakers];
   const right = proposed && !isLocked && (
     <>
@@ -33,11 +49,19 @@ export function TurnHead({ caption, to, speakers, isLocked, onEdit }: TurnHeadPr
     <div class={`desk-turn${proposed ? " is-proposed" : ""}`}>
       <select
         aria-label={`Who speaks${proposed ? " (proposed)" : ""}`}
-        value={voice ?? ""}
-        onChange={(event) => {
-          const name = event.currentTarget.value;
-          onEdit({ op: "voice", from, to, voice: name === "" ? null : name });
+        ref={list}
+        value={near ?? voice ?? ""}
+        onPointerDown={() => {
+          isByKey.current = false;
         }}
+        onKeyDown={(event) => {
+          isByKey.current = true;
+          if (event.key !== "Enter" && event.key !== "Escape") return;
+          event.preventDefault();
+          choose(event.key === "Enter" ? near : null);
+        }}
+        onChange={({ currentTarget: { value } }) => (isByKey.current ? setNear(value) : choose(value))}
+        onBlur={() => choose(near)}
       >
         <option value="">Speaker not named</option>
         {known.map((name, n) => (

@@ -6,8 +6,14 @@ export interface Windowed {
   readonly rows: readonly ShownRow[];
   /** The room left for the rows after the last one on the page, in pixels. */
   readonly after: number;
-  /** Is given every row's element, which has its number in `data-row`. */
+  /** Is given every row's element, which has its key in `data-key`. */
   watch(element: Element): () => void;
+}
+
+/** A row that is or is not on the page. Its height is what is expected, in pixels, until it is known by its key. */
+export interface ListedRow {
+  readonly key: string;
+  readonly height: number;
 }
 
 export interface ShownRow {
@@ -28,30 +34,31 @@ const STEP = 8;
 const BESIDE = 2;
 
 /**
- * A list whose rows are on the page only near what is seen. @param heights how tall each row is expected to be, in pixels;
- * those that were on the page are known. @param kept rows that are always there, such as the one that has the caret.
+ * A list whose rows are on the page only near what is seen. @param kept rows that are always there, such as the one that has
+ * the caret.
  */
 export function useWindowed(
   list: { current: Element | null },
-  heights: readonly number[],
+  listed: readonly ListedRow[],
   kept: readonly number[],
 ): Windowed {
-  const measured = useRef(new Map<number, number>());
+  const measured = useRef(new Map<string, number>());
   const [measurings, setMeasurings] = useState(0);
   const [seen, setSeen] = useState<Stretch>({ from: 0, to: 0 });
   const edges = useMemo(() => {
     const tops = [0];
-    for (const [k, height] of heights.entries()) tops.push((tops[k] ?? 0) + (measured.current.get(k) ?? height));
+    for (const [k, { key, height }] of listed.entries())
+      tops.push((tops[k] ?? 0) + (measured.current.get(key) ?? height));
     return tops;
-  }, [heights, measurings]);
+  }, [listed, measurings]);
   const observer = useRef<ResizeObserver | null>(null);
   observer.current ??= new ResizeObserver((entries) => {
     let isOther = false;
     for (const { target, borderBoxSize } of entries) {
-      const [k, height] = [Number((target as HTMLElement).dataset.row), borderBoxSize[0]?.blockSize ?? 0];
+      const [key = "", height] = [(target as HTMLElement).dataset.key, borderBoxSize[0]?.blockSize ?? 0];
       // What is being taken off the page has no height any more.
-      if (height === 0 || measured.current.get(k) === height) continue;
-      measured.current.set(k, height);
+      if (height === 0 || measured.current.get(key) === height) continue;
+      measured.current.set(key, height);
       isOther = true;
     }
     if (isOther) setMeasurings((n) => n + 1);

@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
-import type { DeskFinding } from "../../model/desk.ts";
+import { formatClock } from "../../model/clock.ts";
+import type { DeskEdit, DeskFinding } from "../../model/desk.ts";
 import { bytesOf } from "./api.ts";
 import { CaptionList } from "./captionList.tsx";
 import type { CaretAt, RowActions } from "./captionRow.tsx";
@@ -7,6 +8,7 @@ import { useEditing } from "./editing.ts";
 import { Fault, Frame } from "./frame.tsx";
 import { usePlayback } from "./playback.ts";
 import { Recording } from "./recording.tsx";
+import { numberAt } from "./renumber.ts";
 import { Strip } from "./strip.tsx";
 import { Tools } from "./tools.tsx";
 import { doubtsIn, turnEnd, turnStart } from "./turns.ts";
@@ -21,6 +23,7 @@ export function Words({ id }: { readonly id: string }) {
   const playback = usePlayback(words);
   const [peaks, setPeaks] = useState<Uint8Array | null>(null);
   const [caret, setCaret] = useState<CaretAt | null>(null);
+  const [asked, setAsked] = useState<number | null>(null);
   const hasWords = words !== null;
   useEffect(() => {
     if (hasWords) bytesOf(`/api/peaks/${id}`).then(setPeaks, () => undefined);
@@ -37,7 +40,7 @@ export function Words({ id }: { readonly id: string }) {
   // Actions are made once, so that a row that did not change is not drawn again: they look here for what is now.
   const now = useRef({ editing, playback, byCaption });
   now.current = { editing, playback, byCaption };
-  const actions = useMemo(() => actionsFor(now, setCaret), [id]);
+  const actions = useMemo(() => actionsFor(now, setCaret, setAsked), [id]);
 
   if (words === null) {
     return (
@@ -75,8 +78,8 @@ export function Words({ id }: { readonly id: string }) {
         {mine !== null && (
           <div class="desk-mine" role="alert">
             <p>
-              You typed “{mine.text}” at caption {mine.caption + 1}. There it says now “
-              {captions[mine.caption]?.text ?? "nothing"}”.
+              You typed “{mine.text}” at {formatClock(mine.start)}. There it says now “
+              {captions[numberAt(captions, mine.start)]?.text ?? "nothing"}”.
             </p>
             <button type="button" onClick={editing.putMine}>
               Put mine in
@@ -95,6 +98,12 @@ export function Words({ id }: { readonly id: string }) {
         byCaption={byCaption}
         playback={playback}
         caret={caret}
+        asked={asked}
+        onAnswered={() => {
+          setAsked(null);
+          const n = numberAt(captions, asked ?? -1);
+          if (n !== -1) setCaret({ caption: captions[n]?.n ?? n, offset: 0 });
+        }}
         actions={actions}
         onEdit={(edit) => void editing.change(edit)}
       />
@@ -122,22 +131,34 @@ interface Now {
   };
 }
 
-function actionsFor(now: Now, setCaret: (at: CaretAt | null) => void): RowActions {
+function actionsFor(now: Now, setCaret: (at: CaretAt | null) => void, setAsked: (start: number) => void): RowActions {
   const captions = () => now.current.editing.words?.captions ?? [];
   const change: Now["current"]["editing"]["change"] = (edit) => now.current.editing.change(edit);
+  /** What is typed while captions are being parted or joined; null: they are not. */
+  let held: string | null = null;
+  const moved = async (edit: DeskEdit, to: CaretAt) => {
+    held = "";
+    const isMade = await change(edit);
+    const typed = held;
+    held = null;
+    if (isMade) setCaret({ ...to, typed });
+    else if (typed !== "") document.execCommand("insertText", false, typed);
+  };
   return {
-    type: (...typed) => {
-      setCaret(null);
-      now.current.editing.type(...typed);
-    },
-    isTyping: (caption) => now.current.editing.isTyping(caption),
+    type: (...typed) => now.current.editing.type(...typed),
+    placed: () => setCaret(null),
+    isTyping: (start) => now.current.editing.isTyping(start),
     leave: () => now.current.editing.leave(),
-    split: async (caption, word) => {
-      if (await change({ op: "split", caption, word })) setCaret({ caption: caption + 1, offset: 0 });
+    holds: (key) => {
+      if (held === null) return false;
+      // While the server is away nothing is kept that nobody sees.
+      if (now.current.editing.fault === null && [...key].length === 1) held += key;
+      return true;
     },
-    joinBefore: async (caption) => {
+    split: (caption, word) => void moved({ op: "split", caption, word }, { caption: caption + 1, offset: 0 }),
+    joinBefore: (caption) => {
       const offset = (captions()[caption - 1]?.text.length ?? 0) + 1;
-      if (await change({ op: "join", caption: caption - 1 })) setCaret({ caption: caption - 1, offset });
+      void moved({ op: "join", caption: caption - 1 }, { caption: caption - 1, offset });
     },
     playFrom: (at) => now.current.playback.playFrom(at),
     toggle: () => now.current.playback.toggle(),
@@ -154,10 +175,7 @@ function actionsFor(now: Now, setCaret: (at: CaretAt | null) => void): RowAction
       const next = all[all.findIndex(({ n }) => n === caption) + by];
       if (next !== undefined) setCaret({ caption: next.n, offset: by === 1 ? 0 : next.text.length });
     },
-    toSpeakers: (caption) => {
-      const row = document.getElementById(`c${turnStart(captions(), caption)}`)?.parentElement;
-      row?.querySelector<HTMLElement>(".desk-turn select")?.focus();
-    },
+    toSpeakers: setAsked,
     speaker: (caption, number) => {
       const voice = now.current.editing.words?.speakers[number - 1];
       if (voice !== undefined) void change({ op: "voice", from: caption, to: turnEnd(captions(), caption), voice });
