@@ -1,4 +1,5 @@
 import { wordsOf } from "./pageWords.ts";
+import { saidAt } from "./times.ts";
 
 /**
  * The line of words under the picture.
@@ -8,25 +9,28 @@ import { wordsOf } from "./pageWords.ts";
  * names the speaker. The track is then `hidden` (loaded, not drawn) and is drawn again in full screen, and where
  * the layout leaves the line out. A reader who chooses captions in the player's own menu is obeyed from then on,
  * and sees no words twice: the line stands only while the track is not drawn.
- * @returns shows the words at the current moment; `cue` is the page's own, for a track that can't be loaded.
+ * @returns shows the words at a moment; `cue` is the page's own, for a track that can't be loaded.
  */
-export function captionLine(video: HTMLVideoElement, line: HTMLElement | null): (cue: Element | null) => void {
+export function captionLine(
+  video: HTMLVideoElement,
+  line: HTMLElement | null,
+): (cue: Element | null, seconds: number) => void {
   if (line === null) return () => {};
   const place = line.querySelector("span") ?? line.appendChild(document.createElement("span"));
   const track = [...video.textTracks].find(({ kind }) => kind === "captions" || kind === "subtitles") ?? null;
   const element = [...video.querySelectorAll("track")].find((candidate) => candidate.track === track) ?? null;
-  let words: Element | null = null;
+  let [words, moment]: [Element | null, number] = [null, 0];
 
-  const show = (cue: Element | null): void => {
-    words = cue;
+  const show = (cue: Element | null, seconds: number): void => {
+    [words, moment] = [cue, seconds];
     line.hidden = track?.mode === "showing";
     const loaded = track?.mode === "hidden" && element?.readyState === HTMLTrackElement.LOADED;
-    const parts = loaded ? voicedWords(track) : cue === null ? [] : [wordsOf(cue)];
+    const parts = loaded ? voicedWords(track, seconds) : cue === null ? [] : [wordsOf(cue)];
     const said = parts.map((part) => (typeof part === "string" ? part : part.textContent)).join("");
     if (said !== place.textContent) place.replaceChildren(...parts);
   };
-  if (track !== null) shareWithTrack(video, line, track, () => show(words));
-  show(null);
+  if (track !== null) shareWithTrack(video, line, track, () => show(words, moment));
+  show(null, 0);
   return show;
 }
 
@@ -60,10 +64,13 @@ function shareWithTrack(video: HTMLVideoElement, line: HTMLElement, track: TextT
   decide();
 }
 
-/** The words of the track's current cues, each after its speaker. */
-function voicedWords(track: TextTrack): (Node | string)[] {
-  const cues = [...(track.activeCues ?? [])].filter((cue): cue is VTTCue => cue instanceof VTTCue);
-  return cues.flatMap((cue) => {
+/**
+ * The words of the track's cues at a moment, each after its speaker. Not those that the browser calls active: after a
+ * seek, these are for a while the ones before, and then on the edge of two cues both.
+ */
+function voicedWords(track: TextTrack, seconds: number): (Node | string)[] {
+  const cues = [...(track.cues ?? [])].filter((cue): cue is VTTCue => cue instanceof VTTCue);
+  return saidAt(cues, seconds).flatMap((cue) => {
     const said = cue.getCueAsHTML();
     const voice = said.querySelector("span[title]");
     const speaker = voice?.getAttribute("title") ?? "";

@@ -31,7 +31,7 @@ export function startPlayer(player: HTMLElement): void {
     lampWords(cue);
     lampStrip(at);
     lampOrder(at);
-    caption(cue);
+    caption(cue, at);
     report(at, cue);
     note.at(at);
     if (cue !== null && cue !== shown) following.to(cue);

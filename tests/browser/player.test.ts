@@ -156,6 +156,8 @@ describe.skipIf(BROWSER === null)(`the player${UNLESS_BROWSER}`, () => {
       ["a paragraph: the precise moment of its first words", "#t=108", 108.683],
       ["a moment of its own: exactly that", "#t=100.5", 100.5],
       ["a clock", "#t=01:40", 100],
+      ["a clock as people write it", "#t=1:40", 100],
+      ["a clock with hours, and where to stop", "#t=0:01:40,1:41", 100],
       ["past the end: the end", "#t=9999", 413.909],
       ["no such time: the beginning", "#t=1:4", 0],
       ["another fragment", "#content", 0],
@@ -196,6 +198,32 @@ describe.skipIf(BROWSER === null)(`the player${UNLESS_BROWSER}`, () => {
   });
 
   describe("stamps", () => {
+    test("show the words of their own moment in the line, and never a neighbour's", async () => {
+      const page = await open(MONDAY);
+      await page.waitForFunction(() => document.querySelector("track")?.readyState === 2);
+      const wrong = await page.evaluate(async () => {
+        const [video, line] = [document.querySelector("video"), document.querySelector("[data-caption]")];
+        const cues = [...(video?.textTracks[0]?.cues ?? [])] as VTTCue[];
+        const wordsOf = (cue: VTTCue | undefined) =>
+          (cue?.getCueAsHTML().textContent ?? "").replace(/\s+/g, " ").trim();
+        const seen: string[] = [];
+        for (const stamp of document.querySelectorAll<HTMLAnchorElement>("a.stamp[href]")) {
+          const first = document.getElementById(stamp.hash.slice(1))?.querySelector<HTMLElement>(".cue[data-in]");
+          const own = cues.findIndex(({ startTime }) => Math.abs(startTime - Number(first?.dataset.in)) < 0.002);
+          stamp.click();
+          for (let frame = 0; frame < 12; frame++) {
+            const said = line?.textContent ?? "";
+            const others = [wordsOf(cues[own - 1]), wordsOf(cues[own + 1])];
+            if (!said.includes(wordsOf(cues[own])) || others.some((words) => words !== "" && said.includes(words)))
+              seen.push(`${stamp.hash}, frame ${frame}: ${said}`);
+            await new Promise(requestAnimationFrame);
+          }
+        }
+        return seen;
+      });
+      expect(wrong).toEqual([]);
+    });
+
     test("a click seeks, plays nothing by itself, and changes the address", async () => {
       const page = await open(MONDAY);
       await page.click('a.stamp[href="#t=108"]');
