@@ -20,7 +20,7 @@ const SPEEDS = [0.75, 1, 1.25, 1.5, 1.75, 2];
 /** A button with a sign and its name in words, which is seen where there is room. */
 function button(name: Sign, words: string): HTMLButtonElement {
   const sign = drawing("svg", { viewBox: "0 0 24 24", "aria-hidden": "true" }, drawing("path", { d: SIGNS[name] }));
-  const made = element("button", { type: "button", class: `d-${name}` }, sign, element("span", {}));
+  const made = element("button", { type: "button", class: `d-${name}` }, sign, element("span", { class: "vh" }));
   rename(made, name, words);
   return made;
 }
@@ -52,7 +52,12 @@ export function deckBar(bar: HTMLElement, strip: HTMLElement, runs: number, vide
   const [captions, mute] = [button("captions", "Captions"), button("sound", "Sound off")];
   const [full, help] = [button("full", "Full screen"), button("help", "Keys and help")];
   const speed = element("select", {}, ...SPEEDS.map((rate) => element("option", { value: rate }, `${rate}×`)));
-  const speeds = element("label", { class: "d-speed", title: "Speed" }, element("span", {}, "Speed"), speed);
+  const speeds = element(
+    "label",
+    { class: "d-speed", title: "Speed" },
+    element("span", { class: "vh" }, "Speed"),
+    speed,
+  );
   const volume = element("input", {
     type: "range",
     class: "d-volume",

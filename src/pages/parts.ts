@@ -36,6 +36,8 @@ export interface Site {
   readonly poster: { readonly src: string; readonly alt: string } | null;
   readonly assets: {
     readonly style: string;
+    /** The rules for paper alone: a screen does not wait for them. */
+    readonly print: string;
     readonly mark: string;
     /** The fonts to fetch early. */
     readonly fonts: readonly string[];
