@@ -1,69 +1,76 @@
 import { wordsOf } from "./pageWords.ts";
+import { saidAt } from "./times.ts";
+
+export interface Captions {
+  /** Shows the words at a moment, in seconds; `cue` is the page's own, for a track that can't be loaded. */
+  show(cue: Element | null, seconds: number): void;
+  /** Whether the reader wants captions. */
+  turn(on: boolean): void;
+  /** The reader has begun: until then there are no words, so that nothing moves while the page opens. */
+  begin(): void;
+}
 
 /**
- * The line of words under the picture.
- *
- * The captions track is the page's default, so that captions are there without script and in full screen. Where the
- * layout has room for the line, the line takes over: it is larger than a caption in a small picture, covers nothing, and
- * names the speaker. The track is then `hidden` (loaded, not drawn) and is drawn again in full screen, and where
- * the layout leaves the line out. A reader who chooses captions in the player's own menu is obeyed from then on,
- * and sees no words twice: the line stands only while the track is not drawn.
- * @returns shows the words at the current moment; `cue` is the page's own, for a track that can't be loaded.
+ * The deck's line of words. The captions track is the page's default, so that captions are there without script. With it the
+ * line takes over: it is larger than a caption in a small picture, covers nothing, names the speaker, and goes with the
+ * deck when that fills the screen. The track is then `hidden` (loaded, not drawn), and drawn only where a browser fills the
+ * screen with the film alone.
  */
-export function captionLine(video: HTMLVideoElement, line: HTMLElement | null): (cue: Element | null) => void {
-  if (line === null) return () => {};
-  const place = line.querySelector("span") ?? line.appendChild(document.createElement("span"));
+export function captionLine(video: HTMLVideoElement, line: HTMLElement | null): Captions {
+  const place = line?.querySelector("span") ?? null;
+  if (line === null || place === null) return { show() {}, turn() {}, begin() {} };
   const track = [...video.textTracks].find(({ kind }) => kind === "captions" || kind === "subtitles") ?? null;
   const element = [...video.querySelectorAll("track")].find((candidate) => candidate.track === track) ?? null;
-  let words: Element | null = null;
+  let [wanted, begun, alone] = [true, false, false];
+  let [words, moment]: [Element | null, number] = [null, 0];
 
-  const show = (cue: Element | null): void => {
-    words = cue;
-    line.hidden = track?.mode === "showing";
+  const show = (): void => {
+    line.hidden = !wanted || !begun || track?.mode === "showing";
     const loaded = track?.mode === "hidden" && element?.readyState === HTMLTrackElement.LOADED;
-    const parts = loaded ? voicedWords(track) : cue === null ? [] : [wordsOf(cue)];
+    const parts = loaded ? voicedWords(track, moment) : words === null ? [] : [wordsOf(words)];
     const said = parts.map((part) => (typeof part === "string" ? part : part.textContent)).join("");
     if (said !== place.textContent) place.replaceChildren(...parts);
   };
-  if (track !== null) shareWithTrack(video, line, track, () => show(words));
-  show(null);
-  return show;
-}
-
-/** Decides who draws the captions, until the reader does. */
-function shareWithTrack(video: HTMLVideoElement, line: HTMLElement, track: TextTrack, show: () => void): void {
-  let [ours, full] = [true, false];
-  let set: TextTrackMode = track.mode;
   const decide = (): void => {
-    if (ours) {
-      line.hidden = false;
-      const hasRoom = getComputedStyle(line).display !== "none";
-      set = full || !hasRoom ? "showing" : "hidden";
-      track.mode = set;
-    }
+    if (track !== null) track.mode = alone && wanted ? "showing" : "hidden";
     show();
   };
-  const whole = (on: boolean) => () => {
-    full = on;
+  const whole = (on: boolean) => (): void => {
+    alone = on;
     decide();
   };
-  document.addEventListener("fullscreenchange", () => whole(document.fullscreenElement?.contains(video) ?? false)());
-  // Phones that play a film full screen outside the page's own full screen say so like this.
+  document.addEventListener("fullscreenchange", () => whole(document.fullscreenElement === video)());
+  // Telephones that play a film full screen outside the page's own full screen say so like this.
   video.addEventListener("webkitbeginfullscreen", whole(true));
   video.addEventListener("webkitendfullscreen", whole(false));
-  video.textTracks.addEventListener("change", () => {
-    if (track.mode !== set) ours = false;
-    decide();
-  });
-  track.addEventListener("cuechange", show);
-  window.addEventListener("resize", decide);
+  // Captions that were chosen in a menu of the browser's own: the line gives way, and no words stand there twice.
+  video.textTracks.addEventListener("change", show);
+  element?.addEventListener("load", show);
   decide();
+  return {
+    show(cue, seconds) {
+      [words, moment] = [cue, seconds];
+      show();
+    },
+    turn(on) {
+      wanted = on;
+      decide();
+    },
+    begin() {
+      if (begun) return;
+      begun = true;
+      show();
+    },
+  };
 }
 
-/** The words of the track's current cues, each after its speaker. */
-function voicedWords(track: TextTrack): (Node | string)[] {
-  const cues = [...(track.activeCues ?? [])].filter((cue): cue is VTTCue => cue instanceof VTTCue);
-  return cues.flatMap((cue) => {
+/**
+ * The words of the track's cues at a moment, each after its speaker. Not those that the browser calls active: after a
+ * seek, these are for a while the ones before, and then on the edge of two cues both.
+ */
+function voicedWords(track: TextTrack, seconds: number): (Node | string)[] {
+  const cues = [...(track.cues ?? [])].filter((cue): cue is VTTCue => cue instanceof VTTCue);
+  return saidAt(cues, seconds).flatMap((cue) => {
     const said = cue.getCueAsHTML();
     const voice = said.querySelector("span[title]");
     const speaker = voice?.getAttribute("title") ?? "";

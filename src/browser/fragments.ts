@@ -5,13 +5,13 @@ export interface Stretch {
 }
 
 const SECONDS = /^\d+(?:\.\d*)?$/;
-const CLOCK = /^(?:(\d+):)?([0-5]\d):([0-5]\d(?:\.\d*)?)$/;
+const CLOCK = /^(?:(\d+):([0-5]\d)|([0-5]?\d)):([0-5]\d(?:\.\d*)?)$/;
 
 /**
  * The temporal part of a fragment: Media Fragments URI 1.0 (basic), sections 4.2.1 and 6.2.
  * @param hash with or without its `#`.
  * @returns the last valid `t=`, or null where there is none. Normal play time alone is known: an invalid value, and
- * `smpte:` and `clock:`, are passed over. `10:20` fits the grammar, so it is read (620 s), though nobody should write it.
+ * `smpte:` and `clock:`, are passed over. Beyond the grammar, minutes may have one digit (`1:40`), as people write them.
  */
 export function parseFragment(hash: string): Stretch | null {
   let found: Stretch | null = null;
@@ -38,8 +38,8 @@ function parseTime(text: string): number | null {
   if (SECONDS.test(text)) return Number(text);
   const found = CLOCK.exec(text);
   if (found === null) return null;
-  const [, hours = "0", minutes, seconds] = found;
-  return Number(hours) * 3600 + Number(minutes) * 60 + Number(seconds);
+  const [, hours = "0", minutes, alone, seconds] = found;
+  return Number(hours) * 3600 + Number(minutes ?? alone) * 60 + Number(seconds);
 }
 
 /** Percent-encoding undone, or null where there is a stray percent sign. */

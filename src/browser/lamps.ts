@@ -11,10 +11,12 @@ export function lampOnStrip(root: ParentNode): (seconds: number) => void {
   };
 }
 
-/** The lamp in the running order: it stands in the row of the segment being played, with the clock on it. */
+/** The lamp in the running order: it stands in the row of the segment being played, with the clock on it; its link is current. */
 export function lampInOrder(root: ParentNode): (seconds: number) => void {
   const rows = [...root.querySelectorAll<HTMLElement>(".order-item[data-in][data-seconds]")].map((row) => ({
     row,
+    link: row.querySelector("a"),
+    always: row.querySelector("a[aria-current]") !== null, // the row of the segment that the page is about
     from: Number(row.dataset.in),
     seconds: Number(row.dataset.seconds),
   }));
@@ -25,7 +27,9 @@ export function lampInOrder(root: ParentNode): (seconds: number) => void {
     const now = rows.find(({ from, seconds: runs }) => seconds >= from && seconds < from + runs);
     if (now !== lit) {
       lit?.row.removeAttribute("data-now");
+      if (lit?.always === false) lit.link?.removeAttribute("aria-current");
       now?.row.setAttribute("data-now", "");
+      now?.link?.setAttribute("aria-current", "true");
       if (lamp !== null) now?.row.append(lamp);
       lit = now;
     }

@@ -1,132 +1,128 @@
 import { formatClock } from "../model/clock.ts";
 import { captionLine } from "./captions.ts";
+import { chapterAfter, parseChapters, stopFrom } from "./chapters.ts";
+import { createDeck } from "./deck.ts";
+import { helpPanel, listenToKeys } from "./deckKeys.ts";
+import { deckNote } from "./deckNote.ts";
+import { watchFailure } from "./failure.ts";
 import { follow } from "./follow.ts";
-import { parseFragment } from "./fragments.ts";
+import { followAddress, type Goal } from "./followAddress.ts";
+import { keepingPlace } from "./keepingPlace.ts";
 import { lampInOrder, lampOnStrip } from "./lamps.ts";
-import { lampOnWords, type PageWords, readPageWords, wordsOf } from "./pageWords.ts";
+import { lampOnWords, readPageWords } from "./pageWords.ts";
 import { createPlayhead } from "./playhead.ts";
-import { reportAddress } from "./report.ts";
+import { reportLinks } from "./reportLinks.ts";
 import { parseSkips } from "./skips.ts";
 import { takeMedia } from "./takeMedia.ts";
 import { nextAfter } from "./times.ts";
 
-/** Joins the player of a page to its words, its lamps, its address and its report link. */
+/** Joins the player of a page to its controls, words, lamps, address and report link. */
 export function startPlayer(player: HTMLElement): void {
   const video = player.querySelector("video");
   if (video === null) return;
   const noPlayer = player.querySelector<HTMLElement>("[data-no-player]");
   if (takeMedia(video) && noPlayer !== null) noPlayer.hidden = true;
   const [from, to] = [seconds(player.dataset.from, 0), seconds(player.dataset.to, Number.POSITIVE_INFINITY)];
+  const runs = seconds(player.dataset.runs, to);
   const skips = parseSkips(player.dataset.skips);
+  const chapters = parseChapters(player.dataset.chapters);
   const words = readPageWords(document, from, to, skips);
   const following = follow(document.querySelector("button[data-follow]"), () => !video.paused);
   const [lampWords, lampStrip, lampOrder] = [lampOnWords(), lampOnStrip(document), lampInOrder(document)];
-  const caption = captionLine(video, document.querySelector("[data-caption]"));
+  const captions = captionLine(video, player.querySelector("[data-caption]"));
   const report = reportLinks();
-  const note = noteOfSkips();
+  const note = deckNote(player.querySelector("[data-skip-note]"));
+  const place = keepingPlace(player.dataset.episode ?? null, runs);
   let shown: HTMLElement | null = null;
+  let failed = false;
 
   const show = (at: number): void => {
     const cue = words.at(at);
     lampWords(cue);
     lampStrip(at);
     lampOrder(at);
-    caption(cue);
+    captions.show(cue, at);
     report(at, cue);
     note.at(at);
+    deck?.at(at);
+    if (!video.paused) place.at(at);
     if (cue !== null && cue !== shown) following.to(cue);
     shown = cue;
   };
   const playhead = createPlayhead(video, {
     skips,
     nextChange: (at) => nextAfter(words.times, at),
-    show,
-    say: note.say,
+    show: (at) => show(at),
+    say: (why, landed) => note.say(why, landed),
+    stopFrom: (at) => stopFrom(at, { from, to }, runs, skips),
+    stopped(at) {
+      const next = chapterAfter(chapters, to - 0.5);
+      if (to - at < 0.5 && next !== undefined)
+        note.say("This segment ends here.", at, [`Next: ${next.title}`, () => goOn(next.href)]);
+    },
   });
-  if (from > 0) playhead.seek(from, null);
-  followAddress(words, playhead.seek, following.expectScroll);
+  const play = (): void => {
+    if (failed) playhead.again();
+    video.play().catch(() => {}); // refused, or not to be had: the one is the browser's choice, the other is told
+  };
+  const seek = (at: number): void => {
+    captions.begin();
+    playhead.seek(at);
+  };
+  const hasPicture = player.classList.contains("with-picture");
+  const help = helpPanel(place.forget, hasPicture);
+  const deck = createDeck({
+    deck: player,
+    video,
+    chapters,
+    hasPicture,
+    seek,
+    play,
+    moment: playhead.moment,
+    caption: captions.turn,
+    help: help.show,
+  });
+  if (deck !== null) listenToKeys(deck, help);
+  video.addEventListener("play", captions.begin);
+  video.addEventListener("pause", () => place.keep(playhead.moment()));
+  addEventListener("pagehide", () => place.keep(playhead.moment()));
+  video.addEventListener("loadedmetadata", () => {
+    if (failed) note.say(null);
+    failed = false;
+  });
+  watchFailure(video, () => {
+    failed = true;
+    note.say("The recording can’t be had just now. The words are all here, each with its time.", null, [
+      "Try again",
+      play,
+    ]);
+  });
+
+  const go = ({ at, stop, by }: Goal): void => {
+    if (by !== "opening") captions.begin();
+    playhead.seek(at, stop ?? undefined);
+    if (by === "row") play();
+  };
+  const opened = followAddress({ words, chapters, go, expectScroll: following.expectScroll });
+  const stopped = place.within(from, to);
+  if (opened) return;
+  if (stopped !== null) {
+    playhead.seek(stopped);
+    note.say(`Goes on at ${formatClock(stopped * 1000)}, where you stopped. Only this device keeps that.`, stopped, [
+      "From the beginning",
+      () => {
+        note.say(null);
+        seek(from);
+      },
+    ]);
+  } else if (from > 0) playhead.seek(from);
+  if (place.wantsPlaying()) play();
+
+  function goOn(href: string): void {
+    place.playNext(href);
+    location.assign(href);
+  }
 }
 
 const seconds = (text: string | undefined, otherwise: number): number =>
   text === undefined || !Number.isFinite(Number(text)) ? otherwise : Number(text);
-
-/**
- * Goes to the moment in the address: when the page opens, when the address changes, and when a stamp is chosen (again).
- * Nothing is played by it. Stamps stay links: the browser changes the address and scrolls, with script or without; the
- * focus is put back on the stamp, so that a keyboard goes on from where it was.
- */
-function followAddress(
-  words: PageWords,
-  seek: (to: number, stop: number | null) => void,
-  expectScroll: () => void,
-): void {
-  let chosen: HTMLAnchorElement | null = null;
-  const go = (hash: string): void => {
-    const stretch = parseFragment(hash);
-    if (stretch === null) return;
-    const id = hash.slice(1);
-    seek(words.momentOf(id) ?? stretch.start, stretch.end);
-    if (document.getElementById(id) !== null) return;
-    expectScroll();
-    words.near(stretch.start)?.scrollIntoView({ block: "center" });
-  };
-  document.addEventListener("click", (event) => {
-    const stamp = event.target instanceof Element ? event.target.closest<HTMLAnchorElement>("a.stamp[href]") : null;
-    if (stamp === null || event.button !== 0 || event.ctrlKey || event.metaKey || event.shiftKey || event.altKey)
-      return;
-    if (stamp.href.replace(/#.*$/, "") !== location.href.replace(/#.*$/, "")) return;
-    expectScroll();
-    go(stamp.hash);
-    if (stamp.hash !== location.hash) chosen = stamp;
-  });
-  addEventListener("hashchange", () => {
-    if (chosen?.hash === location.hash) chosen.focus({ preventScroll: true });
-    else go(location.hash);
-    chosen = null;
-  });
-  go(location.hash);
-}
-
-/** How long the reason for a step stays, in seconds of the recording; common practice, no source. */
-const READING = 10;
-
-/** Says why playback went on elsewhere, until it is some way from there. */
-function noteOfSkips(): { say(why: string, landed: number): void; at(seconds: number): void } {
-  const note = document.querySelector<HTMLElement>("[data-skip-note]");
-  let said = 0;
-  return {
-    say(why, landed) {
-      said = landed;
-      if (note === null) return;
-      note.hidden = false;
-      note.textContent = why;
-    },
-    at(seconds) {
-      if (note !== null && Math.abs(seconds - said) > READING) note.hidden = true;
-    },
-  };
-}
-
-/** Puts the moment into the links that report an error, once there is one. */
-function reportLinks(): (seconds: number, cue: HTMLElement | null) => void {
-  const links = [...document.querySelectorAll<HTMLAnchorElement>("a[data-report]")].map((link) => ({
-    link,
-    href: link.href,
-    moment: link.querySelector("[data-moment]"),
-  }));
-  const episode = /\/(\d{4}-\d{2}-\d{2}[\w-]*)\//.exec(location.pathname)?.[1] ?? null;
-  let said = "";
-  return (at, cue) => {
-    const clock = formatClock(at * 1000);
-    const words = cue === null ? "" : wordsOf(cue);
-    if (said === clock + words || (said === "" && at === 0)) return;
-    said = clock + words;
-    const whole = Math.floor(at);
-    const page = `${location.origin}${location.pathname}#t=${whole}`;
-    const segment = cue?.closest(".segment[id]")?.id ?? null;
-    for (const { link, href, moment } of links) {
-      link.href = reportAddress(href, { seconds: whole, clock, words, page, episode, segment });
-      if (moment !== null) moment.textContent = ` at ${clock}`;
-    }
-  };
-}

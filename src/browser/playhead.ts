@@ -10,11 +10,19 @@ interface PlayheadNeeds {
   show(seconds: number): void;
   /** Called with the reason when a withheld stretch was stepped over, and the moment landed at, in seconds. */
   say(why: string, landed: number): void;
+  /** Where playing stops by itself that goes on from a moment; null: nowhere. In seconds. */
+  stopFrom(seconds: number): number | null;
+  /** Called when it stopped there by itself. */
+  stopped(at: number): void;
 }
 
 interface Playhead {
-  /** Goes to a moment, in seconds, without changing whether it plays; `stop`: where playing pauses, once. */
-  readonly seek: (to: number, stop: number | null) => void;
+  /** Goes to a moment, in seconds, without changing whether it plays. `stop`: where playing pauses, once; else as the page says. */
+  seek(to: number, stop?: number | null): void;
+  /** The moment being played, or asked for, in seconds. */
+  moment(): number;
+  /** Loads the recording once more, and goes back to where it was. */
+  again(): void;
 }
 
 /** A stop is met this little before it, for a browser that rounds. Seconds. */
@@ -44,12 +52,14 @@ export function createPlayhead(video: HTMLVideoElement, needs: PlayheadNeeds): P
   };
   const stopThere = (): void => {
     if (stop === null || moment() < stop - NEAR || video.seeking) return;
+    const met = stop;
     stop = null;
     video.pause();
+    needs.stopped(met);
   };
   const tick = (): void => {
-    stepOver();
     stopThere();
+    stepOver();
     needs.show(moment());
     clearTimeout(timer);
     if (video.paused) return;
@@ -60,13 +70,13 @@ export function createPlayhead(video: HTMLVideoElement, needs: PlayheadNeeds): P
   };
 
   video.addEventListener("loadedmetadata", () => {
-    if (wanted !== null) video.currentTime = wanted;
+    if (wanted !== null) go(wanted);
     wanted = null;
     tick();
   });
   video.addEventListener("seeking", () => {
     // A seek that nobody here asked for is the reader's: the stretch in the address is over.
-    if (sought === null || Math.abs(video.currentTime - sought) > 0.1) stop = null;
+    if (sought === null || Math.abs(video.currentTime - sought) > 0.1) stop = needs.stopFrom(video.currentTime);
     sought = null;
     tick();
   });
@@ -74,10 +84,16 @@ export function createPlayhead(video: HTMLVideoElement, needs: PlayheadNeeds): P
     video.addEventListener(event, tick);
   }
   return {
-    seek(to, end) {
+    moment,
+    seek(to, end = needs.stopFrom(to)) {
       stop = end;
       go(to);
       tick();
+    },
+    again() {
+      const at = moment();
+      video.load();
+      wanted = at;
     },
   };
 }

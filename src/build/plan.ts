@@ -186,6 +186,14 @@ export function sharedClaims(
 }
 
 /** Addresses don't depend on what the assets are called. */
-export const NO_ASSETS = { style: "", mark: "", fonts: [], player: "", search: "", poster: assetPath("poster") };
+export const NO_ASSETS = {
+  style: "",
+  print: "",
+  mark: "",
+  fonts: [],
+  player: "",
+  search: "",
+  poster: assetPath("poster"),
+};
 
 const feedOf = ({ programme, addresses }: PageContext) => ({ programme, addresses });

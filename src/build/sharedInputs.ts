@@ -147,9 +147,10 @@ async function makeAssets(
   const player = assetOf("player", ".js", scripts.player);
   const search = assetOf("search", ".js", scripts.search);
   return {
-    files: [own.style, own.mark, ...own.fonts, player, search, { path: NOTICES_PATH, content: notices }],
+    files: [own.style, own.print, own.mark, ...own.fonts, player, search, { path: NOTICES_PATH, content: notices }],
     paths: {
       style: own.style.path,
+      print: own.print.path,
       mark: own.mark.path,
       fonts: own.fonts.map((font) => font.path),
       player: player.path,

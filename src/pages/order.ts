@@ -46,6 +46,7 @@ function orderItem(own: ShownSegment, shown: ShownEpisode, context: PageContext)
     seconds: span === null ? 0 : (span.to - span.from) / 1000,
     length: formatClock(span === null ? segment.out - segment.in : span.to - span.from),
     withheld: holding.withheld && !segment.withdrawn,
+    withdrawn: segment.withdrawn,
     inRecording: span !== null,
     weave: weaveOf(own, shown, context.programme.presenters),
     carets: corrections.flatMap(({ clock }) => {

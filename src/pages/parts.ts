@@ -36,6 +36,8 @@ export interface Site {
   readonly poster: { readonly src: string; readonly alt: string } | null;
   readonly assets: {
     readonly style: string;
+    /** The rules for paper alone: a screen does not wait for them. */
+    readonly print: string;
     readonly mark: string;
     /** The fonts to fetch early. */
     readonly fonts: readonly string[];
@@ -111,6 +113,7 @@ export interface OrderItem {
   /** `6:15`; for a segment that the recording lacks, how long it was on air. */
   readonly length: string;
   readonly withheld: boolean;
+  readonly withdrawn: boolean;
   /** False where the recording does not have it at all (cut). */
   readonly inRecording: boolean;
   readonly weave: Weave;
@@ -278,6 +281,17 @@ export interface Skip {
   readonly why: string;
 }
 
+/** A segment that the recording has, as the player's script is given it. */
+export interface Chapter {
+  readonly title: string;
+  readonly from: number;
+  readonly to: number;
+  /** As its row in the running order leads. */
+  readonly href: string;
+  /** Why it is not heard; null: it is. */
+  readonly held: "withheld" | "withdrawn" | null;
+}
+
 export interface Player {
   readonly label: string;
   /**
@@ -286,7 +300,7 @@ export interface Player {
    * `none`: there never were any.
    */
   readonly giving: "whole" | "stepped" | "off" | "none";
-  /** There is something to see while it plays: the recording's own picture, or the programme's. */
+  /** The recording has a picture. */
   readonly hasPicture: boolean;
   readonly media: readonly MediaLink[];
   readonly captions: string;

@@ -17,7 +17,7 @@ export function playerOf(shown: ShownEpisode, from: number, to: number, context:
   const own = (file: keyof typeof EPISODE_FILES) => href(context.addresses, episodeFilePath(episode.id, file));
   return {
     giving: shown.giving,
-    hasPicture: shown.video || context.site.poster !== null,
+    hasPicture: shown.video,
     label: `${context.programme.title}, ${dayOf(episode.aired, context.calendar).long}`,
     media: episode.media.map(({ src, type }) => ({ src: mediaHref(src, episode.id, context), type })),
     captions: own("captions"),

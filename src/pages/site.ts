@@ -42,6 +42,7 @@ const listed = (words: readonly string[]): string =>
 /** Paths of what the site loads, without a leading slash. */
 export interface AssetPaths {
   readonly style: string;
+  readonly print: string;
   readonly mark: string;
   readonly fonts: readonly string[];
   readonly player: string;
@@ -88,6 +89,7 @@ export function pageContextOf(programme: Programme, assets: AssetPaths): PageCon
           : { src: link(assets.poster), alt: programme.poster.alt },
       assets: {
         style: link(assets.style),
+        print: link(assets.print),
         mark: link(assets.mark),
         fonts: assets.fonts.map(link),
         player: link(assets.player),

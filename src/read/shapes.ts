@@ -159,7 +159,7 @@ export const ProgrammeShape = z
     presenters: names("Who presents, as the register spells them.", "Tamsin Hathersay").min(1).optional(),
     poster: field(judgePicture, {
       type: "string",
-      description: "A picture beside programme.md, shown where the recording has none.",
+      description: "A picture beside programme.md, for the front page, and where a film has not begun.",
       examples: ["poster.svg"],
     }).optional(),
     posteralt: line("What the picture shows, for people who can't see it.", "The harbour at dusk").optional(),

@@ -21,11 +21,15 @@ export function assetOf(name: string, ending: string, content: string | Uint8Arr
 
 export interface TemplateAssets {
   readonly style: Asset;
+  readonly print: Asset;
   readonly mark: Asset;
   readonly fonts: readonly Asset[];
 }
 
-/** Reads the templates' style sheets (joined in the order of their names), fonts and mark. */
+/** The rules for paper are a sheet of their own. The first sheet has the order of all layers. */
+const PRINT = "90-print.css";
+
+/** Reads the templates' style sheets (joined in the order of their names, without what only people read), fonts and mark. */
 export async function readTemplateAssets(templates: string): Promise<TemplateAssets> {
   const fontFiles = (await readdir(join(templates, "fonts"))).filter((file) => file.endsWith(".woff2")).sort();
   const read = async (file: string) => ({ file, content: await readFile(join(templates, "fonts", file)) });
@@ -34,16 +38,25 @@ export async function readTemplateAssets(templates: string): Promise<TemplateAss
     file,
     asset: assetOf(file.slice(0, -extname(file).length), ".woff2", content),
   }));
-  let style = (await readSheets(join(templates, "style"))).join("\n");
+  const sheets = await readSheets(join(templates, "style"));
+  let style = sheets.flatMap(({ name, text }) => (name === PRINT ? [] : [text])).join("\n");
+  const print = sheets.find(({ name }) => name === PRINT)?.text ?? "";
   for (const { file, asset } of named) style = style.replaceAll(`fonts/${file}`, asset.path.slice(ASSETS_PATH.length));
   return {
-    style: assetOf("style", ".css", style),
+    style: assetOf("style", ".css", await minified(style)),
+    print: assetOf("print", ".css", await minified(print)),
     mark: assetOf("mark", ".svg", await readFile(join(templates, "pictures", "mark.svg"))),
     fonts: named.map(({ asset }) => asset),
   };
 }
 
-async function readSheets(folder: string): Promise<readonly string[]> {
+/** The same rules in fewer bytes: the same text gives the same bytes. */
+async function minified(style: string): Promise<string> {
+  const { transform } = await import("esbuild"); // a build whose assets are known needs none of it
+  return (await transform(style, { loader: "css", minify: true, charset: "utf8" })).code;
+}
+
+async function readSheets(folder: string): Promise<readonly { readonly name: string; readonly text: string }[]> {
   const names = (await readdir(folder)).filter((name) => name.endsWith(".css")).sort();
-  return Promise.all(names.map((name) => readFile(join(folder, name), "utf8")));
+  return Promise.all(names.map(async (name) => ({ name, text: await readFile(join(folder, name), "utf8") })));
 }

@@ -25,7 +25,7 @@ export function episodeSheet(page: EpisodePage): Sheet {
       heading: <PageHead page={page} />,
       player: (
         <>
-          {playable && <Player site={site} player={player} order={order} />}
+          {playable && <Player site={site} episode={page.episodeId} player={player} order={order} />}
           {!withdrawn && <NoRecording player={player} />}
           <PlayerFoot report={page.report} playable={playable} />
         </>

@@ -26,7 +26,7 @@ export function segmentSheet(page: SegmentPage): Sheet {
       heading: <PageHead page={page} />,
       player: (
         <>
-          {playable && <Player site={site} player={player} order={order} />}
+          {playable && <Player site={site} episode={page.episodeId} player={player} order={order} />}
           {!gone && <NoRecording player={player} />}
           <PlayerFoot report={page.report} playable={playable} />
         </>

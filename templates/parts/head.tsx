@@ -29,6 +29,7 @@ export function Head({ page, sheets = [], script, type = "website", listed = tru
         <link key={font} rel="preload" href={font} as="font" type="font/woff2" crossorigin="anonymous" />
       ))}
       <link rel="stylesheet" href={site.assets.style} />
+      <link rel="stylesheet" href={site.assets.print} media="print" />
       {sheets.map((sheet) => (
         <link key={sheet} rel="stylesheet" href={sheet} />
       ))}

@@ -2,7 +2,7 @@ import { isoDuration } from "../../src/model/clock.ts";
 import type { RunningOrder as Order, OrderItem } from "../../src/pages/types.ts";
 import { Proposed } from "./draft.tsx";
 import { Flag } from "./flag.tsx";
-import { Cell } from "./strips.tsx";
+import { Cell, isHeld } from "./strips.tsx";
 import { names } from "./text.ts";
 
 /** The log of the programme: a row a segment, as high as it is long. Heights come from the page's order sheet. */
@@ -26,10 +26,10 @@ export function RunningOrder({ order, lamp }: { readonly order: Order; readonly 
 }
 
 function Row({ item, lamp }: { readonly item: OrderItem; readonly lamp: boolean }) {
-  const { withheld, inRecording, current } = item;
+  const { inRecording, current } = item;
   return (
     <li
-      class={names("order-item", withheld && "is-withheld", !inRecording && "is-cut", current && "is-current")}
+      class={names("order-item", isHeld(item) && "is-withheld", !inRecording && "is-cut", current && "is-current")}
       data-in={item.in}
       data-seconds={item.seconds}
     >
@@ -53,12 +53,12 @@ function Row({ item, lamp }: { readonly item: OrderItem; readonly lamp: boolean 
 
 /** `Package, 6:15`, what is the matter with it, and its corrections. */
 function About({ item }: { readonly item: OrderItem }) {
-  const { kindName, length, withheld, inRecording, correctionCount, proposed } = item;
+  const { kindName, length, withheld, withdrawn, inRecording, correctionCount, proposed } = item;
   return (
     <span class={names("kind", kindName === null && "alone")}>
       {kindName !== null && `${kindName}, `}
       <span class="len">{length}</span>
-      {withheld ? ", withheld" : !inRecording && ", not in the recording"}
+      {withheld ? ", withheld" : withdrawn ? ", withdrawn" : !inRecording && ", not in the recording"}
       {proposed && <Proposed what="in point " />}
       {correctionCount > 0 && (
         <>

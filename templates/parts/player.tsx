@@ -1,32 +1,37 @@
-import type { Player as DeckData, RunningOrder, Site } from "../../src/pages/types.ts";
+import type { Chapter, Player as DeckData, RunningOrder, Site } from "../../src/pages/types.ts";
 import { LogStrip } from "./strips.tsx";
 
 interface PlayerProps {
   readonly site: Site;
+  readonly episode: string;
   readonly player: DeckData;
   readonly order: RunningOrder;
 }
 
 /**
- * The player with its captions and the log strip. The caption line, the lamp and the note on a skip wait for the script;
- * where the recording still holds what may not be given, so does the recording itself: the script alone steps over it.
+ * The player: the browser's own controls, in whose place the script puts the deck, with the log strip to seek on. The caption
+ * line, the lamp and what the deck says wait for the script; where the recording still holds what may not be given, so does
+ * the recording itself: the script alone steps over it.
  */
-export function Player({ site, player, order }: PlayerProps) {
+export function Player({ site, episode, player, order }: PlayerProps) {
   const stepped = player.giving === "stepped";
   return (
     <section
-      class="deck"
+      class={player.hasPicture ? "deck with-picture" : "deck"}
       aria-label="Player"
+      data-episode={episode}
       data-from={player.from}
       data-to={player.to}
+      data-runs={order.runs}
       data-skips={JSON.stringify(player.skips)}
+      data-chapters={JSON.stringify(chaptersOf(order))}
     >
-      <div class={player.hasPicture ? "player" : "player without-picture"}>
+      <div class="player">
         <video
           controls
           preload="metadata"
           playsinline
-          {...(site.poster === null ? {} : { poster: site.poster.src })}
+          {...(site.poster === null || !player.hasPicture ? {} : { poster: site.poster.src })}
           aria-label={player.label}
           {...(stepped ? { hidden: true, controlslist: "nodownload", "data-media": JSON.stringify(player.media) } : {})}
         >
@@ -44,15 +49,28 @@ export function Player({ site, player, order }: PlayerProps) {
             does not run, there is no player. <a href={player.text}>Read it as plain text</a>.
           </p>
         )}
-        <p class="skip-note" hidden role="status" data-skip-note="" />
       </div>
-      <LogStrip order={order} lamp />
-      <p class="caption-line" hidden data-caption="">
-        <span />
-      </p>
+      <div class="deck-bar">
+        <LogStrip order={order} lamp />
+      </div>
+      <div class="deck-under">
+        <p class="caption-line" hidden data-caption="">
+          <span />
+        </p>
+        <p class="deck-says" hidden role="status" data-skip-note="" />
+      </div>
     </section>
   );
 }
+
+/** What the deck knows of the running order: the segments that take time in the recording. */
+const chaptersOf = ({ items }: RunningOrder): readonly Chapter[] =>
+  items
+    .filter(({ seconds }) => seconds > 0)
+    .map(({ title, in: from, seconds, href, withheld, withdrawn }) => {
+      const to = Math.round((from + seconds) * 1000) / 1000;
+      return { title, from, to, href, held: withheld ? "withheld" : withdrawn ? "withdrawn" : null };
+    });
 
 /** In the place of a recording that may not be given at all, or that there never was. */
 export const NoRecording = ({ player: { giving } }: Pick<PlayerProps, "player">) =>

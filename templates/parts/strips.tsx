@@ -19,13 +19,16 @@ interface CaretProps {
 /** The mark of a correction on a strip; its shape is in the page's sprite. */
 const Caret = ({ shape, x, y }: CaretProps) => <use class="caret" href={`#caret-${shape}`} x={x} y={y} />;
 
+/** Nothing of it may be heard. */
+export const isHeld = ({ withheld, withdrawn }: OrderItem): boolean => withheld || withdrawn;
+
 /** A segment's own piece of the log, standing. */
 export function Cell({ item }: { readonly item: OrderItem }) {
-  const { seconds, weave, carets, withheld, inRecording } = item;
+  const { seconds, weave, carets, inRecording } = item;
   return (
     <span class="cell">
       <svg class="cell-strip" aria-hidden="true" focusable="false">
-        {inRecording && !withheld && <Weave box={`0 0 20 ${Math.max(seconds, 1)}`} threads={standing(weave)} />}
+        {inRecording && !isHeld(item) && <Weave box={`0 0 20 ${Math.max(seconds, 1)}`} threads={standing(weave)} />}
         {carets.map((at) => (
           <Caret key={at} x="100%" y={percent(at)} shape="back" />
         ))}
@@ -34,21 +37,19 @@ export function Cell({ item }: { readonly item: OrderItem }) {
   );
 }
 
-/** The whole programme lying down, under the player: a picture of the running order, which says the same in words. */
+/** The whole programme lying down: a picture of the running order, which says the same in words. In the player a slider lies on it. */
 export function LogStrip({ order, lamp }: { readonly order: RunningOrder; readonly lamp: boolean }) {
   const runs = Math.max(order.runs, 1);
   const present = order.items.filter(({ seconds }) => seconds > 0);
-  const open = present.filter(({ withheld }) => !withheld);
+  const open = present.filter((item) => !isHeld(item));
   const threads = open.map((item) => lying(item.weave, item.in));
   const current = present.find((item) => item.current);
   return (
     <div class="log-strip">
       <svg class="strip" aria-hidden="true" focusable="false">
-        {present
-          .filter(({ withheld }) => withheld)
-          .map((item) => (
-            <Hatched key={item.slug} from={item.in} seconds={item.seconds} runs={runs} />
-          ))}
+        {present.filter(isHeld).map((item) => (
+          <Hatched key={item.slug} from={item.in} seconds={item.seconds} runs={runs} />
+        ))}
         <Weave
           box={`0 0 ${runs} 20`}
           threads={{ studio: threads.map((t) => t.studio).join(""), others: threads.map((t) => t.others).join("") }}

@@ -23,6 +23,9 @@ describe("Media Fragments URI 1.0, the temporal part", () => {
     ["other names are passed over", "track=en&t=3&xywh=0,0,1,1", stretch(3)],
     ["a hash before it", "#t=221.480", stretch(221.48)],
     ["fits the grammar, if not the list of good ones", "t=10:20", stretch(620)],
+    ["as people write a clock", "t=1:40", stretch(100)],
+    ["as people write two", "t=1:40,2:05.5", stretch(100, 125.5)],
+    ["the same moment with hours", "t=0:01:40,0:01:41", stretch(100, 101)],
   ])("%s: %s", (_why, hash, wanted) => {
     expect(parseFragment(hash)).toEqual(wanted);
   });
@@ -38,7 +41,10 @@ describe("Media Fragments URI 1.0, the temporal part", () => {
     "t=-1,3",
     "t=.5",
     "t=1e2",
-    "t=3:41",
+    "t=:41",
+    "t=3:4",
+    "t=60:00",
+    "t=1:1:40",
     "t=0:0:0",
     "t=0:00:60",
     "t=0:60:00",

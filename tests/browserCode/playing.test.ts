@@ -1,7 +1,8 @@
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { landingFrom, nextSkip, parseSkips } from "../../src/browser/skips.ts";
 import { parseMedia } from "../../src/browser/takeMedia.ts";
-import { lastAt, nextAfter } from "../../src/browser/times.ts";
+import { lastAt, nextAfter, saidAt } from "../../src/browser/times.ts";
 
 describe("the words at a moment", () => {
   test.each([
@@ -21,6 +22,39 @@ describe("the words at a moment", () => {
   test("the next moment is after, never at", () => {
     expect(nextAfter([1, 2, 3], 2)).toBe(3);
     expect(nextAfter([1, 2, 3], 3)).toBeNull();
+  });
+});
+
+describe("the captions at a moment", () => {
+  const cues = [
+    { name: "a", startTime: 1, endTime: 3 },
+    { name: "b", startTime: 3, endTime: 5 },
+    { name: "b too", startTime: 4, endTime: 5 },
+    { name: "c", startTime: 7, endTime: 8 },
+  ];
+  test.each([
+    ["before the first", 0.5, []],
+    ["in one", 2, ["a"]],
+    ["where two touch: the later alone", 3, ["b"]],
+    ["a little before that, as a browser rounds", 2.999, ["b"]],
+    ["two at once, as they were made", 4.5, ["b", "b too"]],
+    ["between", 6, []],
+    ["at the end of one", 8, []],
+  ])("%s", (_why, seconds, names) => {
+    expect(saidAt(cues, seconds).map(({ name }) => name)).toEqual(names);
+  });
+  test("of cues one after another there is never more than one", () => {
+    const lengths = fc.array(fc.integer({ min: 1, max: 9000 }), { minLength: 1, maxLength: 40 });
+    fc.assert(
+      fc.property(lengths, fc.integer({ min: 0, max: 360_000 }), (all, at) => {
+        let end = 0;
+        const touching = all.map((ms) => {
+          end += ms;
+          return { startTime: (end - ms) / 1000, endTime: end / 1000 };
+        });
+        expect(saidAt(touching, at / 1000).length).toBeLessThanOrEqual(1);
+      }),
+    );
   });
 });
 

@@ -5,9 +5,12 @@ import { buildScripts } from "../../src/write/scripts.ts";
 describe("the scripts of the pages", () => {
   test("come out byte for byte the same, and small", async () => {
     const [one, two] = [await buildScripts(), await buildScripts()];
-    for (const name of ["player", "search"] as const) {
+    for (const [name, most] of [
+      ["player", 9.5],
+      ["search", 8],
+    ] as const) {
       expect(Buffer.from(two[name]).equals(one[name]), name).toBe(true);
-      expect(gzipSync(one[name], { level: 9 }).length, name).toBeLessThan(8 * 1024);
+      expect(gzipSync(one[name], { level: 9 }).length, name).toBeLessThan(most * 1024);
     }
   });
 

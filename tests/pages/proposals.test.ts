@@ -11,7 +11,15 @@ import { DEMO } from "../support/site.ts";
 
 const programme = readArchive(DEMO).archive?.programme;
 if (programme === undefined) throw new Error("the demo has no programme");
-const setting = pageContextOf(programme, { style: "", mark: "", fonts: [], player: "", search: "", poster: "" });
+const setting = pageContextOf(programme, {
+  style: "",
+  print: "",
+  mark: "",
+  fonts: [],
+  player: "",
+  search: "",
+  poster: "",
+});
 
 const EPISODE = `---
 title: Fewer ferries

@@ -279,7 +279,7 @@ describe("a recording that holds what may not be given", () => {
 describe("player", () => {
   test("says where its stretch is and what it steps over", () => {
     expect(whole).toContain(
-      '<section class="deck" aria-label="Player" data-from="0" data-to="1680" data-skips="[{&quot;from&quot;:445,',
+      '<section class="deck with-picture" aria-label="Player" data-episode="2026-10-05" data-from="0" data-to="1680" data-runs="1680" data-skips="[{&quot;from&quot;:445,',
     );
   });
 
@@ -300,7 +300,7 @@ describe("player", () => {
 
   test.each([
     ["caption line", '<p class="caption-line" hidden data-caption>'],
-    ["note on a skip", '<p class="skip-note" hidden role="status" data-skip-note>'],
+    ["note on a skip", '<p class="deck-says" hidden role="status" data-skip-note>'],
     [
       "follow button",
       '<button type="button" class="follow" data-follow hidden aria-pressed="true">Follow the words</button>',

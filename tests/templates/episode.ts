@@ -214,6 +214,7 @@ export const item = (slug: string, changes: Partial<OrderItem> = {}): OrderItem 
   seconds: 375,
   length: "6:15",
   withheld: false,
+  withdrawn: false,
   inRecording: true,
   weave: {
     studio: [

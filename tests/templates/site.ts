@@ -29,6 +29,7 @@ export const SITE: Site = {
   },
   assets: {
     style: "/assets/style.css",
+    print: "/assets/print.css",
     mark: "/assets/mark.svg",
     fonts: [
       "/assets/fonts/petrona-latin-wght-normal.woff2",

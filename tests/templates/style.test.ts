@@ -12,7 +12,22 @@ const pages = ALL.map(([, html]) => html).join("\n");
 /** Classes that only tell scripts or readers of the markup what a thing is. */
 const UNSTYLED = ["correction-page", "share-who"];
 /** Classes that scripts give to what they add to a page. */
-const BY_SCRIPT = ["hot", "k-bar", "needle", "r-body", "r-meta", "r-more", "r-side", "r-words", "result"];
+const OF_DECK = [
+  "clock",
+  "hint",
+  "level",
+  "more",
+  "next",
+  "play",
+  "previous",
+  "runs",
+  "seek",
+  "speed",
+  "tools",
+  "volume",
+];
+const OF_SEARCH = ["hot", "k-bar", "needle", "r-body", "r-meta", "r-more", "r-side", "r-words", "result"];
+const BY_SCRIPT = [...OF_SEARCH, "deck-help", ...OF_DECK.map((name) => `d-${name}`)];
 
 const styled = new Set([...style.matchAll(/\.([a-z][\w-]*)/g)].map(([, name]) => name));
 const used = new Set([...pages.matchAll(/\sclass="([^"]+)"/g)].flatMap(([, names = ""]) => names.split(" ")));
