@@ -85,6 +85,10 @@ describe("share-disagrees", () => {
       "In a poll 55 of the 100 shopkeepers wanted it moved.",
     ],
     ["Every year nine out of ten eels die at the weir.", "This time 40 of the 80 eels died at the weir."],
+    ["A third voted against it: 44 of the 220 members.", "The rest were for it."],
+    ["Nearly half stayed away; 30 of the 120 members.", "It was wet."],
+    ["It was close, and a quarter wanted more time: ten of the 90 members.", "They got it."],
+    ["A third voted against it.", "Forty-four of the 220 members."],
   ])("wrong: %s %s", async (first, second) => {
     expect(await told(first, second)).toHaveLength(1);
   });
@@ -107,6 +111,14 @@ describe("share-disagrees", () => {
     ["another share", "Half of the trees are oaks, a fifth are birches.", "Birches: 40 of the 200 trees are birches."],
     ["a rounded percentage", "Some 38 percent of pupils walk.", "We asked, and 30 of the 80 pupils walk."],
     ["side by side", "A fifth of the members, 44 of the 220, have left.", "It is a pity."],
+    ["spelled out", "A fifth voted against it: 44 of the 220 members.", "The rest were for it."],
+    [
+      "spelled out, and then others",
+      "A third voted against it, and nobody spoke: 44 of the 220 seats were empty.",
+      "So.",
+    ],
+    ["no share", "A third man was arrested: 4 of the 20 officers were there.", "It is the second time."],
+    ["the next sentence says more", "A third voted against it.", "Forty-four of the 220 members had not come."],
     ["not side by side", "Half of the choir sang, but 12 of the 60 singers had left.", "It rained."],
     [
       "far apart",

@@ -6,7 +6,7 @@ import type { Subject } from "../subject.ts";
 import { namesAfterIn } from "./otherThings.ts";
 import { announcing } from "./pairs.ts";
 import { contextOf, isOfAnotherTime, sharedContext } from "./scope.ts";
-import { apposedTo, type Nearness, type Portion, type Share, sharesIn } from "./shares.ts";
+import { apposedTo, type Nearness, type Portion, type Share, sharesIn, startsClause } from "./shares.ts";
 
 /** Fractions that people say. A plainly said one is right when no other of them is nearer to the count. */
 const COMMON = [1 / 10, 1 / 5, 1 / 4, 1 / 3, 2 / 5, 1 / 2, 3 / 5, 2 / 3, 3 / 4, 4 / 5, 9 / 10];
@@ -54,7 +54,7 @@ export const shareDisagrees: Check = {
     "Forty-four of 220 members are a fifth of them: a third that its own count denies makes a vote or a survey wrong.",
   looks:
     "A share (“a third of the members”, “one in four”, “20 percent of”) and a count of the same (“44 of the 220 members”) that is no " +
-    `such part, side by side, or within ${NEAR} sentences or in the headlines and the report where telling words are shared. A plain ` +
+    `such part, side by side, spelled out behind a colon, or within ${NEAR} sentences or in the headlines and the report where telling words are shared. A plain ` +
     "fraction may be 3 points off, or the nearest common one; “about” 5 points; “nearly” up to 6 under, “just over” up to 6 over; " +
     "“more than” and “less than” anything on their side; a plain percentage one point, two where it ends in 0 or 5. " +
     `The first ${MOST} of an episode are compared.`,
@@ -116,7 +116,7 @@ function howSure(share: Share, portion: Portion, announces: ReadonlySet<string>,
   const inOne = share.sentence === portion.sentence;
   if (!ofOne || (share.whole !== null && share.whole !== portion.whole)) return null;
   if (inOne && isBeside(share, portion)) return "beside";
-  if (isSaidOf(share, portion)) return "beside";
+  if (isSaidOf(share, portion) || isSpelledOut(share, portion)) return "beside";
   if (inOne || share.unit === null || portion.unit === null || share.unit !== portion.unit) return null;
   if (isOfAnotherTime(asFigure(share)) !== isOfAnotherTime(asFigure(portion))) return null;
   const segments = [share, portion].map(({ sentence }) => sentence.segment);
@@ -176,6 +176,20 @@ function isSaidOf({ sentence, at, unit }: Share, portion: Portion): boolean {
   return away === 0
     ? portion.at < at
     : away === 1 && at <= lead.length && sentence.segment === portion.sentence.segment;
+}
+
+/** `A third voted against it: 44 of the 220 members.` Or in a sentence of its own: `44 of the 220 members.` */
+function isSpelledOut({ sentence, at, words: own, unit }: Share, portion: Portion): boolean {
+  if (unit !== null || !startsClause({ words: sentence.words, folds: sentence.words.map(({ fold }) => fold) }, at))
+    return false;
+  const from = portion.sentence === sentence ? portion.at : sentence.words.length;
+  const between = sentence.words.slice(at + own.length, from);
+  const last = between.at(-1)?.after ?? "";
+  if (between.length === 0 || between.length > CLAUSE || between.slice(0, -1).some(({ after }) => after !== ""))
+    return false;
+  if (portion.sentence === sentence) return portion.at > at && /[:;–—]/.test(last);
+  const isNext = portion.sentence.index === sentence.index + 1 && portion.sentence.segment === sentence.segment;
+  return isNext && portion.at === 0 && portion.words.length === portion.sentence.words.length;
 }
 
 /** Whether only a few words, none of which turns to others, stand between the two. */

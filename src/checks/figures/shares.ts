@@ -83,7 +83,8 @@ function shareAt(line: Line, sentence: Sentence, at: number, before: Share | nul
   if (found === null || found.value <= 0 || found.value >= 1) return null;
   const of = wholeAt(line, found.to);
   const goesOn = before !== null && VERB.test(line.folds[found.to] ?? "");
-  if (of === null && !goesOn && !isApposed(line, at, found.to)) return null;
+  const isSubject = startsClause(line, at) && ACTS.test(line.folds[found.to] ?? "");
+  if (of === null && !goesOn && !isSubject && !isApposed(line, at, found.to)) return null;
   return {
     sentence,
     at,
@@ -106,7 +107,8 @@ function fractionAt(line: Line, at: number): Fraction | null {
     const [before, next] = [folds[at - 1] ?? "", folds[at + 1] ?? ""];
     const isAlone =
       at > 0 && words[at]?.after !== "" && (words[at - 1]?.after !== "" || /^(?:just|about|only|nearly)$/.test(before));
-    const isShare = next === "of" || WHOSE.test(next) || before === "or" || isAlone;
+    const acts = startsClause(line, at) && ACTS.test(next);
+    const isShare = acts || next === "of" || WHOSE.test(next) || before === "or" || isAlone;
     return isShare && !(before === "and" && numberBefore) ? { value: 1 / 2, isPercent: false, to: at + 1 } : null;
   }
   // `two and a half boats` are no half of them.
@@ -166,6 +168,8 @@ function wholeAt(line: Line, at: number): { unit: string | null; whole: number |
 }
 
 const VERB = /^(?:is|are|was|were|have|has|had|will|would|did|do|voted|said|went|came|chose|want|wanted|backed)$/;
+/** What people do, behind a share that stands alone: `A third voted against it`. A third man does not. */
+const ACTS = new RegExp(`${VERB.source}|^(?:stayed|took|gave|left|say|think|know|knew|[a-z]{3,}ed)$`);
 const ENDS =
   /^(?:was|were|are|has|have|had|that|who|which|and|but|for|from|with|in|on|at|to|of|said|say|the|than|will)$/;
 
@@ -188,6 +192,14 @@ function isApposed({ folds, words }: Line, at: number, to: number): boolean {
 /** So many words may stand before a share between stops, or between a number and what it is of. */
 const MOST_LEADS = 4;
 const LEADS = /^(?:just|only|about|around|roughly|nearly|almost|under|over|more|less|than|well|some|or|exactly)$/;
+
+/** Whether a sentence, or what follows a stop in it, begins with a share, or with words that say how near it is. */
+export function startsClause({ folds, words }: Pick<Line, "folds" | "words">, at: number): boolean {
+  let first = at;
+  while (first > 0 && LEADS.test(folds[first - 1] ?? "") && words[first - 1]?.after === "") first -= 1;
+  if (/^(?:and|but)$/.test(folds[first - 1] ?? "")) first -= 1;
+  return first === 0 || words[first - 1]?.after !== "";
+}
 
 function nearnessAt({ folds }: Line, at: number): Nearness {
   const [before, earlier] = [folds[at - 1] ?? "", folds[at - 2] ?? ""];
