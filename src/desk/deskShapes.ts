@@ -38,6 +38,7 @@ const Edit = z.discriminatedUnion("op", [
     value: z.string(),
   }),
   z.strictObject({ op: z.literal("caution"), segment: z.string(), caution: z.enum(CAUTIONS), isOn: z.boolean() }),
+  z.strictObject({ op: z.literal("edges"), segment: z.string(), isHeard: z.boolean() }),
   z.strictObject({ op: z.literal("splitSegment"), segment: z.string(), at: moment }),
   z.strictObject({ op: z.literal("joinSegment"), segment: z.string() }),
   z.strictObject({ op: z.literal("cut"), cut: count }),

@@ -19,6 +19,8 @@ export interface DeskOrderLine {
   readonly until: string | null;
   readonly holder: string | null;
   readonly cautions: readonly Caution[];
+  /** Somebody has listened to its first and last words. */
+  readonly edgesHeard: boolean;
 }
 
 export interface DeskOrderCut extends Pick<Cut, "from" | "to"> {
@@ -75,6 +77,8 @@ export type DeskOrderEdit =
   /** Until when something is withheld, or for whom; "": that is not known. */
   | { readonly op: "rights"; readonly segment: string; readonly field: "until" | "holder"; readonly value: string }
   | { readonly op: "caution"; readonly segment: string; readonly caution: Caution; readonly isOn: boolean }
+  /** Somebody has listened to where its words begin and end, or has not. */
+  | { readonly op: "edges"; readonly segment: string; readonly isHeard: boolean }
   /** A new segment begins at a moment inside this one. */
   | { readonly op: "splitSegment"; readonly segment: string; readonly at: number }
   /** The next one becomes part of this one. */

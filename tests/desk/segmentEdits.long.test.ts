@@ -206,6 +206,12 @@ describe("a change to the running order leaves every other character as it is", 
       [["0:08\n", "0:08\n    cautions: [ graphic ]\n"]],
     ],
     [
+      "its edges were listened to",
+      { op: "edges", segment: "head", isHeard: true },
+      [["0:08\n", "0:08\n    edges: heard\n"]],
+    ],
+    ["nobody listened to its edges", { op: "edges", segment: "talks", isHeard: false }, [["    edges: heard\n", ""]]],
+    [
       "a cut at another place: it is no proposal any more",
       { op: "moveCut", cut: 0, from: 29_500.4, to: 34_000 },
       [["0:30, to: 0:35, why: break } # proposed", "0:29.500, to: 0:34, why: break }"]],
@@ -443,6 +449,7 @@ test("whatever is done: the file can be read, comments and body stay, no address
       caution,
       isOn,
     })),
+    of(fc.boolean(), (isHeard) => (segment) => ({ op: "edges", segment, isHeard })),
     of(fc.constantFrom("", "2027-04-01"), (value) => (segment) => ({ op: "rights", segment, field: "until", value })),
   );
   const { programme } = await openWords(content, ID, NOW);

@@ -44,6 +44,7 @@ export async function deskLook(content: string, id: string, now: Date): Promise<
 /** What a command or a key of episode.md would do, the desk has a button or a box for. */
 const HERE: readonly (readonly [RegExp, string])[] = [
   [/`check --fix names`/, "“Names as registered”"],
+  [/and write `edges: heard` into the segment/, "and say in the running order that you listened"],
   [/Add `cautions: \[[a-z-]+\]`/, "Tick its label in the second look"],
 ];
 

@@ -28,6 +28,7 @@ const OPS: ReadonlySet<string> = new Set<DeskOrderEdit["op"]>([
   "withhold",
   "rights",
   "caution",
+  "edges",
   "splitSegment",
   "joinSegment",
   "cut",
@@ -66,6 +67,8 @@ export function orderEdited(opened: Opened, text: string, edit: DeskOrderEdit): 
       const cautions = edit.isOn ? [...others, edit.caution] : others;
       return made(withFields(text, n, { cautions: cautions.length === 0 ? undefined : cautions }));
     }
+    case "edges":
+      return made(withFields(text, n, { edges: edit.isHeard ? "heard" : undefined }));
     case "splitSegment":
       return parted(opened, text, n, edit.at);
     case "joinSegment":

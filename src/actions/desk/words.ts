@@ -166,12 +166,12 @@ function orderOf(programme: Programme, episode: Episode): DeskOrder {
   return {
     frame: programme.frameRate === null ? FRAME : 1000 / programme.frameRate,
     lines: lines.map(({ planned, actual, over, backTime }, n) => {
-      const { proposed, rights = null, cautions = [] } = episode.segments[n] ?? {};
+      const { proposed, rights = null, cautions = [], edgesHeard = false } = episode.segments[n] ?? {};
       const edge = proposed?.edgeState ?? null;
       const sureness = edge === null ? null : pointText(edge);
       const { until = null, holder = null } = rights ?? {};
       const withheld = rights?.withheld === true ? rights.show : null;
-      return { planned, actual, over, backTime, sureness, withheld, until, holder, cautions };
+      return { planned, actual, over, backTime, sureness, withheld, until, holder, cautions, edgesHeard };
     }),
     total,
     overSlot,

@@ -71,6 +71,14 @@ export function SegmentTools({ k, segment, line, at, frame, isLast, isLocked, ha
             value={line?.holder ?? ""}
             onSet={(holder) => actions.change({ op: "rights", segment: slug, field: "holder", value: holder })}
           />
+          <label class="desk-check">
+            <input
+              type="checkbox"
+              checked={line?.edgesHeard === true}
+              onChange={(event) => actions.change({ op: "edges", segment: slug, isHeard: event.currentTarget.checked })}
+            />
+            <span>I have listened to where its words begin and end: nothing beside them is held back for safety.</span>
+          </label>
         </div>
       )}
       <fieldset class="desk-point">
