@@ -39,6 +39,7 @@ import {
 import { SLUG } from "./slugs.ts";
 import { judgeZone } from "./zone.ts";
 
+const A_HOST = "https://media.example.org";
 const line = (description: string, ...examples: string[]) =>
   field(judgeLine, { type: "string", minLength: 1, description, examples });
 const clock = (description: string, example: string) =>
@@ -142,14 +143,7 @@ export const ProgrammeShape = z
       examples: ["https://example.org/code/"],
     }).optional(),
     mediahosts: z
-      .array(
-        field(judgeOrigin, {
-          type: "string",
-          format: "uri",
-          description: "A host.",
-          examples: ["https://media.example.org"],
-        }),
-      )
+      .array(field(judgeOrigin, { type: "string", format: "uri", description: "A host.", examples: [A_HOST] }))
       .meta({ description: "Other hosts that recordings may stand on: pages load from no others." })
       .optional(),
     captions: CaptionsShape.optional(),
