@@ -3,6 +3,7 @@ import { createRequire } from "node:module";
 import type { AxeResults } from "axe-core";
 import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
+import { soon } from "./atDesk.ts";
 import { BROWSER, UNLESS_BROWSER, visit } from "./chromium.ts";
 import { expectMoment, openPlayer, seek } from "./playing.ts";
 import { visiting } from "./visiting.ts";
@@ -304,14 +305,14 @@ describe.skipIf(BROWSER === null)(`the deck${UNLESS_BROWSER}`, () => {
     const currentRow = (page: Page) => page.locator(".order-item > a[aria-current] .title").allTextContents();
     test("a row seeks, plays and is the current one; its address is the segment's", async () => {
       const page = await open(MONDAY);
-      expect(await currentRow(page)).toEqual(["Headlines"]);
+      await soon(() => currentRow(page)).toEqual(["Headlines"]);
       await page.click("text=Windy until Wednesday");
       await waitPlaying(page);
       expect(page.url()).toContain("#weather");
-      expect(await currentRow(page)).toEqual(["Windy until Wednesday"]);
+      await soon(() => currentRow(page)).toEqual(["Windy until Wednesday"]);
       await page.click('.order-item > a:has-text("Headlines")');
       await page.waitForFunction(() => (document.querySelector("video")?.currentTime ?? 99) < 5);
-      expect(await currentRow(page)).toEqual(["Headlines"]);
+      await soon(() => currentRow(page)).toEqual(["Headlines"]);
       expect(await page.getAttribute("button[data-follow]", "aria-pressed")).toBe("true");
     });
     test("a row of what is withheld leads to the reason, and plays nothing", async () => {

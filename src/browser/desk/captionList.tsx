@@ -1,6 +1,6 @@
 import type { ComponentChildren } from "preact";
 import { useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
-import type { DeskEdit, DeskFinding, DeskSegment, DeskWords } from "../../model/desk.ts";
+import type { DeskCaption, DeskEdit, DeskFinding, DeskSegment, DeskWords } from "../../model/desk.ts";
 import { CaptionRow, type CaretAt, type RowActions } from "./captionRow.tsx";
 import type { Playback } from "./playback.ts";
 import { SegmentHead } from "./segmentHead.tsx";
@@ -13,6 +13,8 @@ interface CaptionListProps {
   readonly byCaption: ReadonlyMap<number, readonly DeskFinding[]>;
   readonly playback: Playback;
   readonly caret: CaretAt | null;
+  /** What somebody typed over words that are others by now: nothing is typed there until they say what becomes of it. */
+  readonly lost: readonly Pick<DeskCaption, "start">[];
   /** When the caption begins whose speaker somebody wants to name; null: none. */
   readonly asked: number | null;
   readonly onAnswered: () => void;
@@ -30,6 +32,7 @@ export function CaptionList({
   byCaption,
   playback,
   caret,
+  lost,
   asked,
   onAnswered,
   actions,
@@ -104,7 +107,7 @@ export function CaptionList({
               caption={caption}
               findings={byCaption.get(caption.n) ?? NONE}
               fastest={fastest}
-              isLocked={published}
+              isLocked={published || lost.some(({ start }) => start === caption.start)}
               said={saidIn === caption ? said : -1}
               caret={caret?.caption === caption.n ? caret : null}
               actions={actions}

@@ -54,18 +54,20 @@ interface RowProps {
 export const CaptionRow = memo(({ caption, findings, fastest, isLocked, said, caret, actions }: RowProps) => {
   const { n, start, end, text, isSound, isMixed } = caption;
   const field = useRef<HTMLDivElement | null>(null);
+  const isDrawn = useRef(false);
   // Before the next key comes: it is meant for where the caret goes.
   useLayoutEffect(() => {
     const own = field.current;
     if (own === null) return;
     // What somebody is typing is not taken from under them, and a blank at its end is theirs too.
     const shown = (own.textContent ?? "").replace(/\s+/g, " ").trim();
-    if (shown !== text && !actions.isTyping(start)) {
+    if (shown !== text && !(isDrawn.current && actions.isTyping(start))) {
       const at = document.activeElement === own ? caretIn(own) : null;
       own.textContent = text;
       if (at !== null) putCaret(own, at);
     }
-  }, [text]);
+    isDrawn.current = true;
+  }, [text, isLocked]);
   useLayoutEffect(() => {
     if (caret === null || field.current === null) return;
     putCaret(field.current, caret.offset);

@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { afterChange, type DeskEdit, type DeskEdited, type DeskFinding, type DeskWords } from "../../model/desk.ts";
 import { read, saysOf, Unreachable, write } from "./api.ts";
-import { forget, isOwn, keep, keptIn, noteSent, type Typed } from "./kept.ts";
+import { forget, isOwn, isThere, keep, keptIn, noteSent, putOver, type Typed, withKept } from "./kept.ts";
 import { numberAt, renumbered } from "./renumber.ts";
 
 /** Typing is sent after so long a pause, and at the latest so long after its first letter: milliseconds. */
@@ -9,6 +9,8 @@ const [PAUSE, LATEST] = [600, 1500] as const;
 /** A server that is away is asked again. */
 const AGAIN = 2000;
 const FINDINGS_AFTER = 1200;
+const ELSEWHERE =
+  "The transcript was changed elsewhere meanwhile: this is how it is now. Your last change was not made.";
 
 export interface Editing {
   readonly words: DeskWords | null;
@@ -16,8 +18,8 @@ export interface Editing {
   readonly fault: string | null;
   /** What was said of the last change, such as how many places it changed. */
   readonly says: string | null;
-  /** What was typed into a file that is another by now. */
-  readonly mine: Typed | null;
+  /** What was typed over words that are others by now: somebody must say what becomes of it. */
+  readonly lost: readonly Typed[];
   readonly isSaved: boolean;
   /** @param start when the caption begins. */
   type(start: number, was: string, text: string): void;
@@ -29,15 +31,11 @@ export interface Editing {
   leave(): void;
   /** Reads the words anew: something else has changed the episode. */
   load(): void;
-  putMine(): void;
-  dropMine(): void;
+  /** Puts in what was typed. */
+  putLost(own: Typed): void;
+  /** Leaves the words as they are. */
+  dropLost(own: Typed): void;
 }
-
-const plain = (text: string): string => text.replace(/\s+/g, " ").trim();
-
-/** The words of the caption that begins there; null: there is none. */
-const textAt = (words: DeskWords | null, start: number): string | null =>
-  words?.captions[numberAt(words.captions, start)]?.text ?? null;
 
 /** The words of an episode and the changes to them, one after the other. */
 export function useEditing(id: string): Editing {
@@ -45,16 +43,27 @@ export function useEditing(id: string): Editing {
   const [findings, setFindings] = useState<readonly DeskFinding[]>([]);
   const [fault, setFault] = useState<string | null>(null);
   const [says, setSays] = useState<string | null>(null);
-  const [mine, setMine] = useState<Typed | null>(null);
+  const [lost, setLost] = useState<readonly Typed[]>([]);
   const [isSaved, setIsSaved] = useState(true);
   const latest = useRef<DeskWords | null>(null);
   const typed = useRef<(Typed & { since: number; timer: number }) | null>(null);
   const queue = useRef<Promise<unknown>>(Promise.resolve());
   const look = useRef(0);
 
+  /** Shows the words as they are by now, with what waits to be sent; and what can't be sent, until somebody says what becomes of it. */
+  const show = (): void => {
+    const now = latest.current;
+    if (now === null) return;
+    const kept = keptIn(id);
+    const isLost = (own: Typed) => !isOwn(now.captions, own) && !isThere(now.captions, own);
+    setWords(withKept(now, kept));
+    setLost(kept.filter((own) => own.start !== typed.current?.start && isLost(own)));
+    setIsSaved(kept.length === 0);
+  };
+
   const take = (now: DeskWords) => {
     latest.current = now;
-    setWords(now);
+    show();
     clearTimeout(look.current);
     look.current = window.setTimeout(() => {
       read<readonly DeskFinding[]>(`/api/findings/${id}`).then(setFindings, () => undefined);
@@ -71,14 +80,19 @@ export function useEditing(id: string): Editing {
 
   const sent = async (asked: DeskEdit, own: Typed | null, seen: DeskWords["captions"]): Promise<boolean> => {
     const give = (says: string): false => {
-      if (own !== null) setMine(own);
+      show();
       setFault(says);
       return false;
     };
     for (;;) {
       const here = latest.current;
-      const edit = renumbered(asked, seen, here?.captions ?? []);
+      const captions = here?.captions ?? [];
+      const edit = renumbered(asked, seen, captions);
       if (edit === null) return give("This caption is no more: your last change was not made.");
+      // A server that was killed may have made this very change. Where only other captions are others now, nothing is overwritten.
+      if (own !== null && isThere(captions, own)) return true;
+      const kept = keptIn(id).find(({ start }) => start === own?.start) ?? own;
+      if (kept !== null && !isOwn(captions, kept)) return give(ELSEWHERE);
       try {
         const edited = await write<DeskEdited>(`/api/words/${id}`, { version: here?.version, edit });
         setFault(null);
@@ -92,13 +106,7 @@ export function useEditing(id: string): Editing {
           return true;
         }
         if (edited.is === "stale") take(edited.words);
-        const there = own === null ? null : textAt(latest.current, own.start);
-        // A server that was killed may have made this very change. Where only other captions are others now, nothing is overwritten.
-        if (own !== null && there === plain(own.text)) return true;
-        if (own === null || !isOwn(id, there, own))
-          return give(
-            "The transcript was changed elsewhere meanwhile: this is how it is now. Your last change was not made.",
-          );
+        if (own === null) return give(ELSEWHERE);
       } catch (error) {
         setFault(saysOf(error));
         if (!(error instanceof Unreachable)) return false;
@@ -112,7 +120,9 @@ export function useEditing(id: string): Editing {
     const caption = numberAt(latest.current?.captions ?? [], own.start);
     noteSent(id, own);
     const isTaken = await send({ op: "words", caption, text: own.text, isWhole }, own);
-    if (isTaken) setIsSaved(forget(id, own));
+    const now = latest.current?.captions ?? [];
+    if (isTaken) forget(id, own, (isWhole ? null : now[numberAt(now, own.start)]?.text) ?? own.text);
+    show();
     return isTaken;
   };
 
@@ -128,15 +138,10 @@ export function useEditing(id: string): Editing {
   useEffect(() => {
     read<DeskWords>(`/api/words/${id}`).then(
       (now) => {
-        take(now);
         // What the browser still has of a session that ended before it was sent.
-        for (const own of keptIn(id)) {
-          const there = textAt(now, own.start);
-          if (there === plain(own.text)) forget(id, own);
-          else if (isOwn(id, there, own)) void sendWords({ ...own, was: there ?? "" }, true);
-          else setMine(own);
-        }
-        setIsSaved(keptIn(id).length === 0);
+        for (const own of keptIn(id)) if (isThere(now.captions, own)) forget(id, own, own.text);
+        take(now);
+        for (const own of keptIn(id)) if (isOwn(now.captions, own)) void sendWords(own, true);
       },
       (error: unknown) => setFault(saysOf(error)),
     );
@@ -147,7 +152,7 @@ export function useEditing(id: string): Editing {
     findings,
     fault,
     says,
-    mine,
+    lost,
     isSaved,
     type(start, was, text) {
       const before = typed.current;
@@ -166,13 +171,15 @@ export function useEditing(id: string): Editing {
     },
     leave: () => void flush(true),
     load: () => void read<DeskWords>(`/api/words/${id}`).then(take, (error: unknown) => setFault(saysOf(error))),
-    putMine() {
-      if (mine !== null) void sendWords({ ...mine, was: textAt(latest.current, mine.start) ?? "" }, true);
-      setMine(null);
+    putLost(own) {
+      const captions = latest.current?.captions ?? [];
+      putOver(id, own, captions[numberAt(captions, own.start)]?.text ?? "");
+      void sendWords(own, true);
+      show();
     },
-    dropMine() {
-      if (mine !== null) setIsSaved(forget(id, mine));
-      setMine(null);
+    dropLost(own) {
+      forget(id, own, own.text);
+      show();
     },
   };
 }

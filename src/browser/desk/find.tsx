@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { formatClock } from "../../model/clock.ts";
 import type { DeskEdit, DeskWords } from "../../model/desk.ts";
 import { wholeWords } from "../../model/wholeWords.ts";
@@ -10,6 +10,13 @@ interface FindProps {
   readonly onGo: (caption: number, offset: number) => void;
 }
 
+/** The captions that have words in them, with where in each these stand first. @param pattern null: none are looked for. */
+const placesOf = ({ captions }: DeskWords, pattern: RegExp | null) =>
+  captions.flatMap(({ n, start, text, isSound }) => {
+    const offset = isSound || pattern === null ? -1 : text.search(pattern);
+    return offset === -1 ? [] : [{ n, start, text, offset }];
+  });
+
 /** So many places are shown at once. */
 const SHOWN = 8;
 
@@ -20,22 +27,24 @@ export function Find({ words, onEdit, onGo }: FindProps) {
   /** The place that was gone to last; -1: none. */
   const [last, setLast] = useState(-1);
   const field = useRef<HTMLInputElement | null>(null);
-  useEffect(() => field.current?.select(), []);
+  // At once: the letters that come next are meant for it, and not for a caption.
+  useLayoutEffect(() => {
+    field.current?.focus();
+    field.current?.select();
+  }, []);
   const pattern = wholeWords(find);
-  const found =
-    pattern === null
-      ? []
-      : words.captions.flatMap(({ n, start, text, isSound }) => {
-          const offset = isSound ? -1 : text.search(pattern);
-          return offset === -1 ? [] : [{ n, start, text, offset }];
-        });
-  const go = (place: number) => {
-    const own = found[place];
+  const found = placesOf(words, pattern);
+  const go = (place: number, own = found[place]) => {
     if (own === undefined) return;
     setLast(place);
     onGo(own.n, own.offset);
   };
-  const next = () => go((last + 1) % found.length);
+  /** To the place after the last one. What somebody types fast may not be drawn yet. */
+  const next = (typed: string) => {
+    const places = typed === find ? found : placesOf(words, wholeWords(typed));
+    const place = typed === find ? (last + 1) % places.length : 0;
+    go(place, places[place]);
+  };
   const first = Math.max(0, Math.min(last, found.length - SHOWN));
   return (
     <form
@@ -59,11 +68,11 @@ export function Find({ words, onEdit, onGo }: FindProps) {
             if (event.key !== "Enter") return;
             // Nothing is replaced by a key that finds everywhere else.
             event.preventDefault();
-            next();
+            next(event.currentTarget.value);
           }}
         />
       </label>
-      <button type="button" class="desk-small" disabled={found.length === 0} onClick={next}>
+      <button type="button" class="desk-small" disabled={found.length === 0} onClick={() => next(find)}>
         Next place
       </button>
       {!words.published && (

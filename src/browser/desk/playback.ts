@@ -12,6 +12,9 @@ export const toClock = (at: number, timed: Timed): number => toEpisode(mediaMs(a
 /** So much is heard on both sides of a moment, in milliseconds. */
 const AROUND = 2000;
 
+const UNPLAYABLE = "The recording can't be played here. The words can be corrected all the same.";
+const NO_RECORDING = "This episode has no recording, so nothing can be heard. The words can be corrected all the same.";
+
 /** A stretch of the recording, in milliseconds of its own clock. */
 export type Span = readonly [from: number, to: number];
 
@@ -75,7 +78,10 @@ export function usePlayback(words: DeskWords | null): Playback {
       cancelAnimationFrame(frame);
       show();
     };
-    const fail = () => setFault("The recording can't be played here. The words can be corrected all the same.");
+    const fail = ({ target }: Event) => {
+      // Of several files the browser takes the first that it can play.
+      if (target === own.lastElementChild || target === own) setFault(UNPLAYABLE);
+    };
     own.addEventListener("play", start);
     own.addEventListener("pause", stop);
     own.addEventListener("seeked", show);
@@ -93,7 +99,10 @@ export function usePlayback(words: DeskWords | null): Playback {
     if (audio.current !== null) audio.current.currentTime = Math.max(0, toMedia(at, timed.current)) / 1000;
     setNow(at);
   };
-  const play = () => void audio.current?.play().catch(() => undefined);
+  const play = () => {
+    if (words?.media.length === 0) setFault(NO_RECORDING);
+    else void audio.current?.play().catch(() => undefined);
+  };
   return {
     audio,
     now,

@@ -1,3 +1,4 @@
+import { flushSync } from "preact/compat";
 import { useEffect, useState } from "preact/hooks";
 import { formatClock } from "../../model/clock.ts";
 import type { DeskEdit, DeskWords } from "../../model/desk.ts";
@@ -43,7 +44,8 @@ export function Tools({ words, now, isPlaying, isSaved, doubts, onToggle, onEdit
     const onKey = (event: KeyboardEvent) => {
       if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "f") return;
       event.preventDefault();
-      setIsFinding(true);
+      // Drawn before the next key comes: it is meant for the field.
+      flushSync(() => setIsFinding(true));
       document.querySelector<HTMLInputElement>(".desk-find")?.select();
     };
     addEventListener("keydown", onKey);

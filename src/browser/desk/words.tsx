@@ -19,7 +19,7 @@ const UNSAID = new Set(["proposals-unconfirmed", "speakers-proposed"]);
 /** The words of an episode, corrected by ear. */
 export function Words({ id }: { readonly id: string }) {
   const editing = useEditing(id);
-  const { words, findings, fault, says, mine, isSaved } = editing;
+  const { words, findings, fault, says, lost, isSaved } = editing;
   const playback = usePlayback(words);
   const [peaks, setPeaks] = useState<Uint8Array | null>(null);
   const [caret, setCaret] = useState<CaretAt | null>(null);
@@ -75,20 +75,25 @@ export function Words({ id }: { readonly id: string }) {
         <p role="status" class="desk-doing">
           {says ?? ""}
         </p>
-        {mine !== null && (
-          <div class="desk-mine" role="alert">
-            <p>
-              You typed “{mine.text}” at {formatClock(mine.start)}. There it says now “
-              {captions[numberAt(captions, mine.start)]?.text ?? "nothing"}”.
-            </p>
-            <button type="button" onClick={editing.putMine}>
-              Put mine in
-            </button>
-            <button type="button" onClick={editing.dropMine}>
-              Leave it as it is
-            </button>
-          </div>
-        )}
+        {lost.map((own) => {
+          const there = captions[numberAt(captions, own.start)]?.text;
+          return (
+            <div key={own.start} class="desk-mine" role="alert">
+              <p>
+                You typed “{own.text}” at {formatClock(own.start)}.{" "}
+                {there === undefined ? "No caption begins there any more." : `There it says now “${there}”.`}
+              </p>
+              {there !== undefined && (
+                <button type="button" onClick={() => editing.putLost(own)}>
+                  Put mine in
+                </button>
+              )}
+              <button type="button" onClick={() => editing.dropLost(own)}>
+                Leave it as it is
+              </button>
+            </div>
+          );
+        })}
         {published && (
           <p class="desk-note">This transcript is published: it is shown, and corrected by dated corrections.</p>
         )}
@@ -98,6 +103,7 @@ export function Words({ id }: { readonly id: string }) {
         byCaption={byCaption}
         playback={playback}
         caret={caret}
+        lost={lost}
         asked={asked}
         onAnswered={() => {
           setAsked(null);
