@@ -12,7 +12,7 @@ import { digestOf, newFolder, readTree, removeFolder } from "../support/site.ts"
 import { STATION } from "../support/station.ts";
 
 /** How often a build is killed; more by KILLS=200. */
-const KILLS = Number(process.env.KILLS ?? 8);
+const KILLS = Number(process.env.KILLS ?? 4);
 const ON = "2026-02-10";
 
 vi.setConfig({ testTimeout: 120_000 + KILLS * 30_000 });

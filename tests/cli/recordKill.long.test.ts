@@ -5,7 +5,7 @@ import { readRecord } from "../../src/record/entry.ts";
 import { randomOfRun } from "../support/seed.ts";
 import { auditing, ID, publishing, rules, type Stage, stage, world } from "./recordStage.ts";
 
-const RUNS = Number(process.env.AFTERAIR_KILLS ?? 30);
+const RUNS = Number(process.env.AFTERAIR_KILLS ?? 12);
 const RUNNER = fileURLToPath(new URL("./recordRunner.ts", import.meta.url));
 const AT_ONCE = 2;
 

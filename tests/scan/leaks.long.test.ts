@@ -7,7 +7,7 @@ import { newFolder, readTree, removeFolder, textOf } from "../support/site.ts";
 import { MOVES, type Move, newEvening } from "./evening.ts";
 
 /** How many evenings are made up; more by LEAKS=300. */
-const LEAKS = Number(process.env.LEAKS ?? 30);
+const LEAKS = Number(process.env.LEAKS ?? 12);
 
 vi.setConfig({ testTimeout: 60_000 + LEAKS * 10_000 });
 
