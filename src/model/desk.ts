@@ -193,6 +193,14 @@ export type DeskChange =
   | { readonly what: "note"; readonly says: string }
   | { readonly what: "passages"; readonly before: readonly DeskRow[]; readonly after: readonly DeskRow[] };
 
+/** The words that a correction is about, with a little before and after. `was`: what stood there; null where nothing did. */
+export interface WordsConcerned {
+  readonly before: string;
+  readonly was: string | null;
+  readonly words: string;
+  readonly after: string;
+}
+
 /** A correction as the log of corrections and its feed will have it; `html` is its note. */
 export interface DeskPublic {
   readonly log: {
@@ -200,12 +208,7 @@ export interface DeskPublic {
     readonly datedLong: string;
     readonly about: string;
     readonly where: string;
-    readonly words: {
-      readonly before: string;
-      readonly was: string | null;
-      readonly words: string;
-      readonly after: string;
-    } | null;
+    readonly words: WordsConcerned | null;
     readonly html: string;
     readonly signed: string;
   };

@@ -6,6 +6,7 @@ import { beginStation, exampleFolder } from "../../src/actions/begin.ts";
 import { type CheckOptions, checkContent } from "../../src/actions/check.ts";
 import { publishEpisode } from "../../src/actions/publish.ts";
 import { nodeFiles } from "../../src/write/record.ts";
+import { wavOf } from "../support/sounds.ts";
 
 let around: string;
 let content: string;
@@ -37,23 +38,8 @@ test("many of one kind are one finding, or each with its line", async () => {
   expect((await short(true)).map(([line]) => line)).toEqual([3, 6, 9, 12, 15, 18, 21]);
 });
 
-/** Seconds of silence in WAV: 8,000 bytes each, one channel of eight bits. */
-function wav(seconds: number): Uint8Array {
-  const head = Buffer.alloc(44);
-  head.write("RIFF", 0);
-  head.writeUInt32LE(36 + seconds * 8000, 4);
-  head.write("WAVEfmt ", 8);
-  head.writeUInt32LE(16, 16);
-  head.writeUInt16LE(1, 20);
-  head.writeUInt16LE(1, 22);
-  head.writeUInt32LE(8000, 24);
-  head.writeUInt32LE(8000, 28);
-  head.writeUInt16LE(1, 32);
-  head.writeUInt16LE(8, 34);
-  head.write("data", 36);
-  head.writeUInt32LE(seconds * 8000, 40);
-  return Buffer.concat([head, Buffer.alloc(seconds * 8000, 128)]);
-}
+/** Seconds of silence: 8,000 bytes each, one channel of eight bits. */
+const wav = (seconds: number): Uint8Array => wavOf([new Float32Array(seconds * 8000)], 8000, "u8");
 
 test.each([
   ["as long as it says", 30, []],

@@ -11,6 +11,7 @@ import { UsageError } from "../../src/model/usageError.ts";
 import { rulesOf } from "../incoming/raw.ts";
 import { EVENING } from "../support/evening.ts";
 import { readArchive } from "../support/readArchive.ts";
+import { wavOf } from "../support/sounds.ts";
 
 const DEMO = join(import.meta.dirname, "../../content");
 const ID = "2027-03-01";
@@ -28,23 +29,8 @@ beforeEach(async () => {
 });
 afterEach(() => rm(content, { recursive: true, force: true }));
 
-/** A second of silence in WAV: 8,000 bytes a second, one channel of eight bits. */
-function wav(seconds: number): Uint8Array {
-  const head = Buffer.alloc(44);
-  head.write("RIFF", 0);
-  head.writeUInt32LE(36 + seconds * 8000, 4);
-  head.write("WAVEfmt ", 8);
-  head.writeUInt32LE(16, 16);
-  head.writeUInt16LE(1, 20);
-  head.writeUInt16LE(1, 22);
-  head.writeUInt32LE(8000, 24);
-  head.writeUInt32LE(8000, 28);
-  head.writeUInt16LE(1, 32);
-  head.writeUInt16LE(8, 34);
-  head.write("data", 36);
-  head.writeUInt32LE(seconds * 8000, 40);
-  return Buffer.concat([head, Buffer.alloc(seconds * 8000, 128)]);
-}
+/** Seconds of silence: 8,000 bytes each, one channel of eight bits. */
+const wav = (seconds: number): Uint8Array => wavOf([new Float32Array(seconds * 8000)], 8000, "u8");
 
 const media = async (seconds: number, name = "web.wav") => {
   await writeFile(join(content, name), wav(seconds));

@@ -5,7 +5,8 @@ import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
 import { decode } from "../../src/listen/decode.ts";
 import { hearing } from "../../src/listen/hear.ts";
-import { byFfmpeg, collected, HAS_FFMPEG, likenessDb, monoOf } from "../support/sounds.ts";
+import { HAS_FFMPEG } from "../support/sound.ts";
+import { byFfmpeg, collected, likenessDb, monoOf } from "../support/sounds.ts";
 
 /** The demo's recording, encoded by ffmpeg in other ways and decoded by it again: the outside judge of our decoding. */
 const SOURCE = join(import.meta.dirname, "../../content/episodes/2026/2026-10-05/web.mp3");

@@ -1,5 +1,6 @@
 import { spawnSync } from "node:child_process";
 import { writeFileSync } from "node:fs";
+import { wavOf } from "./sounds.ts";
 
 /** Samples a second of the sound that tests make. */
 export const TRACK_RATE = 24_000;
@@ -18,26 +19,9 @@ export function track(seconds: number): Float32Array {
   });
 }
 
-/** Writes samples as a WAV file: one channel, 16 bits (RIFF, Microsoft and IBM 1991). */
-export function writeWav(path: string, samples: Float32Array): void {
-  const bytes = Buffer.alloc(44 + samples.length * 2);
-  bytes.write("RIFF", 0, "latin1");
-  bytes.writeUInt32LE(bytes.length - 8, 4);
-  bytes.write("WAVEfmt ", 8, "latin1");
-  bytes.writeUInt32LE(16, 16);
-  bytes.writeUInt16LE(1, 20);
-  bytes.writeUInt16LE(1, 22);
-  bytes.writeUInt32LE(TRACK_RATE, 24);
-  bytes.writeUInt32LE(TRACK_RATE * 2, 28);
-  bytes.writeUInt16LE(2, 32);
-  bytes.writeUInt16LE(16, 34);
-  bytes.write("data", 36, "latin1");
-  bytes.writeUInt32LE(samples.length * 2, 40);
-  samples.forEach((sample, n) => {
-    bytes.writeInt16LE(Math.round(Math.max(-1, Math.min(1, sample)) * 32767), 44 + n * 2);
-  });
-  writeFileSync(path, bytes);
-}
+/** Writes samples as a WAV file: one channel, 16 bits. */
+export const writeWav = (path: string, samples: Float32Array): void =>
+  writeFileSync(path, wavOf([samples], TRACK_RATE));
 
 /** ffmpeg as the tests call it, for making and measuring what they compare with. Its output. */
 export function ffmpeg(...args: readonly string[]): Buffer {

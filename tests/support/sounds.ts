@@ -42,7 +42,7 @@ export const piecesOf = (bytes: Uint8Array): Promise<{ readonly all: Piece[]; re
 
 export type Encoding = "s16" | "s24" | "s32" | "u8" | "f32";
 
-/** A wav file of these channels. @param encoding how the samples stand in it. */
+/** A wav file of these channels (RIFF, Microsoft and IBM 1991). @param encoding how the samples stand in it. */
 export function wavOf(channels: readonly Float32Array[], rate: number, encoding: Encoding = "s16"): Uint8Array {
   const width = { u8: 1, s16: 2, s24: 3, s32: 4, f32: 4 }[encoding];
   const count = channels[0]?.length ?? 0;
@@ -87,9 +87,6 @@ export function noise(count: number, peak = 0.5): Float32Array {
     return (state / 2147483648 - 1) * peak;
   });
 }
-
-/** Whether ffmpeg is there to compare with; tests that need it say so when they are skipped. */
-export const HAS_FFMPEG = spawnSync("ffmpeg", ["-version"]).status === 0;
 
 /** What ffmpeg makes of a file: one channel, the mean of all. */
 export function byFfmpeg(file: string, rate: number, channels: number): Float32Array {
