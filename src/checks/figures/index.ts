@@ -10,6 +10,7 @@ import { speedDisagrees } from "./speedDisagrees.ts";
 import { superlativeChanges } from "./superlative.ts";
 import { totalDisagrees } from "./totalDisagrees.ts";
 import { weekdayNotDate } from "./weekday.ts";
+import { yearsAgoNotYear } from "./yearsAgo.ts";
 
 export const FIGURE_CHECKS: readonly Check[] = [
   countDiffers,
@@ -21,6 +22,7 @@ export const FIGURE_CHECKS: readonly Check[] = [
   changeDisagrees,
   percentagesOverWhole,
   weekdayNotDate,
+  yearsAgoNotYear,
   ageNotBirthYear,
   superlativeChanges,
 ];
