@@ -2,6 +2,7 @@ import type { Check } from "../check.ts";
 import { ageNotBirthYear } from "./age.ts";
 import { changeDisagrees } from "./changeDisagrees.ts";
 import { countDiffers } from "./countDiffers.ts";
+import { partsNotSum } from "./partsNotSum.ts";
 import { percentagesOverWhole } from "./percentages.ts";
 import { rateDisagrees } from "./rate.ts";
 import { scoreDiffers } from "./scoreDiffers.ts";
@@ -18,6 +19,7 @@ export const FIGURE_CHECKS: readonly Check[] = [
   rateDisagrees,
   speedDisagrees,
   totalDisagrees,
+  partsNotSum,
   shareDisagrees,
   changeDisagrees,
   percentagesOverWhole,
