@@ -111,3 +111,8 @@ test("a credit of somebody whom the running order has is no stock line, and of a
   expect(await own("Tamsin Hathersay")).toEqual([]);
   expect(await own("Ostwick Words")).toHaveLength(1);
 });
+
+test("a line that follows itself is told once", async () => {
+  const lines = ["Gracias por ver.", "Gracias por ver.", "Gracias por ver.", "The wind is west.", "Gracias por ver."];
+  expect(await toldBy("stock-line", turnsOf(lines))).toHaveLength(2);
+});

@@ -84,6 +84,11 @@ describe("parts-not-sum", () => {
     expect(await told(text)).toEqual([]);
   });
 
+  test("a whole far from the sum is of another thing", async () => {
+    expect(await told("With 4,500, and 4, that makes a total of 5,000 crowns.")).toHaveLength(1);
+    expect(await told("With 4,500, and 4, that makes a total of 60,000 crowns.")).toEqual([]);
+  });
+
   test("tells the sum", async () => {
     expect(await told("There are 12 boats in Sollen, 9 in Wennick and 4 on Hallan: 26 in all.")).toEqual([
       "12 + 9 + 4 is 25, not “26”.",

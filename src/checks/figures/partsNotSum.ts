@@ -7,6 +7,8 @@ import type { Figure } from "./line.ts";
 
 /** So many parts of one total are summed. A list that is read out has no more. No source. */
 const MOST = 8;
+/** So many times as large as the other, a sum and a whole are of two things. No source. */
+const FAR = 2;
 /** Said right after a total, or before it. */
 const AFTER = /^(?:in all|in total|altogether|all told)\b/;
 const BEFORE = /\b(?:a total of|(?:which|that) makes|making(?: a total of)?|in all)$/;
@@ -21,7 +23,7 @@ export const partsNotSum: Check = {
   reason: "Twelve, nine and four are 25: a whole that its own parts deny is what a listener will add up.",
   looks:
     "In one sentence two numbers or more of one thing (“12 boats in Sollen, 9 in Wennick and 4 on Hallan”) and their whole, with “in all”, “in " +
-    "total”, “altogether”, “a total of” or “making”, that is not their sum. Where anything is rough, left out, of another time or another thing, nothing is told. English.",
+    "total”, “altogether”, “a total of” or “making”, that is not their sum. Where one is over twice the other, or anything is rough, left out, of another time or another thing, nothing is told. English.",
   example: "“12 boats in Sollen, 9 in Wennick and 4 on Hallan: 26 in all”.",
   accept: "There are more parts than the report says, and it says so.",
   judge: (subject) =>
@@ -41,7 +43,8 @@ function judged({ words }: Sentence, figures: readonly Figure[], subject: Subjec
   );
   if (words.some((word) => !own.has(word) && ELSE.test(word.fold))) return [];
   const sum = parts.reduce((all, { value }) => all + value, 0);
-  if (Math.abs(sum - total.value) < 1e-9) return [];
+  const isFar = Math.max(sum, total.value) > FAR * Math.min(sum, total.value);
+  if (isFar || Math.abs(sum - total.value) < 1e-9) return [];
   const says = `${parts.map(({ value }) => shown(value)).join(" + ")} is ${shown(sum)}, not “${quoted(total.words)}”.`;
   return doubtOf(total.words, subject, says, "Find out which is wrong, or what is left out.", parts[0]?.words);
 }

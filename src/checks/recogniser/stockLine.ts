@@ -17,7 +17,7 @@ export const stockLine: Check = {
     "Sentences that begin with a line of the list: credits of transcribers, thanks for watching, calls to subscribe; and short ones without a " +
     "verb that name subtitles, captions, a transcript or a translation, then “by”, “from” or “courtesy of” somebody; short ones in " +
     "other languages that name subtitles or thank for watching, words to who watches a video, bare site addresses that are not the " +
-    "programme's, and © with a year. A credit of somebody in the running order or the register is none. The list is in " +
+    "programme's, and © with a year. A credit of somebody in the running order or the register is none; a line that follows itself is told once. The list is in " +
     "src/checks/recogniser/stockLines.ts; a programme changes it under `watch.stock` in programme.md.",
   example: "“Subtitles by the Ostwick Caption Circle.”",
   accept: "It was said, in a report about subtitles, say.",
@@ -28,17 +28,24 @@ export const stockLine: Check = {
     const isOurs = creditedIn(subject);
     const host = hostOf(subject.programme.url);
     const byFirst = grouped(lines, ({ words }) => words[0] ?? "");
-    return subject.spoken.sentences.flatMap((sentence) => {
+    const { sentences } = subject.spoken;
+    return sentences.flatMap((sentence, n) => {
       const likely = byFirst.get(written(sentence.words[0])) ?? [];
       const isDropped = dropped.some((line) => beginsWith(sentence, line));
       const isListed = likely.some((line) => beginsWith(sentence, line));
       const isLike = !isDropped && (isCredit(sentence) || isStockShape(sentence, host));
-      if ((!isListed && !isLike) || isOurs(sentence)) return [];
+      if ((!isListed && !isLike) || isOurs(sentence) || isAgain(sentence, sentences[n - 1])) return [];
       const says = `“${quoted(sentence.words)}” is a line that recognisers put into silence.`;
       return doubtOf(sentence.words, subject, says, "Listen there. Delete it unless somebody said it.");
     });
   },
 };
+
+/** A line that follows itself, as in a loop, is told once. */
+const isAgain = ({ words }: Sentence, before: Sentence | undefined): boolean =>
+  before !== undefined &&
+  before.words.length === words.length &&
+  words.every(({ fold }, n) => fold === before.words[n]?.fold);
 
 const hostOf = (url: string): string => (URL.canParse(url) ? new URL(url).host : "");
 
