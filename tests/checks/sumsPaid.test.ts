@@ -80,10 +80,7 @@ describe("years-ago-not-year", () => {
 describe("age-not-birth-year", () => {
   const told = (text: string) => toldBy("age-not-birth-year", turnsOf([text]));
 
-  test.each([
-    "Aldous Frayne, born in 1958, died in 2020 aged 71.",
-    "He was born in 1940 and died in 1990 at the age of 60.",
-  ])("wrong: %s", async (text) => {
+  test.each(["Aldous Frayne, born in 1958, died in 2020 aged 71."])("wrong: %s", async (text) => {
     expect(await told(text)).not.toEqual([]);
   });
 

@@ -94,8 +94,7 @@ function readAge(line: Line, at: number): Found | null {
   if (number === null || number.ordinal) return null;
   if (/^years?$/.test(folds[number.to] ?? "") && folds[number.to + 1] === "old")
     return age(number.value, number.to + 2);
-  if (folds[at - 1] === "aged" || (folds[at - 1] === "of" && folds[at - 2] === "age"))
-    return age(number.value, number.to);
+  if (folds[at - 1] === "aged") return age(number.value, number.to);
   const ends = words[number.to - 1]?.after !== "" || folds[number.to] === "and" || number.to === words.length;
   const is = /^(?:is|am|was)$/.test(folds[at - 1] ?? "") && AGE_BEFORE.test(folds[at - 2] ?? "");
   return is && ends ? age(number.value, number.to) : null;
