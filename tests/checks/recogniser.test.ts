@@ -383,3 +383,21 @@ test.each([
 ])("words-under-music: %s", async (_why, cues, times) => {
   expect(await withCues("words-under-music", cues, {})).toHaveLength(times);
 });
+
+test("words-under-music: of somebody who is only proposed", async () => {
+  const own = cue("0:01", "0:03", "Ilse Marrane", "Stay with us.");
+  const proposed = { ...own, pieces: own.pieces.map((piece) => ({ ...piece, proposed: true as const })) };
+  const found = await withCues("words-under-music", [cue("0:00", "0:09", null, "[Music]"), proposed]);
+  expect(found.map(({ says }) => says)).toEqual([
+    "“Stay with us” stands under [Music], and nobody is known to say it.",
+  ]);
+});
+
+test("speech-outside-segments: before the first in point it may be music's", async () => {
+  const segments = [{ ...segment("a", "0:08", "9:00"), out: clockMs(20_000) }];
+  const cues = [cue("0:01", "0:03", null, "Stay with us."), cue("0:08", "0:20", null, "Good evening.")];
+  const [found, ...more] = await withCues("speech-outside-segments", cues, { segments });
+  expect(more).toEqual([]);
+  expect(found?.says).toBe("3 words stand before the first in point, from “Stay with us”.");
+  expect(found?.mend).toContain("music");
+});

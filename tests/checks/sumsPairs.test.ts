@@ -28,6 +28,16 @@ const REPORTS = [
     ["The prosecutor called him a man of good standing", "a man of good standing"],
   ],
   [
+    "plea-differs",
+    ["Osmund Tarrick pleaded guilty in court.", "The sea was calm. Osmund Tarrick denies the theft."],
+    ["pleaded guilty", "denies the theft"],
+  ],
+  [
+    "prison-term-differs",
+    ["The court jailed Osmund Tarrick for three years.", "He was sentenced to two years."],
+    ["three years", "two years"],
+  ],
+  [
     "count-differs",
     ["Eleven trawlers left the harbour at dawn.", "The nine trawlers were bound for the fishing grounds."],
     ["Eleven trawlers", "nine trawlers"],

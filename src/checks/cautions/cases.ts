@@ -2,8 +2,8 @@ import { distance } from "fastest-levenshtein";
 import type { LaidSegment } from "../../record/laid.ts";
 import { foldWord, type Sentence, tokensOf, type Word } from "../speech.ts";
 import type { Subject } from "../subject.ts";
+import { namesOfSides } from "./courtSides.ts";
 import { personFinder, surnameOf } from "./persons.ts";
-import { namesOfSides } from "./sides.ts";
 
 /** Tells court cases of one evening apart: by the people in them. */
 export interface Cases {

@@ -35,6 +35,13 @@ const TOTALS_AFTER =
 const ELSE =
   /^(?:plus|deposit|fees?|tax|taxes|discount|bonus|bonuses|tips?|minus|besides|deduct(?:ed|ions?)?|expenses|after|before|first|last|remaining|rest|except|including|interest|until|if|would|instead|than|free|profit|left|keep|keeps|kept)$/;
 
+const ROUGHLY = "(?: (?:about|around|nearly|almost|roughly|some|over|just))?$";
+/** `paid 1,400 crowns for`, `and took 1,250 crowns`, `50 kilos fetched 350 crowns`: totals in one sentence with rate and count. */
+const paying = (verbs: string): RegExp => new RegExp(`\\b(?:${verbs})${ROUGHLY}`);
+const PAID_FOR = paying("paid|pays|pay|earned|earns");
+const AND_TOOK = paying("and (?:paid|took|earned|raised|spent)");
+const FETCHED = paying("fetched|brought in|raised");
+
 export const totalDisagrees: Check = {
   name: "total-disagrees",
   level: "warns",
@@ -43,13 +50,13 @@ export const totalDisagrees: Check = {
     "Forty crowns a week for twelve weeks are 480: a total that its own parts deny is what a listener will add up.",
   looks:
     "A rate (“40 crowns a week”, “45 crowns each”), a count of what it is for (“twelve weeks”, “30 crates”) and a total in the same unit " +
-    `(“in all”, “altogether”, “a total of”, “comes to”) within ${BEFORE} sentences, where no rate times no count is the total. Something ` +
+    `(“in all”, “altogether”, “a total of”, “comes to”) within ${BEFORE} sentences, or a sum paid in their own sentence (“paid 1,400 crowns for”), where no rate times no count is the total. Something ` +
     "said besides in the same unit may be added or taken off. To 10% where the total is rough, 2.5% where it is in round hundreds over 1,000.",
   example: "“40 crowns a week for twelve weeks, 520 crowns in all”: 480.",
   accept: "Something else is in the total, such as a deposit, and the report says so.",
   judge: (subject) =>
     [...grouped(subject.figures.filter(isPart), ({ sentence }) => sentence.segment).values()].flatMap((figures) => {
-      const totals = figures.filter(isTotal).slice(0, MOST);
+      const totals = figures.filter((figure) => isTotal(figure) || isPaid(figure)).slice(0, MOST);
       if (totals.length === 0) return [];
       const rates = figures
         .flatMap((figure, n) => rateOf(figure, figures.slice(Math.max(0, n - BESIDE), n)))
@@ -57,6 +64,19 @@ export const totalDisagrees: Check = {
       return totals.flatMap((total) => judged(total, rates, figures, subject));
     }),
 };
+
+/** Whether a sum changes hands for all that its sentence counts. */
+function isPaid(figure: Figure): boolean {
+  const { words } = figure.sentence;
+  if (figure.kind !== "money" || figure.per !== null) return false;
+  const lead = words
+    .slice(Math.max(0, figure.at - 4), figure.at)
+    .map(({ fold }) => fold)
+    .join(" ");
+  if (AND_TOOK.test(lead)) return true;
+  if (PAID_FOR.test(lead)) return words[nounEnd(figure)]?.fold === "for";
+  return FETCHED.test(lead) && !words.some(({ fold }) => fold === "and");
+}
 
 interface Rate {
   readonly figure: Figure;
@@ -106,7 +126,9 @@ function ofMany({ sentence: { words }, at, kind, sentence }: Figure, before: rea
 }
 
 function judged(total: Figure, rates: readonly Rate[], figures: readonly Figure[], subject: Subject): readonly Doubt[] {
+  const isSaid = isTotal(total);
   const isNear = ({ sentence }: Figure): boolean => {
+    if (!isSaid) return sentence === total.sentence;
     const away = total.sentence.index - sentence.index;
     return away <= BEFORE && away >= -1;
   };

@@ -2,8 +2,10 @@ import { grouped } from "../../model/grouped.ts";
 import type { Check } from "../check.ts";
 import { doubtOf } from "../doubts.ts";
 import { quoted, type Sentence, type Word } from "../speech.ts";
+import type { Subject } from "../subject.ts";
 import { watchedWords } from "../watch.ts";
 import { STOCK_LINES } from "./stockLines.ts";
+import { isStockShape } from "./stockShape.ts";
 
 export const stockLine: Check = {
   name: "stock-line",
@@ -13,7 +15,9 @@ export const stockLine: Check = {
     "Recognisers fill silence with lines from the films they learned from; published, they credit people who did nothing.",
   looks:
     "Sentences that begin with a line of the list: credits of transcribers, thanks for watching, calls to subscribe; and short ones without a " +
-    "verb that name subtitles, captions, a transcript or a translation, then “by”, “from” or “courtesy of” somebody. The list is in " +
+    "verb that name subtitles, captions, a transcript or a translation, then “by”, “from” or “courtesy of” somebody; short ones in " +
+    "other languages that name subtitles or thank for watching, words to who watches a video, bare site addresses that are not the " +
+    "programme's, and © with a year. A credit of somebody in the running order or the register is none; a line that follows itself is told once. The list is in " +
     "src/checks/recogniser/stockLines.ts; a programme changes it under `watch.stock` in programme.md.",
   example: "“Subtitles by the Ostwick Caption Circle.”",
   accept: "It was said, in a report about subtitles, say.",
@@ -21,16 +25,45 @@ export const stockLine: Check = {
     const lines = watchedWords("stock", STOCK_LINES, subject.programme).map(lineOf);
     const kept = new Set(lines.map(({ words }) => words.join(" ")));
     const dropped = STOCK_LINES.map(lineOf).filter(({ words }) => !kept.has(words.join(" ")));
+    const isOurs = creditedIn(subject);
+    const host = hostOf(subject.programme.url);
     const byFirst = grouped(lines, ({ words }) => words[0] ?? "");
-    return subject.spoken.sentences.flatMap((sentence) => {
+    const { sentences } = subject.spoken;
+    return sentences.flatMap((sentence, n) => {
       const likely = byFirst.get(written(sentence.words[0])) ?? [];
       const isDropped = dropped.some((line) => beginsWith(sentence, line));
-      if (!likely.some((line) => beginsWith(sentence, line)) && (isDropped || !isCredit(sentence))) return [];
+      const isListed = likely.some((line) => beginsWith(sentence, line));
+      const isLike = !isDropped && (isCredit(sentence) || isStockShape(sentence, host));
+      if ((!isListed && !isLike) || isOurs(sentence) || isAgain(sentence, sentences[n - 1])) return [];
       const says = `“${quoted(sentence.words)}” is a line that recognisers put into silence.`;
       return doubtOf(sentence.words, subject, says, "Listen there. Delete it unless somebody said it.");
     });
   },
 };
+
+/** A line that follows itself, as in a loop, is told once. */
+const isAgain = ({ words }: Sentence, before: Sentence | undefined): boolean =>
+  before !== undefined &&
+  before.words.length === words.length &&
+  words.every(({ fold }, n) => fold === before.words[n]?.fold);
+
+const hostOf = (url: string): string => (URL.canParse(url) ? new URL(url).host : "");
+
+/** Whether a sentence credits somebody of the programme: a name after `by` that the running order, a voice or the register has. */
+function creditedIn({ programme, episode, spoken, known }: Subject): (sentence: Sentence) => boolean {
+  const people = [
+    ...programme.presenters,
+    ...episode.segments.flatMap(({ by }) => by),
+    ...known.names.filter(({ entry }) => entry.kind === "person").map(({ entry }) => entry.name),
+    ...new Set(spoken.sentences.map(({ voice }) => voice ?? "")),
+  ];
+  const names = people.map((name) => name.toLowerCase()).filter((name) => name.includes(" "));
+  return ({ words }) => {
+    const by = words.findIndex(({ fold }) => fold === "by");
+    const after = by === -1 ? "" : quoted(words.slice(by + 1)).toLowerCase();
+    return names.some((name) => after.startsWith(name));
+  };
+}
 
 /** A credit is short, names the work in its first words, and has no verb that a reporter would use. No source. */
 const [CREDIT_WORDS, FIRST_WORDS] = [14, 4] as const;

@@ -13,7 +13,8 @@ export const wordsUnderMusic: Check = {
   level: "warns",
   group: "recogniser",
   reason: "Under music alone there is nothing to write down: such words are the recogniser's own.",
-  looks: "Cues that name no speaker and lie, for four fifths of their time, under a sound cue of music.",
+  looks:
+    "Cues that name no speaker, or one who is only proposed, and lie, for four fifths of their time, under a sound cue of music.",
   example: "“Stay with us.” from 0:01 to 0:03, under [Theme music].",
   accept: "Somebody did speak over the music.",
   judge: underMusic,
@@ -23,7 +24,7 @@ function underMusic(subject: Subject): readonly Doubt[] {
   const music = subject.spoken.sounds.filter(({ text }) => /\b(?:music|sting|jingle|theme|song)\b/i.test(text));
   const played = stretchesOf(music, ({ cue }) => ({ from: cue.start, to: cue.end }));
   const byCue = grouped(
-    subject.spoken.words.filter(({ voice }) => voice === null),
+    subject.spoken.words.filter(({ voice, cue, piece }) => voice === null || cue.pieces[piece]?.proposed === true),
     ({ cue }) => cue,
   );
   return [...byCue].flatMap(([cue, words]) => {
@@ -35,7 +36,7 @@ function underMusic(subject: Subject): readonly Doubt[] {
     return doubtOf(
       words,
       subject,
-      `“${quoted(words)}” stands under [${over.text}] and names no speaker.`,
+      `“${quoted(words)}” stands under [${over.text}], and nobody is known to say it.`,
       "Listen there. Delete it unless somebody said it, and then name who.",
     );
   });

@@ -3,6 +3,10 @@ import type { Check } from "../check.ts";
 import { doubtOf } from "../doubts.ts";
 import { quoted, type Word } from "../speech.ts";
 
+/** Before a programme its music plays. */
+const BEFORE_MEND =
+  "Listen there: recognisers make words up over opening music. Delete what nobody said, or move the first in point.";
+
 export const speechOutsideSegments: Check = {
   name: "speech-outside-segments",
   level: "warns",
@@ -23,13 +27,16 @@ export const speechOutsideSegments: Check = {
       if (!isInside) for (const word of words) runs.at(-1)?.push(word);
       inside = isInside;
     }
-    return runs.flatMap((words) =>
-      doubtOf(
+    const begins = Math.min(...episode.segments.map((segment) => segment.in));
+    return runs.flatMap((words) => {
+      const isBefore = (words[0]?.cue.start ?? 0) < begins;
+      const where = isBefore ? "before the first in point" : "in no segment";
+      return doubtOf(
         words,
         subject,
-        `${words.length} words stand in no segment, from “${quoted(words.slice(0, 5))}”.`,
-        "Move an in or out point, or add the segment.",
-      ),
-    );
+        `${words.length} words stand ${where}, from “${quoted(words.slice(0, 5))}”.`,
+        isBefore ? BEFORE_MEND : "Move an in or out point, or add the segment.",
+      );
+    });
   },
 };
