@@ -19,6 +19,8 @@ interface DeckNeeds {
   /** Has captions drawn, or not. */
   caption(on: boolean): void;
   help(): void;
+  /** Copies a link to the moment. */
+  link(): void;
 }
 
 export interface Deck {
@@ -53,6 +55,7 @@ export function createDeck(needs: DeckNeeds): Deck | null {
   };
   for (const name of ["play", "previous", "next", "captions", "mute", "full", "help"] as const)
     parts[name].addEventListener("click", commands[name]);
+  parts.link.addEventListener("click", needs.link);
   const playing = () => rename(parts.play, video.paused ? "play" : "pause", video.paused ? "Play" : "Pause");
   for (const event of ["play", "pause", "ended", "emptied"]) video.addEventListener(event, playing);
   for (const event of ["waiting", "playing", "pause", "error"])

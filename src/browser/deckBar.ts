@@ -9,6 +9,7 @@ const SIGNS = {
   captions: "M2 4h20v16H2zm2 2v12h16V6zm2 4h8v2H6zm10 0h2v2h-2zM6 14h3v2H6zm5 0h7v2h-7z",
   sound: "M3 9h4l6-5v16l-6-5H3zm12 0h2v6h-2zm4-3h2v12h-2z",
   silent: "M3 9h4l6-5v16l-6-5H3zm12 0h1.5l5 6H20zm5 0h1.5l-5 6H15z",
+  link: "M4 8h7v2H6v4h5v2H4zm9 0h7v8h-7v-2h5v-4h-5zM8 11h8v2H8z",
   full: "M3 3h7v2H5v5H3zm11 0h7v7h-2V5h-5zM3 14h2v5h5v2H3zm16 0h2v7h-7v-2h5z",
   help: "M7 3h10v9h-4v4h-2v-6h4V5H9v3H7zm4 15h2v3h-2z",
   more: "M4 10h4v4H4zm6 0h4v4h-4zm6 0h4v4h-4z",
@@ -51,6 +52,7 @@ export function deckBar(bar: HTMLElement, strip: HTMLElement, runs: number, vide
   const [previous, next] = [button("previous", "Previous segment"), button("next", "Next segment")];
   const [captions, mute] = [button("captions", "Captions"), button("sound", "Sound off")];
   const [full, help] = [button("full", "Full screen"), button("help", "Keys and help")];
+  const link = button("link", "Copy a link to this moment");
   const speed = element("select", {}, ...SPEEDS.map((rate) => element("option", { value: rate }, `${rate}×`)));
   const speeds = element(
     "label",
@@ -68,12 +70,40 @@ export function deckBar(bar: HTMLElement, strip: HTMLElement, runs: number, vide
   });
   const clock = element("span", { class: "d-clock" }, now, element("span", { class: "d-runs" }));
   const sound = element("span", { class: "d-level" }, mute, volume);
-  const tools = element("div", { class: "d-tools", id: "page.tools" }, previous, next, captions, speeds, sound, help);
+  const tools = element(
+    "div",
+    { class: "d-tools", id: "page.tools" },
+    previous,
+    next,
+    captions,
+    speeds,
+    sound,
+    link,
+    help,
+  );
   if (video) help.before(full);
   more.setAttribute("aria-controls", tools.id);
   more.setAttribute("aria-expanded", "false");
   strip.append(seek, hint);
   bar.prepend(play, clock);
   bar.append(more, tools);
-  return { bar, play, seek, clock, now, hint, more, tools, previous, next, captions, speed, mute, volume, full, help };
+  return {
+    bar,
+    play,
+    seek,
+    clock,
+    now,
+    hint,
+    more,
+    tools,
+    previous,
+    next,
+    captions,
+    speed,
+    mute,
+    volume,
+    link,
+    full,
+    help,
+  };
 }

@@ -16,8 +16,11 @@ import { parseSkips } from "./skips.ts";
 import { takeMedia } from "./takeMedia.ts";
 import { nextAfter } from "./times.ts";
 
-/** Joins the player of a page to its controls, words, lamps, address and report link. */
-export function startPlayer(player: HTMLElement): void {
+/**
+ * Joins the player of a page to its controls, words, lamps, address and report link.
+ * @param copyMoment copies the address of a moment, in seconds, and gives what to say of it.
+ */
+export function startPlayer(player: HTMLElement, copyMoment: (at: number) => Promise<string>): void {
   const video = player.querySelector("video");
   if (video === null) return;
   const noPlayer = player.querySelector<HTMLElement>("[data-no-player]");
@@ -81,6 +84,10 @@ export function startPlayer(player: HTMLElement): void {
     moment: playhead.moment,
     caption: captions.turn,
     help: help.show,
+    async link() {
+      const at = playhead.moment();
+      note.say(await copyMoment(at).catch(() => "The link can’t be copied just now."), at);
+    },
   });
   if (deck !== null) listenToKeys(deck, help);
   video.addEventListener("play", captions.begin);

@@ -1,4 +1,6 @@
 import { startPlayer } from "./player.ts";
+import { quoteWhenWanted } from "./quoteWhenWanted.ts";
 
 const player = document.querySelector<HTMLElement>("section.deck");
-if (player !== null) startPlayer(player);
+const { copyMoment } = quoteWhenWanted();
+if (player !== null) startPlayer(player, copyMoment);

@@ -193,6 +193,8 @@ export const NO_ASSETS = {
   fonts: [],
   player: "",
   search: "",
+  quote: "",
+  quoteStyle: "",
   poster: assetPath("poster"),
 };
 

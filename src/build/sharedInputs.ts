@@ -146,8 +146,10 @@ async function makeAssets(
   const notices = noticesText(await readNotices(templates, scripts.packages));
   const player = assetOf("player", ".js", scripts.player);
   const search = assetOf("search", ".js", scripts.search);
+  const quote = assetOf("quote", ".js", scripts.quote);
+  const sheets = [own.style, own.print, own.quote];
   return {
-    files: [own.style, own.print, own.mark, ...own.fonts, player, search, { path: NOTICES_PATH, content: notices }],
+    files: [...sheets, own.mark, ...own.fonts, player, search, quote, { path: NOTICES_PATH, content: notices }],
     paths: {
       style: own.style.path,
       print: own.print.path,
@@ -155,6 +157,8 @@ async function makeAssets(
       fonts: own.fonts.map((font) => font.path),
       player: player.path,
       search: search.path,
+      quote: quote.path,
+      quoteStyle: own.quote.path,
       poster,
     },
   };

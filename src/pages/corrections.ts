@@ -1,5 +1,5 @@
 import { absolute, correctionPath, correctionsOfPath, fileOf, href } from "../model/address.ts";
-import { CORRECTION_KINDS, type CorrectionKind, correctionKindName } from "../model/correctionKinds.ts";
+import { CORRECTION_KINDS, type CorrectionKind, correctionKindName, kindDoes } from "../model/correctionKinds.ts";
 import { grouped } from "../model/grouped.ts";
 import type { YearFacts } from "./facts.ts";
 import { correctionsFeedLink, type PageContext } from "./site.ts";
@@ -39,21 +39,29 @@ interface Pile {
 const pileOf = (all: readonly Entry[] = []): Pile => ({ all, ofKind: grouped(all, ({ kind }) => kind) });
 
 /** A correction's own page. */
-export function correctionPage(entry: Entry, { site, addresses, calendar }: PageContext): Page {
+export function correctionPage(entry: Entry, { site, addresses }: PageContext): Page {
+  const heading = headingOf(entry);
   const path = correctionPath(entry.ref);
   return {
     kind: "correction",
     path: fileOf(path),
     page: {
       site,
-      title: `${entry.kindName}, ${dateLong(entry.dated, calendar)}: ${entry.about.title}`,
+      title: heading,
       description: entry.plain,
       canonical: absolute(addresses, path),
       structured: null,
+      heading,
       entry,
-      place: { title: entry.about.title, href: entry.about.href },
     },
   };
+}
+
+/** What a correction is about; of what is withdrawn no name is left, only when it was broadcast. */
+function headingOf({ kind, kindName, about, statement: { aired, isGone, isWhole } }: Entry): string {
+  const what = isWhole ? `the edition of ${aired}` : `a segment of ${aired}`;
+  if (!isGone) return `${kindName}: ${about.title}, ${aired}`;
+  return kindDoes(kind, "takes-away") ? `Withdrawn: ${what}` : `${kindName}: ${what}, withdrawn since`;
 }
 
 /** A page of the log: of one year, one kind, both or neither. */

@@ -44,6 +44,9 @@ export interface Site {
     /** Module scripts. */
     readonly player: string;
     readonly search: string;
+    /** What makes quotations: the player's script fetches it when words are selected, and its style sheet with it. */
+    readonly quote: string;
+    readonly quoteStyle: string;
   };
 }
 

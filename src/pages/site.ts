@@ -47,6 +47,8 @@ export interface AssetPaths {
   readonly fonts: readonly string[];
   readonly player: string;
   readonly search: string;
+  readonly quote: string;
+  readonly quoteStyle: string;
   readonly poster: string | null;
 }
 
@@ -94,6 +96,8 @@ export function pageContextOf(programme: Programme, assets: AssetPaths): PageCon
         fonts: assets.fonts.map(link),
         player: link(assets.player),
         search: link(assets.search),
+        quote: link(assets.quote),
+        quoteStyle: link(assets.quoteStyle),
       },
     },
   };

@@ -7,13 +7,15 @@ import { toMedia } from "../model/timeMap.ts";
 import type { GivenLaid } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { episodeTitle } from "./episode.ts";
+import { recordLinks } from "./history.ts";
 import { correctionHref } from "./notes.ts";
 import { runningOrder } from "./order.ts";
+import { placesOfCorrections } from "./places.ts";
 import { quotedWords } from "./quoted.ts";
 import type { PageContext } from "./site.ts";
-import type { Entry, EpisodeCard, RunningOrder } from "./types.ts";
+import type { Entry, EpisodeCard, RunningOrder, Statement } from "./types.ts";
 import { stripOf } from "./weave.ts";
-import { dateShort, dayOf, momentLong, timeShort } from "./words.ts";
+import { dateLong, dateShort, dayOf, momentLong, timeShort } from "./words.ts";
 
 /** What lists need of an episode: little, so that an archive of thousands can be listed from it. */
 export interface EpisodeSummary {
@@ -73,9 +75,19 @@ function cardOf(shown: ShownEpisode, context: PageContext): EpisodeCard {
 function entriesOf(shown: ShownEpisode, context: PageContext): readonly Entry[] {
   const segments = new Map(shown.segments.map((own) => [own.segment.slug, own]));
   const wordsOf = quotedWords(shown);
+  const places = placesOfCorrections(shown, context);
+  const digests = new Map(shown.history.map(({ correction, digest }) => [correction?.id, digest]));
+  const record = recordLinks(shown, context);
   return shown.episode.laid.map((laid) => {
     const segment = laid.segment === null ? undefined : segments.get(laid.segment);
-    return entryOf(laid, segment, wordsOf(laid), shown, context);
+    const { id } = laid.correction;
+    return entryOf(laid, segment, wordsOf(laid), shown, context, {
+      aired: dateLong(shown.episode.aired, context.calendar),
+      isWhole: segment === undefined,
+      isGone: shown.episode.withdrawn || segment?.segment.withdrawn === true,
+      places: places.get(id) ?? [],
+      record: record === null ? null : { ...record, digest: digests.get(id) ?? null },
+    });
   });
 }
 
@@ -85,6 +97,7 @@ function entryOf(
   words: Entry["words"],
   shown: ShownEpisode,
   context: PageContext,
+  statement: Statement,
 ): Entry {
   const { correction, clock } = laid;
   const { episode } = shown;
@@ -116,5 +129,6 @@ function entryOf(
     signed: correction.signed,
     supersedes: correction.supersedes === null ? null : own(correction.supersedes),
     supersededBy: laid.supersededBy === null ? null : own(laid.supersededBy.id),
+    statement,
   };
 }

@@ -134,6 +134,25 @@ export interface Entry {
   readonly signed: string;
   readonly supersedes: Link | null;
   readonly supersededBy: Link | null;
+  readonly statement: Statement;
+}
+
+/** A place where corrected words stand; the time is null where nothing of it may be heard. */
+export interface CorrectionPlace extends Link {
+  readonly clock: string | null;
+}
+
+/** What the page of a correction says besides. */
+export interface Statement {
+  /** `5 October 2026`. */
+  readonly aired: string;
+  /** It concerns the whole episode. */
+  readonly isWhole: boolean;
+  /** What it concerns is withdrawn, by itself or since. */
+  readonly isGone: boolean;
+  readonly places: readonly CorrectionPlace[];
+  /** The digest of its entry (null: it awaits entry), the record and how to check it; null for a draft. */
+  readonly record: { readonly digest: string | null; readonly file: string; readonly page: string } | null;
 }
 
 interface Latest {
@@ -179,9 +198,9 @@ export interface CorrectionsPage extends PageBase {
 
 /** A correction's own page. */
 export interface CorrectionPage extends PageBase {
+  /** What it is about: `On-air error: Headlines, 5 October 2026`. */
+  readonly heading: string;
   readonly entry: Entry;
-  /** The words in their place, on the segment's or episode's page. */
-  readonly place: Link;
 }
 
 export interface SearchPage extends PageBase {

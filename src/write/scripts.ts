@@ -6,15 +6,20 @@ import { packagesIn } from "./notices.ts";
 export interface Scripts {
   readonly player: Uint8Array;
   readonly search: Uint8Array;
+  readonly quote: Uint8Array;
   /** The folders of the packages that they are made of, besides our own code. */
   readonly packages: readonly string[];
 }
 
 /** Bundles `src/browser`: the same source gives the same bytes. */
 export async function buildScripts(): Promise<Scripts> {
-  const [player, search] = await Promise.all([bundle("playerEntry.ts"), bundle("search.ts")]);
-  const packages = [...new Set([...player.packages, ...search.packages])].sort();
-  return { player: player.contents, search: search.contents, packages };
+  const [player, search, quote] = await Promise.all([
+    bundle("playerEntry.ts"),
+    bundle("search.ts"),
+    bundle("quote.ts"),
+  ]);
+  const packages = [...new Set([player, search, quote].flatMap((one) => one.packages))].sort();
+  return { player: player.contents, search: search.contents, quote: quote.contents, packages };
 }
 
 async function bundle(entry: string): Promise<{ readonly contents: Uint8Array; readonly packages: readonly string[] }> {

@@ -8,6 +8,7 @@ import { RunningOrder } from "../parts/order.tsx";
 import { Actions, LogHead, Neighbours, Particulars } from "../parts/particulars.tsx";
 import { NoRecording, Player, PlayerFoot } from "../parts/player.tsx";
 import { Segment } from "../parts/segment.tsx";
+import { Transcript } from "../parts/transcript.tsx";
 
 /** An episode: to play, to read, with every correction beside its line. */
 export function episodeSheet(page: EpisodePage): Sheet {
@@ -34,7 +35,7 @@ export function episodeSheet(page: EpisodePage): Sheet {
       "running-order": order.items.length > 0 && <RunningOrder order={order} lamp={playable} />,
       intro: !withdrawn && <Intro page={page} />,
       words: (
-        <div class="transcript" id="page.words">
+        <Transcript page={page}>
           <OfTheWhole page={page} />
           {page.segments.map((segment) => (
             <Segment key={segment.slug} segment={segment} way={{ title: "Segment page", href: segment.href }} />
@@ -42,7 +43,7 @@ export function episodeSheet(page: EpisodePage): Sheet {
           <Particulars shares={page.shares} citation={page.citation} files={withdrawn ? [] : page.files}>
             <History items={page.history} record={page.record} />
           </Particulars>
-        </div>
+        </Transcript>
       ),
       neighbours: <Neighbours of="episodes" words={["Earlier", "Later"]} earlier={page.earlier} later={page.later} />,
     },

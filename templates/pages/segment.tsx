@@ -7,6 +7,7 @@ import { RunningOrder } from "../parts/order.tsx";
 import { Actions, LogHead, Neighbours, Particulars } from "../parts/particulars.tsx";
 import { NoRecording, Player, PlayerFoot } from "../parts/player.tsx";
 import { Segment } from "../parts/segment.tsx";
+import { Transcript } from "../parts/transcript.tsx";
 
 /** A segment on its own, with the running order it stood in. */
 export function segmentSheet(page: SegmentPage): Sheet {
@@ -41,10 +42,10 @@ export function segmentSheet(page: SegmentPage): Sheet {
         </div>
       ),
       words: (
-        <div class="transcript" id="page.words">
+        <Transcript page={page}>
           <Segment segment={segment} way={{ title: "Whole episode", href: episode.href }} alone />
           {!gone && <Particulars shares={page.shares} citation={page.citation} files={page.files} />}
-        </div>
+        </Transcript>
       ),
       neighbours: <Neighbours of="segments" words={["Before", "After"]} earlier={page.earlier} later={page.later} />,
     },

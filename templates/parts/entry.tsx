@@ -3,16 +3,9 @@ import type { Entry as EntryData } from "../../src/pages/types.ts";
 import { Glyph } from "./glyph.tsx";
 import { NoteBody } from "./note.tsx";
 
-interface EntryProps {
-  readonly entry: EntryData;
-  /** On its own page it stands right under the page's title. */
-  readonly alone?: boolean;
-}
-
 /** A correction in the log. */
-export function Entry({ entry, alone = false }: EntryProps) {
+export function Entry({ entry }: { readonly entry: EntryData }) {
   const { id, kind, about } = entry;
-  const Heading = alone ? "h2" : "h3";
   return (
     <article class="entry" id={id} data-kind={kind} aria-labelledby={`${id}.about`}>
       <p class="entry-date">
@@ -21,9 +14,9 @@ export function Entry({ entry, alone = false }: EntryProps) {
         </time>
       </p>
       <div class="entry-body">
-        <Heading class="entry-about" id={`${id}.about`}>
+        <h3 class="entry-about" id={`${id}.about`}>
           <a href={about.href}>{about.title}</a>
-        </Heading>
+        </h3>
         <p class="entry-where">{entry.where}</p>
         <EntryWords entry={entry} />
       </div>

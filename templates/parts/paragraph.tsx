@@ -50,7 +50,10 @@ function piecesOf({ runs }: CueText): readonly Piece[] {
   return pieces;
 }
 
-/** A mark that runs over several cues is opened once (its id) and closed once (its number). */
+/**
+ * A mark that runs over several cues is opened once (its id) and closed once (its number). The number is no text: the words
+ * stay whole for whoever copies them, finds them in the page or follows an address that names them.
+ */
 function cueSpans(cues: readonly CueText[], notes: readonly Note[]) {
   const byCue = cues.map((cue) => ({ cue, pieces: piecesOf(cue) }));
   const all = byCue.flatMap(({ pieces }) => pieces);
@@ -97,17 +100,17 @@ function Marked({ mark, runs, nth, opens, closes }: MarkedProps) {
   const Words = replaces(mark) ? "ins" : "span";
   return (
     <>
-      <Words class="mark" id={opens ? mark.id : undefined} data-kind={mark.kind} data-nth={nth}>
+      <Words class="mark" id={opens ? mark.id : undefined} data-kind={mark.kind} data-nth={nth} data-note={mark.noteId}>
         <Runs runs={runs} />
       </Words>
       {closes && (
+        // biome-ignore lint/a11y/useAnchorContent: its label says more than the number, which the style sheet writes
         <a
           class="mark-ref"
           href={`#${mark.noteId}`}
           aria-label={`See note ${mark.number}: ${mark.kindName.toLowerCase()}`}
-        >
-          {mark.number}
-        </a>
+          data-number={mark.number}
+        />
       )}
     </>
   );

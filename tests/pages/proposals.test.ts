@@ -18,6 +18,8 @@ const setting = pageContextOf(programme, {
   fonts: [],
   player: "",
   search: "",
+  quote: "",
+  quoteStyle: "",
   poster: "",
 });
 

@@ -1,4 +1,6 @@
 import { describe, expect, test } from "vitest";
+import type { CorrectionKind } from "../../src/model/correctionKinds.ts";
+import type { Entry } from "../../src/pages/types.ts";
 import { orderSheet } from "../../templates/pages/order-sheet.ts";
 import { item, ORDER } from "./episode.ts";
 import { CORRECTION, CORRECTIONS, entry, HOME, MISSING, SEARCH, TEXT_PAGE, YEAR } from "./pages.ts";
@@ -44,30 +46,76 @@ describe("log of corrections", () => {
     expect(SET.corrections({ ...CORRECTIONS, newest: null })).not.toContain("These are the newest");
   });
 
+  const logOf = (kind: CorrectionKind, number: number) =>
+    SET.corrections({ ...CORRECTIONS, months: [{ id: "2026-10", title: "October", entries: [entry(kind, number)] }] });
+
   test("replaced words are read out as such", () => {
-    expect(SET.correction({ ...CORRECTION, entry: entry("transcript", 3) })).toContain(
+    expect(logOf("transcript", 3)).toContain(
       '<p>At <del><span class="vh">corrected from </span>fourteen tonnes</del> <ins class="mark" data-kind="transcript"><span class="vh">to </span>forty tonnes</ins> that jib is heavy.</p>',
     );
   });
 
   test("words that stand are only marked", () => {
-    expect(SET.correction({ ...CORRECTION, entry: entry("on-air", 3) })).toContain(
+    expect(logOf("on-air", 3)).toContain(
       '<p>At <span class="mark" data-kind="on-air">forty tonnes</span> that jib is heavy.</p>',
     );
   });
 
   test("withdrawn words are gone, the note stays", () => {
-    const html = SET.correction({ ...CORRECTION, entry: entry("withdrawal", 3) });
+    const html = logOf("withdrawal", 3);
     expect(html).toContain("The words are withdrawn.");
     expect(html).toContain("What the public reads.");
     expect(html).not.toContain("forty tonnes");
   });
 
   test("says which correction took the place of which", () => {
-    expect(SET.correction({ ...CORRECTION, entry: entry("update", 1) })).toContain(
-      'Takes the place of <a href="/corrections/2026-10-05-1/">2026-10-05-1</a>.',
+    expect(logOf("update", 1)).toContain('Takes the place of <a href="/corrections/2026-10-05-1/">2026-10-05-1</a>.');
+    expect(logOf("update", 2)).toContain(
+      'Its place was taken by <a href="/corrections/2026-10-07-1/">2026-10-07-1</a>.',
     );
-    expect(SET.correction({ ...CORRECTION, entry: entry("update", 2) })).toContain(
+  });
+});
+
+describe("a correction's page is a statement", () => {
+  const stated = (kind: CorrectionKind, number = 3, more: Partial<Entry> = {}) =>
+    SET.correction({ ...CORRECTION, entry: { ...entry(kind, number), ...more } });
+  const rowsOf = (html: string) => [...html.matchAll(/<dt>(.*?)<\/dt>/g)].map(([, name]) => name);
+
+  test.each([
+    ["on-air", ["As broadcast", "On-air error", "Made", "Its place", "In the record"]],
+    ["transcript", ["Written before", "As broadcast", "Transcript error", "Made", "Its place", "In the record"]],
+    ["clarification", ["As broadcast", "Clarification", "Made", "Its place", "In the record"]],
+    ["update", ["As broadcast", "Update", "Made", "Its place", "In the record"]],
+    ["withdrawal", ["Taken away", "Withdrawal", "Made", "In the record"]],
+  ] as const)("%s: what was said, what is right, when, by whom, where, and its entry", (kind, rows) => {
+    const html = stated(kind);
+    expect(rowsOf(html)).toEqual(rows);
+    expect(html).toContain("signed: Standards editor");
+    expect(html).toContain("ab".repeat(32));
+    expect(html).toContain("What the public reads.");
+  });
+
+  test("is about something, and leads to where it is heard", () => {
+    const html = stated("on-air");
+    expect(html).toContain("<h1>On-air error: Nine sailings, 5 October 2026</h1>");
+    expect(html).toContain('<a href="/2026-10-05/ferry-timetable/#t=221.5">What on-air is about, at 3:41</a>');
+  });
+
+  test.each([
+    ["a withdrawal", "withdrawal"],
+    ["what was withdrawn since", "on-air"],
+  ] as const)("of %s it gives no words, and leads to none", (_why, kind) => {
+    const { statement } = entry(kind, 3);
+    const html = stated(kind, 3, { words: null, statement: { ...statement, isGone: true, places: [] } });
+    expect(html).not.toContain("tonnes");
+    expect(html).not.toMatch(/href="\/2026-10-05\/[^"]*(?:#|ferry)/);
+  });
+
+  test("says which correction took the place of which", () => {
+    expect(stated("update", 1)).toContain(
+      'It takes the place of <a href="/corrections/2026-10-05-1/">2026-10-05-1</a>.',
+    );
+    expect(stated("update", 2)).toContain(
       'Its place was taken by <a href="/corrections/2026-10-07-1/">2026-10-07-1</a>.',
     );
   });

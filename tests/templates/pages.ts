@@ -75,6 +75,16 @@ export const entry = (kind: CorrectionKind, number: number): Entry => ({
   signed: "Standards editor",
   supersedes: number === 1 ? { title: "2026-10-05-1", href: "/corrections/2026-10-05-1/" } : null,
   supersededBy: number === 2 ? { title: "2026-10-07-1", href: "/corrections/2026-10-07-1/" } : null,
+  statement: {
+    aired: "5 October 2026",
+    isWhole: false,
+    isGone: kind === "withdrawal",
+    places:
+      kind === "withdrawal"
+        ? []
+        : [{ title: `What ${kind} is about`, href: "/2026-10-05/ferry-timetable/#t=221.5", clock: "3:41" }],
+    record: { digest: "ab".repeat(32), file: "/2026-10-05/record.jsonl", page: "/record/" },
+  },
 });
 
 const ENTRIES = CORRECTION_KINDS.map((kind, index) => entry(kind, index + 1));
@@ -119,8 +129,8 @@ export const CORRECTIONS: CorrectionsPage = {
 
 export const CORRECTION: CorrectionPage = {
   ...base("On-air error of 6 October 2026", "corrections/2026-10-06-1/"),
+  heading: "On-air error: Nine sailings, 5 October 2026",
   entry: entry("on-air", 1),
-  place: { title: "The words in their place", href: "/2026-10-05/ferry-timetable/#note-1" },
 };
 
 export const RECORD: RecordPage = {

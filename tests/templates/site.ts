@@ -37,6 +37,8 @@ export const SITE: Site = {
     ],
     player: "/assets/player.js",
     search: "/assets/search.js",
+    quote: "/assets/quote.js",
+    quoteStyle: "/assets/quote.css",
   },
 };
 

@@ -27,7 +27,14 @@ const OF_DECK = [
   "volume",
 ];
 const OF_SEARCH = ["hot", "k-bar", "needle", "r-body", "r-meta", "r-more", "r-side", "r-words", "result"];
-const BY_SCRIPT = [...OF_SEARCH, "deck-help", ...OF_DECK.map((name) => `d-${name}`)];
+const OF_QUOTE = ["close", "done", "field", "source", "this", "ways", "words"];
+const BY_SCRIPT = [
+  ...OF_SEARCH,
+  "deck-help",
+  "quote",
+  ...OF_QUOTE.map((name) => `quote-${name}`),
+  ...OF_DECK.map((name) => `d-${name}`),
+];
 
 const styled = new Set([...style.matchAll(/\.([a-z][\w-]*)/g)].map(([, name]) => name));
 const used = new Set([...pages.matchAll(/\sclass="([^"]+)"/g)].flatMap(([, names = ""]) => names.split(" ")));

@@ -35,7 +35,7 @@ async function metafileOf(entryPoints: readonly string[]) {
 }
 
 test("everything in the pages' scripts that is not ours has a notice", async () => {
-  const { inputs } = await metafileOf(["src/browser/playerEntry.ts", "src/browser/search.ts"]);
+  const { inputs } = await metafileOf(["src/browser/playerEntry.ts", "src/browser/search.ts", "src/browser/quote.ts"]);
   const foreign = Object.keys(inputs).filter((input) => !/^src\/(?:browser|model)\//.test(input));
   const { packages } = await buildScripts();
   for (const input of foreign)

@@ -11,7 +11,17 @@ import { episodeOn } from "../../record/day.ts";
 import { showEpisode } from "../../record/shown.ts";
 
 /** A log's line needs none of the site's files. */
-const NO_ASSETS = { style: "", print: "", mark: "", fonts: [], player: "", search: "", poster: null } as const;
+const NO_ASSETS = {
+  style: "",
+  print: "",
+  mark: "",
+  fonts: [],
+  player: "",
+  search: "",
+  quote: "",
+  quoteStyle: "",
+  poster: null,
+} as const;
 
 /**
  * A correction as the log and the feed will have it, made by what makes those. @param read the episode with the correction in
