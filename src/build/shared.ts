@@ -7,15 +7,17 @@ import { blocks, type Finding } from "../model/finding.ts";
 import { claimedTwice } from "../model/output.ts";
 import { type PageContext, pageContextOf } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
+import type { WalkEpisode } from "../pages/walk.ts";
 import type { RanFile } from "../station/run.ts";
 import { digestOfFile } from "../write/digests.ts";
 import { writeKept } from "../write/kept.ts";
 import { searchEngine } from "../write/pagefind.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
 import { engineSetup } from "./engineSetup.ts";
+import type { Group, Output, PlannedYear } from "./groups.ts";
 import type { Workers } from "./jobs.ts";
 import { archiveOf, claimsOfOurs, dueTemplates, filesAfter, OWN_GROUP, readsNow, stationAfter } from "./ownPages.ts";
-import { type Group, type Output, type PlannedYear, planCommon, sharedClaims, sitemapGroup } from "./plan.ts";
+import { planCommon, sharedClaims, sitemapGroup } from "./plan.ts";
 import type { Progress } from "./progress.ts";
 import { filesIn, isOfContent, notListed, ownWords, scanDigests } from "./scan.ts";
 import type { SetResult } from "./setPages.ts";
@@ -29,6 +31,8 @@ import {
   pagesIn,
   readHeld,
   readListings,
+  readNames,
+  readWalk,
   stateName,
   statePathOf,
 } from "./state.ts";
@@ -128,11 +132,17 @@ function findClashes(context: PageContext, years: readonly PlannedYear[]): reado
 function plannedYear({ state, path, listings }: BuiltYear): PlannedYear {
   const { facts, corrections, claimed, listed } = state;
   const read = () => inAirOrder(listings ?? readListings(path));
+  let walk: readonly WalkEpisode[] | null = null;
   return {
     facts,
     corrections,
     claimed,
     listed,
+    readNames: () => readNames(path),
+    readWalk() {
+      walk ??= readWalk(path);
+      return walk;
+    },
     readListings: () => read().map(({ listing }) => listing),
     readClaims: () => read().flatMap(({ claims }) => claims),
   };

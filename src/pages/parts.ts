@@ -22,6 +22,10 @@ export interface Site {
   readonly archive: string;
   readonly corrections: string;
   readonly search: string;
+  /** The lists of names. */
+  readonly speakers: string;
+  readonly topics: string;
+  readonly places: string;
   readonly about: string;
   readonly record: string;
   /** The terms of the work of others that the site holds. */
@@ -321,6 +325,8 @@ export interface LogBox {
 
 export interface Share {
   readonly who: string;
+  /** The page of who it is; null: there is none. */
+  readonly href: string | null;
   /** Some of it is a guess that nobody has accepted. Never in what is published. */
   readonly proposed: boolean;
   /** Seconds. */

@@ -7,8 +7,11 @@ import {
   CORRECTIONS_PATH,
   href,
   NOTICES_PATH,
+  PLACES_PATH,
   RECORD_PATH,
   SEARCH_PATH,
+  SPEAKERS_PATH,
+  TOPICS_PATH,
   textPagePath,
 } from "../model/address.ts";
 import { grouped } from "../model/grouped.ts";
@@ -75,6 +78,9 @@ export function pageContextOf(programme: Programme, assets: AssetPaths): PageCon
       archive: link(ARCHIVE_PATH),
       corrections: link(CORRECTIONS_PATH),
       search: link(SEARCH_PATH),
+      speakers: link(SPEAKERS_PATH),
+      topics: link(TOPICS_PATH),
+      places: link(PLACES_PATH),
       about: link(ABOUT_PATH),
       record: link(RECORD_PATH),
       notices: link(NOTICES_PATH),

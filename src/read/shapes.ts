@@ -9,6 +9,7 @@ import {
 } from "../model/correctionKinds.ts";
 import { CAUTIONS, PAGE_FIELDS, SEGMENT_KINDS, SOUND_WORDS } from "../model/episode.ts";
 import { NAME_KINDS } from "../model/programme.ts";
+import { SLUG } from "../model/slugs.ts";
 import { unreachable } from "../model/units.ts";
 import { CaptionsShape } from "./captionFigures.ts";
 import { AcceptedShape, AddressesShape, ChecksShape, WatchShape } from "./checkShapes.ts";
@@ -36,7 +37,6 @@ import {
   judgeReports,
   judgeSiteUrl,
 } from "./links.ts";
-import { SLUG } from "./slugs.ts";
 import { judgeZone } from "./zone.ts";
 
 const A_HOST = "https://media.example.org";
