@@ -1,3 +1,4 @@
+import type { JoinedStories } from "../derive/stories.ts";
 import type { FeedCorrection } from "../feeds/corrections.ts";
 import type { Claim } from "../model/output.ts";
 import type { YearFacts } from "../pages/facts.ts";
@@ -40,7 +41,14 @@ export interface PlannedYear {
   readClaims(): readonly Claim[];
 }
 
+/** What was found of the stories of a year. @property key what that depends on. */
+export interface YearStories extends JoinedStories {
+  readonly key: string;
+}
+
 export interface PlannedSite {
+  /** Stories by year. */
+  readonly stories: Readonly<Record<string, YearStories>>;
   readonly context: PageContext;
   /** Oldest first; only years that have an episode. */
   readonly years: readonly PlannedYear[];

@@ -29,6 +29,7 @@ import { archivePage, yearFile, yearSheet } from "../pages/year.ts";
 import type { Listing } from "./episodePlan.ts";
 import type { Group, Output, PlannedSite, PlannedYear } from "./groups.ts";
 import { keyOf } from "./state.ts";
+import { storyGroups } from "./storyPlan.ts";
 import { nameGroups } from "./walkPlan.ts";
 
 const pageOutput = (page: Page): Output => ({ path: page.path, page });
@@ -42,6 +43,7 @@ export function planCommon(site: PlannedSite): readonly Group[] {
   return [
     ...years.map((year) => yearGroup(year, site)),
     ...nameGroups(site),
+    ...storyGroups(site),
     ...facts.flatMap((own) => correctionsGroup(own, context)),
     {
       name: "the log of corrections",

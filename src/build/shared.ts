@@ -36,6 +36,7 @@ import {
   stateName,
   statePathOf,
 } from "./state.ts";
+import { storiesOf } from "./storyPlan.ts";
 import { type BuiltYear, inAirOrder } from "./years.ts";
 
 export interface Common {
@@ -70,8 +71,9 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
     .flatMap(({ state }) => Object.entries(state.tiers).flatMap(([name, { isEmpty }]) => (isEmpty ? [] : [name])))
     .sort()
     .reverse();
+  const stories = storiesOf(planned, known?.stories ?? {});
   const groups = [
-    ...planCommon({ context, years: planned, tiers }),
+    ...planCommon({ context, years: planned, tiers, stories }),
     ...assetGroups(common),
     ...engineGroup(tiers, common),
   ];
@@ -93,7 +95,7 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
   const gone = Object.values(known?.groups ?? {}).flatMap(({ files }) => files.filter(({ path }) => !now.has(path)));
   if (gone.length > 0) common.begin();
   await folder.renew(gone.map(({ path }) => path));
-  return { findings, ...(await keep(work, known)), pages: pagesIn([...now]), made: work.made };
+  return { findings, ...(await keep(work, known, stories)), pages: pagesIn([...now]), made: work.made };
 }
 
 /**
@@ -347,6 +349,7 @@ async function takeIn(files: readonly RanFile[], groupOf: (file: RanFile) => str
 async function keep(
   { common, groups: made, digests, station }: Work,
   known: CommonState | null,
+  stories: CommonState["stories"],
 ): Promise<{ readonly path: string }> {
   const { folder, sharedInputs } = common;
   const groups = Object.fromEntries(
@@ -364,6 +367,6 @@ async function keep(
     await folder.renew([checksumsPath("site")]);
     folder.write(checksumsPath("site"), list);
   }
-  await writeKept(path, { inputDigests: sharedInputs.inputDigests, groups, station } satisfies CommonState);
+  await writeKept(path, { inputDigests: sharedInputs.inputDigests, groups, station, stories } satisfies CommonState);
   return { path };
 }

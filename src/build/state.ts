@@ -14,6 +14,7 @@ import type { HeldDigests } from "../scan/held.ts";
 import type { TemplateReads } from "../station/run.ts";
 import { readKept, writeKept } from "../write/kept.ts";
 import type { Listing } from "./episodePlan.ts";
+import type { YearStories } from "./groups.ts";
 import type { ReadContext } from "./readEpisode.ts";
 import type { YearCounts } from "./stationData.ts";
 
@@ -126,6 +127,8 @@ export interface CommonState {
   readonly groups: Readonly<Record<string, KnownGroup>>;
   /** What is known of the pages of the station's own folder; null: it has none. */
   readonly station: KnownStation | null;
+  /** The stories of each year. */
+  readonly stories: Readonly<Record<string, YearStories>>;
 }
 export interface KnownStation {
   /** Digest of the folder that they were made from. */

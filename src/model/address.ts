@@ -59,6 +59,9 @@ export const monthPath = (month: string): string => `${month.replace("-", "/")}/
 export const SPEAKERS_PATH = "speakers/";
 export const TOPICS_PATH = "topics/";
 export const PLACES_PATH = "places/";
+export const STORIES_PATH = "stories/";
+/** @param story its name's slug, or what `joinStories` calls it. */
+export const storyPath = (story: string): string => `${STORIES_PATH}${story}/`;
 /** The list of all names of a kind. */
 export const listPath = (list: NameList): string => `${list}/`;
 /** A name's page, or that of one of its years where it has too much for one page. @param slug from `nameSlug`. */
@@ -140,7 +143,7 @@ export function isKeptForOurs(path: string): boolean {
 /** Slugs that no page written by hand can have: what stands at the top of the site, and some that are kept for later. */
 export const RESERVED_PAGE_SLUGS = inOrder([
   ...[CORRECTIONS_PATH, RECORD_PATH, ARCHIVE_PATH, SEARCH_PATH, ABOUT_PATH, ASSETS_PATH].map(topOf),
-  ...[SPEAKERS_PATH, TOPICS_PATH, PLACES_PATH].map(topOf),
+  ...[SPEAKERS_PATH, TOPICS_PATH, PLACES_PATH, STORIES_PATH].map(topOf),
   ...[INDEX_FILE, MISSING_PATH, EPISODES_FEED, SITEMAPS_PATH].map(topOf),
-  ...["fonts", "pagefind", "stories"],
+  ...["fonts", "pagefind"],
 ]);

@@ -26,6 +26,7 @@ export interface Site {
   readonly speakers: string;
   readonly topics: string;
   readonly places: string;
+  readonly stories: string;
   readonly about: string;
   readonly record: string;
   /** The terms of the work of others that the site holds. */

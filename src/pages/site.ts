@@ -11,6 +11,7 @@ import {
   RECORD_PATH,
   SEARCH_PATH,
   SPEAKERS_PATH,
+  STORIES_PATH,
   TOPICS_PATH,
   textPagePath,
 } from "../model/address.ts";
@@ -81,6 +82,7 @@ export function pageContextOf(programme: Programme, assets: AssetPaths): PageCon
       speakers: link(SPEAKERS_PATH),
       topics: link(TOPICS_PATH),
       places: link(PLACES_PATH),
+      stories: link(STORIES_PATH),
       about: link(ABOUT_PATH),
       record: link(RECORD_PATH),
       notices: link(NOTICES_PATH),

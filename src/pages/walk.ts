@@ -23,6 +23,10 @@ export interface WalkSegment {
   /** Milliseconds: in the recording, or on air where the recording lacks it. */
   readonly runs: number;
   readonly names: Readonly<Record<NameList, readonly Named[]>>;
+  /** The story that an editor put it into; null: nobody did. */
+  readonly story: Named | null;
+  /** Stems of the words of its title and summary by which it may be found to belong to a story. */
+  readonly telling: readonly string[];
   readonly corrections: readonly WalkCorrection[];
 }
 

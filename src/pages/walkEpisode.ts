@@ -1,3 +1,4 @@
+import { tellingWords } from "../derive/stories.ts";
 import type { NameList } from "../model/nameLists.ts";
 import { nameSlug } from "../model/slugs.ts";
 import type { OwnCorrection, ShownEpisode, ShownSegment } from "../record/shown.ts";
@@ -18,9 +19,8 @@ export function walkOf(shown: ShownEpisode): WalkEpisode | null {
   };
 }
 
-/** Whether a segment is in such pages: nothing withdrawn or withheld is, nor a break. */
-const hasPlace = ({ segment, holding }: ShownSegment): boolean =>
-  !segment.withdrawn && !holding.withheld && segment.kind !== "break";
+/** Whether a segment is in such pages: nothing withheld is, nor what is withdrawn, which is held in the same way, nor a break. */
+const hasPlace = ({ segment, holding }: ShownSegment): boolean => !holding.withheld && segment.kind !== "break";
 
 function segmentOf(own: ShownSegment, draft: boolean): WalkSegment {
   const { segment, span, corrections } = own;
@@ -30,6 +30,8 @@ function segmentOf(own: ShownSegment, draft: boolean): WalkSegment {
     kind: segment.kind,
     runs: span === null ? segment.out - segment.in : span.to - span.from,
     names: namesOf(own),
+    story: segment.story === undefined ? null : { name: segment.story, slug: nameSlug(segment.story) },
+    telling: tellingWords(`${segment.title} ${segment.summary ?? ""}`),
     // A draft's corrections have no pages.
     corrections: draft ? [] : corrections.map(({ laid }) => correctionOf(laid)),
   };

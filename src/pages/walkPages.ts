@@ -7,11 +7,14 @@ import {
   listPath,
   monthPath,
   namePath,
+  STORIES_PATH,
   segmentPath,
+  storyPath,
   yearPath,
 } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import { correctionKindName } from "../model/correctionKinds.ts";
+import { grouped } from "../model/grouped.ts";
 import { NAME_LISTS, type NameList } from "../model/nameLists.ts";
 import type { PageContext } from "./site.ts";
 import type { Page, WalkItem, WalkNote, WalkPage, Ways } from "./types.ts";
@@ -57,7 +60,7 @@ export function namePage({ list, slug, name, part, year, years }: NamePart, cont
     all.reduce((sum, own) => sum + own.segments, 0),
     all.reduce((sum, own) => sum + own.editions, 0),
   ];
-  const dateline = `${countedInFigures(segments, "segment", "segments")} in ${countedInFigures(editions, "edition", "editions")}`;
+  const dateline = countedOf(segments, editions);
   const wayOfYear = (own: (typeof years)[number], index: number) => {
     const current = index === years.length - 1;
     return {
@@ -93,15 +96,83 @@ export function namePage({ list, slug, name, part, year, years }: NamePart, cont
   return { kind: "walk", path: fileOf(path), page };
 }
 
-/** The way to the lists of names. @param here the one whose page it is. */
-function waysOfLists(here: NameList | null, { addresses }: PageContext): Ways {
-  const links = NAME_LISTS.map((list) => ({
-    title: LISTS[list].title,
-    href: href(addresses, listPath(list)),
+const countedOf = (segments: number, editions: number): string =>
+  `${countedInFigures(segments, "segment", "segments")} in ${countedInFigures(editions, "edition", "editions")}`;
+
+/** The way to the lists. @param here the one whose page it is. */
+function waysOfLists(here: NameList | "stories" | null, { addresses }: PageContext): Ways {
+  const lists = NAME_LISTS.map((list) => ({ list, title: LISTS[list].title, path: listPath(list) }));
+  const links = [...lists, { list: "stories", title: "Stories", path: STORIES_PATH }].map(({ list, title, path }) => ({
+    title,
+    href: href(addresses, path),
     count: null,
     current: list === here,
   }));
-  return { title: "The archive by name", links };
+  return { title: "The archive by matter", links };
+}
+
+/** A story: its segments, oldest first. */
+export interface Story {
+  readonly id: string;
+  readonly part: readonly WalkEpisode[];
+}
+
+/** A story is called as an editor named it last, or as its first segment. */
+const titleOf = ({ id, part }: Story): string => {
+  const segments = part.flatMap((episode) => episode.segments);
+  return segments.findLast(({ story }) => story?.slug === id)?.story?.name ?? segments[0]?.title ?? id;
+};
+
+/** A story's page, in the order in which it was told. */
+export function storyPage(own: Story, context: PageContext): Page {
+  const title = titleOf(own);
+  const { segments, editions } = countsIn(own.part);
+  const path = storyPath(own.id);
+  const page: WalkPage = {
+    site: context.site,
+    title,
+    description: `How ${context.programme.title} told it, evening by evening, with every correction: ${title}.`,
+    canonical: absolute(context.addresses, path),
+    structured: null,
+    up: { title: "Stories", href: href(context.addresses, STORIES_PATH) },
+    heading: title,
+    dateline: countedOf(segments, editions),
+    items: own.part.map((episode) => itemOf(episode, null, context)).map((item) => ({ ...item, corrections: [] })),
+    ways: [waysOfLists(null, context)],
+  };
+  return { kind: "walk", path: fileOf(path), page };
+}
+
+/** The list of all stories, by the year in which they began, newest first. */
+export function storiesPage(stories: readonly Story[], context: PageContext): Page {
+  const beganAt = ({ part }: Story): string => part[0]?.aired ?? "";
+  const inOrder = stories.toSorted((a, b) =>
+    beganAt(a) > beganAt(b) || (beganAt(a) === beganAt(b) && a.id < b.id) ? -1 : 1,
+  );
+  const groups = grouped(inOrder, (own) => beganAt(own).slice(0, 4));
+  return {
+    kind: "names",
+    path: fileOf(STORIES_PATH),
+    page: {
+      site: context.site,
+      title: "Stories",
+      description: `What ${context.programme.title} came back to, each story evening by evening.`,
+      canonical: absolute(context.addresses, STORIES_PATH),
+      structured: null,
+      heading: "Stories",
+      dateline: countedInFigures(stories.length, "story", "stories"),
+      note: "What we came back to on other evenings, newest first.",
+      groups: [...groups].map(([letter, own]) => ({
+        letter,
+        names: own.map((story) => ({
+          title: titleOf(story),
+          href: href(context.addresses, storyPath(story.id)),
+          count: countsIn(story.part).segments,
+        })),
+      })),
+      ways: [waysOfLists("stories", context)],
+    },
+  };
 }
 
 /** @param asked the name whose page it is; null: all that the episode has. */

@@ -301,6 +301,7 @@ function modelSegments(
       rights: modelRights(segment.rights),
       cautions: segment.cautions ?? [],
       planned: segment.planned === undefined ? null : clockMs(segment.planned),
+      ...(segment.story === undefined ? {} : { story: segment.story }),
       ...(segment.edges === undefined ? {} : { edgesHeard: true }),
       ...(proposed === null ? {} : { proposed }),
       at: placeOf(["segments", i]),

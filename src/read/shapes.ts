@@ -212,6 +212,7 @@ const SegmentShape = z.strictObject({
   by: names("Reporters and presenters.", "Ilse Marrane").optional(),
   topics: z.array(line("A topic.", "transport")).meta({ description: "What it is about." }).optional(),
   places: z.array(line("A place.", "Sollen")).meta({ description: "Where it happens." }).optional(),
+  story: line("The story that it belongs to; `none`: to none.", "The winter timetable").optional(),
   summary: line("One sentence.", "The winter timetable has nine sailings a week.").optional(),
   rights: RightsShape.optional(),
   cautions: z

@@ -31,7 +31,7 @@ export function homeSheet(page: HomePage): Sheet {
           </ol>
           <p class="more">
             <a href={site.archive}>The whole archive</a>, or by <a href={site.speakers}>speaker</a>,{" "}
-            <a href={site.topics}>topic</a> and <a href={site.places}>place</a>
+            <a href={site.topics}>topic</a>, <a href={site.places}>place</a> and <a href={site.stories}>story</a>
           </p>
         </section>
       ),

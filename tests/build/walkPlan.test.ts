@@ -36,7 +36,7 @@ const many = (year: number, count: number, topic = "Harbour"): readonly WalkEpis
   });
 
 const groupsOf = (...years: readonly (readonly WalkEpisode[])[]): readonly Group[] =>
-  nameGroups({ context, years: years.map((own, n) => yearOf(String(2024 + n), own)), tiers: [] });
+  nameGroups({ context, years: years.map((own, n) => yearOf(String(2024 + n), own)), tiers: [], stories: {} });
 const keysOf = (groups: readonly Group[]) => Object.fromEntries(groups.map(({ name, key }) => [name, key]));
 const topics = (groups: readonly Group[]) =>
   groups.map(({ name }) => name).filter((name) => name.startsWith("topics/harbour"));
@@ -68,7 +68,7 @@ test("pages of earlier years are made without reading any other, and so is the f
       read.push(String(year));
     }),
   );
-  for (const { name, make } of nameGroups({ context, years, tiers: [] })) {
+  for (const { name, make } of nameGroups({ context, years, tiers: [], stories: {} })) {
     read.length = 0;
     await make();
     const [, , year] = name.split("/");

@@ -14,6 +14,8 @@ export const evening = (id: string, ...topics: readonly (readonly string[])[]): 
     kind: "package",
     runs: 90_000,
     names: { speakers: [], places: [], topics: own.map((name) => ({ name, slug: nameSlug(name) })) },
+    story: null,
+    telling: [],
     corrections: [],
   })),
 });

@@ -78,6 +78,18 @@ test.each([
   expect(names(walk, "topics")).toEqual([]);
 });
 
+test("a story's name goes along with its segment, and away with it", () => {
+  const named = "by: [Ilse Marrane], story: The winter timetable";
+  const stories = (texts: Texts) => walkOf(shownOf(texts))?.segments.flatMap(({ story }) => story ?? []);
+  expect(stories(written("by: [Ilse Marrane]", named))).toEqual([
+    { name: "The winter timetable", slug: "the-winter-timetable" },
+  ]);
+  const withdrawal = { "2026-10-09-1": "dated: 2026-10-09T09:00:00\nkind: withdrawal\nsegment: ferry-timetable" };
+  const gone = written("by: [Ilse Marrane]", named, withdrawal);
+  expect(stories(gone)).toEqual([]);
+  expect(JSON.stringify(shownOf(gone))).not.toContain("winter");
+});
+
 test("who was corrected to another name is in the list by that one alone", () => {
   const front =
     "dated: 2026-10-09T09:00:00\nkind: transcript\nfield: speaker\nsegment: ferry-timetable\nat: 0:16\nsaid: Ilse Marrane\nnow: Ilsa Marran";

@@ -16,6 +16,7 @@ export const SITE: Site = {
   speakers: "/speakers/",
   topics: "/topics/",
   places: "/places/",
+  stories: "/stories/",
   about: "/about/",
   record: "/record/",
   notices: "/assets/notices.txt",
