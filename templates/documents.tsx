@@ -4,12 +4,14 @@ import { correctionsSheet } from "./pages/corrections.tsx";
 import { episodeSheet } from "./pages/episode.tsx";
 import { homeSheet } from "./pages/home.tsx";
 import { missingSheet } from "./pages/missing.tsx";
+import { namesSheet } from "./pages/names.tsx";
 import { orderSheet } from "./pages/order-sheet.ts";
 import { stationSheet } from "./pages/own.tsx";
 import { recordSheet } from "./pages/record.tsx";
 import { searchSheet } from "./pages/search.tsx";
 import { segmentSheet } from "./pages/segment.tsx";
 import { textSheet } from "./pages/text.tsx";
+import { walkSheet } from "./pages/walk.tsx";
 import { yearSheet } from "./pages/year.tsx";
 import { inDefaultFrame, partsOf, type Sheet } from "./parts/layout.tsx";
 
@@ -30,6 +32,8 @@ const BY_KIND: { readonly [K in SheetKind]: SetParts<K> } = {
   correction: parts(correctionSheet),
   search: parts(searchSheet),
   year: parts(yearSheet),
+  walk: parts(walkSheet),
+  names: parts(namesSheet),
   text: parts(textSheet),
   record: parts(recordSheet),
   missing: parts(missingSheet),

@@ -22,6 +22,8 @@ import { type ListedSegment, listedSegments } from "../pages/listedSegment.ts";
 import type { PageContext } from "../pages/site.ts";
 import { type EpisodeSummary, summaryOf } from "../pages/summary.ts";
 import type { Page } from "../pages/types.ts";
+import type { WalkEpisode } from "../pages/walk.ts";
+import { walkOf } from "../pages/walkEpisode.ts";
 import type { ShownEpisode, ShownText } from "../record/shown.ts";
 import type { SearchSegment } from "../search/segment.ts";
 import { searchSegments } from "./searchSegments.ts";
@@ -44,6 +46,8 @@ export interface Listing {
   readonly corrections: readonly FeedCorrection[];
   readonly sitemap: readonly SitemapEntry[];
   readonly segments: readonly ListedSegment[];
+  /** For the pages of months and names; null: it is in none. */
+  readonly walk: WalkEpisode | null;
 }
 
 /** All that the site holds of one episode. */
@@ -80,6 +84,7 @@ export function planEpisode(shown: ShownEpisode, neighbours: Neighbours, context
       corrections: feedCorrections(shown, feed),
       sitemap: sitemapEntries(pages, shown),
       segments: listedSegments(shown),
+      walk: walkOf(shown),
     },
   };
 }

@@ -1,4 +1,4 @@
-import { correctionsFeed, type FeedCorrection } from "../feeds/corrections.ts";
+import { correctionsFeed } from "../feeds/corrections.ts";
 import { episodesFeed, FEED_LENGTH } from "../feeds/episodes.ts";
 import { type SitemapEntry, sitemap, sitemapIndex } from "../feeds/sitemap.ts";
 import {
@@ -24,47 +24,13 @@ import type { YearFacts } from "../pages/facts.ts";
 import { homePage, recordPage, searchPage, textPagesOf } from "../pages/home.ts";
 import type { PageContext } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
+import { monthPages } from "../pages/walkPages.ts";
 import { archivePage, yearFile, yearSheet } from "../pages/year.ts";
 import type { Listing } from "./episodePlan.ts";
+import type { Group, Output, PlannedSite, PlannedYear } from "./groups.ts";
 import { keyOf } from "./state.ts";
-
-/**
- * A file that belongs to no single episode: a page, a text or bytes, or a copy of a file of the content. Texts are made
- * after all pages are planned, while a process sets these.
- */
-export type Output =
-  | { readonly path: string; readonly page: Page }
-  | { readonly path: string; text(): string | Uint8Array }
-  | { readonly path: string; readonly file: string };
-
-/** Files that depend on the same things. @property key what they depend on: with the same key, they are the same. */
-export interface Group {
-  readonly name: string;
-  readonly key: string;
-  make(): Promise<readonly Output[]>;
-}
-
-/** A year as the common pages need it. */
-export interface PlannedYear {
-  readonly facts: YearFacts;
-  readonly corrections: readonly FeedCorrection[];
-  /** Paths that its episodes claim among those of others. */
-  readonly claimed: readonly string[];
-  /** Digest of its listings. */
-  readonly listed: string;
-  /** Its listings, oldest first. Read only when they are needed. */
-  readListings(): readonly Listing[];
-  /** Whose the claimed paths are. */
-  readClaims(): readonly Claim[];
-}
-
-export interface PlannedSite {
-  readonly context: PageContext;
-  /** Oldest first; only years that have an episode. */
-  readonly years: readonly PlannedYear[];
-  /** Of the search index, newest first. */
-  readonly tiers: readonly string[];
-}
+import { storyGroups } from "./storyPlan.ts";
+import { nameGroups } from "./walkPlan.ts";
 
 const pageOutput = (page: Page): Output => ({ path: page.path, page });
 
@@ -76,6 +42,8 @@ export function planCommon(site: PlannedSite): readonly Group[] {
   const corrections = years.flatMap((year) => year.corrections);
   return [
     ...years.map((year) => yearGroup(year, site)),
+    ...nameGroups(site),
+    ...storyGroups(site),
     ...facts.flatMap((own) => correctionsGroup(own, context)),
     {
       name: "the log of corrections",
@@ -131,10 +99,13 @@ function yearGroup(year: PlannedYear, { context, years }: PlannedSite): Group {
         counts,
         context,
       );
+      const months = page.months.map(({ id }) => id.slice("m-".length)).reverse();
+      const walks = listings.flatMap(({ walk }) => walk ?? []);
       const addresses = listings.flatMap((listing) => listing.sitemap);
       return [
         { path: yearFile(facts.year), page: { kind: "year", path: yearFile(facts.year), page } },
         ...(isNewest ? [pageOutput(archivePage(page))] : []),
+        ...monthPages(months, walks, context).map(pageOutput),
         ...(addresses.length === 0 ? [] : [{ path: sitemapPath(facts.year), text: () => sitemap(addresses) }]),
       ];
     },
@@ -195,6 +166,7 @@ export const NO_ASSETS = {
   search: "",
   quote: "",
   quoteStyle: "",
+  searchStyle: "",
   poster: assetPath("poster"),
 };
 

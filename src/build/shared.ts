@@ -7,15 +7,17 @@ import { blocks, type Finding } from "../model/finding.ts";
 import { claimedTwice } from "../model/output.ts";
 import { type PageContext, pageContextOf } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
+import type { WalkEpisode } from "../pages/walk.ts";
 import type { RanFile } from "../station/run.ts";
 import { digestOfFile } from "../write/digests.ts";
 import { writeKept } from "../write/kept.ts";
 import { searchEngine } from "../write/pagefind.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
 import { engineSetup } from "./engineSetup.ts";
+import type { Group, Output, PlannedYear } from "./groups.ts";
 import type { Workers } from "./jobs.ts";
 import { archiveOf, claimsOfOurs, dueTemplates, filesAfter, OWN_GROUP, readsNow, stationAfter } from "./ownPages.ts";
-import { type Group, type Output, type PlannedYear, planCommon, sharedClaims, sitemapGroup } from "./plan.ts";
+import { planCommon, sharedClaims, sitemapGroup } from "./plan.ts";
 import type { Progress } from "./progress.ts";
 import { filesIn, isOfContent, notListed, ownWords, scanDigests } from "./scan.ts";
 import type { SetResult } from "./setPages.ts";
@@ -29,9 +31,12 @@ import {
   pagesIn,
   readHeld,
   readListings,
+  readNames,
+  readWalk,
   stateName,
   statePathOf,
 } from "./state.ts";
+import { storiesOf } from "./storyPlan.ts";
 import { type BuiltYear, inAirOrder } from "./years.ts";
 
 export interface Common {
@@ -66,8 +71,9 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
     .flatMap(({ state }) => Object.entries(state.tiers).flatMap(([name, { isEmpty }]) => (isEmpty ? [] : [name])))
     .sort()
     .reverse();
+  const stories = storiesOf(planned, known?.stories ?? {});
   const groups = [
-    ...planCommon({ context, years: planned, tiers }),
+    ...planCommon({ context, years: planned, tiers, stories }),
     ...assetGroups(common),
     ...engineGroup(tiers, common),
   ];
@@ -89,7 +95,7 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
   const gone = Object.values(known?.groups ?? {}).flatMap(({ files }) => files.filter(({ path }) => !now.has(path)));
   if (gone.length > 0) common.begin();
   await folder.renew(gone.map(({ path }) => path));
-  return { findings, ...(await keep(work, known)), pages: pagesIn([...now]), made: work.made };
+  return { findings, ...(await keep(work, known, stories)), pages: pagesIn([...now]), made: work.made };
 }
 
 /**
@@ -128,11 +134,17 @@ function findClashes(context: PageContext, years: readonly PlannedYear[]): reado
 function plannedYear({ state, path, listings }: BuiltYear): PlannedYear {
   const { facts, corrections, claimed, listed } = state;
   const read = () => inAirOrder(listings ?? readListings(path));
+  let walk: readonly WalkEpisode[] | null = null;
   return {
     facts,
     corrections,
     claimed,
     listed,
+    readNames: () => readNames(path),
+    readWalk() {
+      walk ??= readWalk(path);
+      return walk;
+    },
     readListings: () => read().map(({ listing }) => listing),
     readClaims: () => read().flatMap(({ claims }) => claims),
   };
@@ -337,6 +349,7 @@ async function takeIn(files: readonly RanFile[], groupOf: (file: RanFile) => str
 async function keep(
   { common, groups: made, digests, station }: Work,
   known: CommonState | null,
+  stories: CommonState["stories"],
 ): Promise<{ readonly path: string }> {
   const { folder, sharedInputs } = common;
   const groups = Object.fromEntries(
@@ -354,6 +367,6 @@ async function keep(
     await folder.renew([checksumsPath("site")]);
     folder.write(checksumsPath("site"), list);
   }
-  await writeKept(path, { inputDigests: sharedInputs.inputDigests, groups, station } satisfies CommonState);
+  await writeKept(path, { inputDigests: sharedInputs.inputDigests, groups, station, stories } satisfies CommonState);
   return { path };
 }

@@ -147,7 +147,7 @@ async function makeAssets(
   const player = assetOf("player", ".js", scripts.player);
   const search = assetOf("search", ".js", scripts.search);
   const quote = assetOf("quote", ".js", scripts.quote);
-  const sheets = [own.style, own.print, own.quote];
+  const sheets = [own.style, own.print, own.quote, own.search];
   return {
     files: [...sheets, own.mark, ...own.fonts, player, search, quote, { path: NOTICES_PATH, content: notices }],
     paths: {
@@ -159,6 +159,7 @@ async function makeAssets(
       search: search.path,
       quote: quote.path,
       quoteStyle: own.quote.path,
+      searchStyle: own.search.path,
       poster,
     },
   };

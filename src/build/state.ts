@@ -7,12 +7,14 @@ import type { Finding } from "../model/finding.ts";
 import type { Claim } from "../model/output.ts";
 import type { YearFacts } from "../pages/facts.ts";
 import type { Link } from "../pages/types.ts";
+import type { WalkEpisode, YearNames } from "../pages/walk.ts";
 import type { FileStats, YearStats } from "../read/fileStats.ts";
 import { isWithin, type Span } from "../record/span.ts";
 import type { HeldDigests } from "../scan/held.ts";
 import type { TemplateReads } from "../station/run.ts";
 import { readKept, writeKept } from "../write/kept.ts";
 import type { Listing } from "./episodePlan.ts";
+import type { YearStories } from "./groups.ts";
 import type { ReadContext } from "./readEpisode.ts";
 import type { YearCounts } from "./stationData.ts";
 
@@ -109,12 +111,24 @@ export interface ListedEpisode {
   readonly claims: readonly Claim[];
 }
 
+/** All that is known of a year. */
+export interface KnownYear {
+  readonly state: YearState;
+  readonly episodes: YearEpisodes;
+  readonly listings: YearListings;
+  /** What pages of months and names have of it, oldest first. */
+  readonly walk: readonly WalkEpisode[];
+  readonly names: YearNames;
+}
+
 /** What all years share, as a build left it. */
 export interface CommonState {
   readonly inputDigests: InputDigests;
   readonly groups: Readonly<Record<string, KnownGroup>>;
   /** What is known of the pages of the station's own folder; null: it has none. */
   readonly station: KnownStation | null;
+  /** The stories of each year. */
+  readonly stories: Readonly<Record<string, YearStories>>;
 }
 export interface KnownStation {
   /** Digest of the folder that they were made from. */
@@ -161,10 +175,13 @@ export const statePathOf = (kept: string, name: string): string => join(statesIn
 const episodesPath = (state: string): string => `${state}.episodes`;
 const listingsPath = (state: string): string => `${state}.listings`;
 const heldPath = (state: string): string => `${state}.held`;
+const namesPath = (state: string): string => `${state}.names`;
+const walkPath = (state: string): string => `${state}.walk`;
+const BESIDE = [episodesPath, listingsPath, heldPath, namesPath, walkPath];
 
 /** The state of a year; null where it is not there as a whole. */
 export function readYear(path: string | null): YearState | null {
-  if (path === null || ![episodesPath, listingsPath, heldPath].every((own) => existsSync(own(path)))) return null;
+  if (path === null || !BESIDE.every((own) => existsSync(own(path)))) return null;
   return readKept<YearState>(path);
 }
 
@@ -177,20 +194,23 @@ export const readListings = (path: string): YearListings => wholeKept(listingsPa
 /** What may not stand in the site of a year's episodes, by id: of those that hold anything back. */
 export const readHeld = (path: string): Readonly<Record<string, HeldDigests>> => wholeKept(heldPath(path));
 
+/** The names of a year that is known. */
+export const readNames = (path: string): YearNames => wholeKept(namesPath(path));
+
+/** What pages of months and names have of a year that is known, oldest first. */
+export const readWalk = (path: string): readonly WalkEpisode[] => wholeKept(walkPath(path));
+
 function wholeKept<T>(path: string): T {
   const kept = readKept<T>(path);
   if (kept !== null) return kept;
   throw new Error(`${path} is broken. Take the folder ${join(path, "../..")} away, and build again.`);
 }
 
-export async function writeYear(
-  path: string,
-  state: YearState,
-  episodes: YearEpisodes,
-  listings: YearListings,
-): Promise<void> {
+export async function writeYear(path: string, { state, episodes, listings, walk, names }: KnownYear): Promise<void> {
   const held = Object.entries(episodes).flatMap(([id, { held: own }]) => (own.length > 0 ? [[id, own] as const] : []));
   await writeKept(heldPath(path), Object.fromEntries(held));
+  await writeKept(namesPath(path), names);
+  await writeKept(walkPath(path), walk);
   await writeKept(listingsPath(path), listings);
   await writeKept(episodesPath(path), episodes);
   await writeKept(path, state);

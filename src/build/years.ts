@@ -14,18 +14,19 @@ import {
   type InputDigests,
   type KnownEpisode,
   type KnownTier,
+  type KnownYear,
   keyOf,
   type ListedEpisode,
   readListings,
   stateName,
   statePathOf,
   writeYear,
-  type YearEpisodes,
   type YearListings,
   type YearState,
 } from "./state.ts";
 import { countsOf } from "./stationData.ts";
 import type { SurveyedYear } from "./survey.ts";
+import { yearNames } from "./walkNames.ts";
 
 /** A year when it is built: as it was, or made anew. */
 export interface BuiltYear {
@@ -155,21 +156,15 @@ async function putTogether(
     ]),
   );
   const state = stateOf(own.year, inputDigests, { episodes, tiers, listings });
-  const built = await keep(own, list, { state, episodes, listings }, folder);
+  const walk = inAirOrder(listings).flatMap(({ listing }) => listing.walk ?? []);
+  const built = await keep(own, list, { state, episodes, listings, walk, names: yearNames(walk) }, folder);
   return built === null ? null : { ...built, holdsMore };
-}
-
-/** All that is known of a year. */
-interface KnownYear {
-  readonly state: YearState;
-  readonly episodes: YearEpisodes;
-  readonly listings: YearListings;
 }
 
 function stateOf(
   year: string,
   inputDigests: InputDigests,
-  { episodes, tiers, listings }: Omit<KnownYear, "state"> & Pick<YearState, "tiers">,
+  { episodes, tiers, listings }: Pick<KnownYear, "episodes" | "listings"> & Pick<YearState, "tiers">,
 ): YearState {
   const known = Object.values(episodes);
   const shown = known.filter(({ link }) => link !== null);
@@ -205,7 +200,7 @@ export const inAirOrder = ({ episodes }: YearListings): readonly ListedEpisode[]
 async function keep(
   own: SurveyedYear,
   list: string,
-  { state, episodes, listings }: KnownYear,
+  known: KnownYear,
   folder: SiteFolder,
 ): Promise<Omit<BuiltYear, "holdsMore"> | null> {
   const place = checksumsPath(own.year);
@@ -215,6 +210,6 @@ async function keep(
     if (path !== null) folder.write(place, list);
   }
   if (path === null) return null;
-  await writeYear(path, state, episodes, listings);
-  return { year: own.year, state, path, listings };
+  await writeYear(path, known);
+  return { year: own.year, state: known.state, path, listings: known.listings };
 }

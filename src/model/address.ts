@@ -1,3 +1,5 @@
+import type { NameList } from "./nameLists.ts";
+
 /** Addresses of the site. Paths have no leading slash; an address ending in a slash is served from its index.html. */
 
 export interface Addresses {
@@ -52,6 +54,19 @@ export const episodeOfRecord = (path: string): string | null => {
   return id !== undefined && file === EPISODE_FILES.record && more.length === 0 ? id : null;
 };
 export const yearPath = (year: string): string => `${year}/`;
+/** @param month `2026-10`. */
+export const monthPath = (month: string): string => `${month.replace("-", "/")}/`;
+export const SPEAKERS_PATH = "speakers/";
+export const TOPICS_PATH = "topics/";
+export const PLACES_PATH = "places/";
+export const STORIES_PATH = "stories/";
+/** @param story its name's slug, or what `joinStories` calls it. */
+export const storyPath = (story: string): string => `${STORIES_PATH}${story}/`;
+/** The list of all names of a kind. */
+export const listPath = (list: NameList): string => `${list}/`;
+/** A name's page, or that of one of its years where it has too much for one page. @param slug from `nameSlug`. */
+export const namePath = (list: NameList, slug: string, year: string | null): string =>
+  `${listPath(list)}${slug}/${year === null ? "" : `${year}/`}`;
 /** A page written by hand. */
 export const textPagePath = (slug: string): string => `${slug}/`;
 export const ABOUT_SLUG = "about";
@@ -128,6 +143,7 @@ export function isKeptForOurs(path: string): boolean {
 /** Slugs that no page written by hand can have: what stands at the top of the site, and some that are kept for later. */
 export const RESERVED_PAGE_SLUGS = inOrder([
   ...[CORRECTIONS_PATH, RECORD_PATH, ARCHIVE_PATH, SEARCH_PATH, ABOUT_PATH, ASSETS_PATH].map(topOf),
+  ...[SPEAKERS_PATH, TOPICS_PATH, PLACES_PATH, STORIES_PATH].map(topOf),
   ...[INDEX_FILE, MISSING_PATH, EPISODES_FEED, SITEMAPS_PATH].map(topOf),
-  ...["fonts", "pagefind", "speakers", "topics"],
+  ...["fonts", "pagefind"],
 ]);

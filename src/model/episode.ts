@@ -61,6 +61,9 @@ export interface Rights {
   readonly sound?: SoundDecision;
 }
 
+/** Instead of a story's name: the segment belongs to none. */
+export const NO_STORY = "none";
+
 export interface Segment {
   readonly slug: string;
   readonly kind: SegmentKind;
@@ -76,6 +79,8 @@ export interface Segment {
   readonly cautions: readonly Caution[];
   /** Planned duration from the running order, where it is known. */
   readonly planned: ClockMs | null;
+  /** The story that it was put into, by name, or `NO_STORY`; left out: it is looked for. */
+  readonly story?: string;
   /** Somebody has listened to its first and last words: its in and out points are no guesses. */
   readonly edgesHeard?: true;
   /** Given where the in point is a guess that nobody has accepted. */

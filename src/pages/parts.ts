@@ -22,6 +22,11 @@ export interface Site {
   readonly archive: string;
   readonly corrections: string;
   readonly search: string;
+  /** The lists of names. */
+  readonly speakers: string;
+  readonly topics: string;
+  readonly places: string;
+  readonly stories: string;
   readonly about: string;
   readonly record: string;
   /** The terms of the work of others that the site holds. */
@@ -47,6 +52,7 @@ export interface Site {
     /** What makes quotations: the player's script fetches it when words are selected, and its style sheet with it. */
     readonly quote: string;
     readonly quoteStyle: string;
+    readonly searchStyle: string;
   };
 }
 
@@ -324,6 +330,8 @@ export interface LogBox {
 
 export interface Share {
   readonly who: string;
+  /** The page of who it is; null: there is none. */
+  readonly href: string | null;
   /** Some of it is a guess that nobody has accepted. Never in what is published. */
   readonly proposed: boolean;
   /** Seconds. */

@@ -1,11 +1,12 @@
 import { sharesOf } from "../derive/shares.ts";
-import { absolute, type EPISODE_FILES, episodeFilePath, href, mediaPath } from "../model/address.ts";
+import { absolute, type EPISODE_FILES, episodeFilePath, href, mediaPath, namePath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
 import type { Cut } from "../model/episode.ts";
 import type { Unheard } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import type { PageContext } from "./site.ts";
 import type { EpisodePage, Player, Proposals, Share, Skip } from "./types.ts";
+import { namesOf } from "./walkEpisode.ts";
 import { dateLong, dayOf } from "./words.ts";
 
 /** Where the media of an episode stands: a full address as it is, a file beside episode.md under the episode's address. */
@@ -61,10 +62,18 @@ export function proposalsOf(segments: readonly ShownSegment[], cuts: readonly Cu
   return speakers + points + guessed === 0 ? null : { speakers, points, cuts: guessed };
 }
 
-export function sharesIn(segments: readonly ShownSegment[]): readonly Share[] {
+export function sharesIn(segments: readonly ShownSegment[], context: PageContext): readonly Share[] {
   const proposed = proposedVoices(segments);
+  const pages = new Map(
+    segments.flatMap((own) => namesOf(own).speakers.map(({ name, slug }) => [name, slug] as const)),
+  );
+  const hrefOf = (voice: string) => {
+    const slug = pages.get(voice);
+    return slug === undefined ? null : href(context.addresses, namePath("speakers", slug, null));
+  };
   return sharesOf(segments.flatMap(({ speech }) => speech)).map(({ voice, ms, fraction }) => ({
     who: voice,
+    href: hrefOf(voice),
     proposed: proposed.has(voice),
     seconds: Math.round(ms / 1000),
     length: formatClock(Math.round(ms / 1000) * 1000),

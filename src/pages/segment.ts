@@ -1,13 +1,15 @@
 import type { SpokenParagraph, SpokenPiece } from "../derive/turns.ts";
-import { href, searchPath, segmentPath } from "../model/address.ts";
+import { href, namePath, searchPath, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
+import type { NameList } from "../model/nameLists.ts";
 import { toMedia, toMediaEdge } from "../model/timeMap.ts";
 import type { ClockMs } from "../model/units.ts";
 import type { GivenChange, GivenLaid, GivenPiece, GivenRun, Giving } from "../record/given.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { lineOf, markOf, type Numbering, noteOf } from "./notes.ts";
 import type { PageContext } from "./site.ts";
-import type { Block, CueText, MarginNote, Paragraph, Run, SegmentView, Withheld } from "./types.ts";
+import type { Block, CueText, Link, MarginNote, Paragraph, Run, SegmentView, Withheld } from "./types.ts";
+import { namesOf } from "./walkEpisode.ts";
 import { cautionText, dateLong, kindBeside } from "./words.ts";
 
 /** What a page keeps while it is put together. */
@@ -73,6 +75,12 @@ export function segmentView(own: ShownSegment, state: PageState): SegmentView {
   const title = own.segment.title;
   const gone = segment.withdrawn;
   const changes = changesById(segment.changes);
+  const named = namesOf(own);
+  /** To a name's page, where this segment is in it; what is in none is searched for. */
+  const to = (list: NameList, name: string, query: Readonly<Record<string, string>>): Link => {
+    const page = named[list].find((one) => one.name === name);
+    return { title: name, href: link(page === undefined ? searchPath(query) : namePath(list, page.slug, null)) };
+  };
   const headNotes = own.corrections.filter(({ marked }) => !marked).map(({ laid }) => headNote(laid, changes, state));
   return {
     slug: segment.slug,
@@ -85,9 +93,9 @@ export function segmentView(own: ShownSegment, state: PageState): SegmentView {
     proposed: segment.proposed === true,
     length: formatClock(span === null ? segment.out - segment.in : span.to - span.from),
     inRecording: span !== null,
-    by: gone ? [] : segment.by.map((name) => ({ title: name, href: link(searchPath({ speaker: name })) })),
-    places: gone ? [] : segment.places.map((place) => ({ title: place, href: link(searchPath({ q: place })) })),
-    topics: gone ? [] : segment.topics.map((topic) => ({ title: topic, href: link(searchPath({ topic })) })),
+    by: gone ? [] : segment.by.map((name) => to("speakers", name, { speaker: name })),
+    places: gone ? [] : segment.places.map((place) => to("places", place, { q: place })),
+    topics: gone ? [] : segment.topics.map((topic) => to("topics", topic, { topic })),
     summary: gone ? null : segment.summary,
     cautions: gone ? [] : segment.cautions.map(cautionText),
     withheld: gone ? null : withheldOf(own, state),

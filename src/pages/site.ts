@@ -7,8 +7,12 @@ import {
   CORRECTIONS_PATH,
   href,
   NOTICES_PATH,
+  PLACES_PATH,
   RECORD_PATH,
   SEARCH_PATH,
+  SPEAKERS_PATH,
+  STORIES_PATH,
+  TOPICS_PATH,
   textPagePath,
 } from "../model/address.ts";
 import { grouped } from "../model/grouped.ts";
@@ -49,6 +53,7 @@ export interface AssetPaths {
   readonly search: string;
   readonly quote: string;
   readonly quoteStyle: string;
+  readonly searchStyle: string;
   readonly poster: string | null;
 }
 
@@ -77,6 +82,10 @@ export function pageContextOf(programme: Programme, assets: AssetPaths): PageCon
       archive: link(ARCHIVE_PATH),
       corrections: link(CORRECTIONS_PATH),
       search: link(SEARCH_PATH),
+      speakers: link(SPEAKERS_PATH),
+      topics: link(TOPICS_PATH),
+      places: link(PLACES_PATH),
+      stories: link(STORIES_PATH),
       about: link(ABOUT_PATH),
       record: link(RECORD_PATH),
       notices: link(NOTICES_PATH),
@@ -98,6 +107,7 @@ export function pageContextOf(programme: Programme, assets: AssetPaths): PageCon
         search: link(assets.search),
         quote: link(assets.quote),
         quoteStyle: link(assets.quoteStyle),
+        searchStyle: link(assets.searchStyle),
       },
     },
   };

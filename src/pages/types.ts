@@ -242,9 +242,70 @@ export interface YearPage extends PageBase {
     readonly id: string;
     readonly long: string;
     readonly short: string;
+    /** The month's own page. */
+    readonly href: string;
     readonly weeks: readonly (readonly (YearCell | null)[])[];
     readonly cards: readonly EpisodeCard[];
   }[];
+}
+
+/** A correction on a page that shows no words: when, of which kind, and where it stands. */
+export interface WalkNote {
+  readonly kind: CorrectionKind;
+  readonly kindName: string;
+  readonly href: string;
+  readonly dated: string;
+  /** `6 October 2026`. */
+  readonly datedLong: string;
+}
+
+/** An evening on the page of a month or a name. */
+export interface WalkItem {
+  readonly day: Day;
+  readonly episode: Link;
+  readonly draft: boolean;
+  /** Those on the whole episode; none on a name's page. */
+  readonly corrections: readonly WalkNote[];
+  readonly segments: readonly (Link & {
+    /** null where the title already says it. */
+    readonly kindName: string | null;
+    readonly length: string;
+    /** The name as it is written there, where the page is called otherwise: another person may be meant. */
+    readonly as: string | null;
+    readonly corrections: readonly WalkNote[];
+  })[];
+}
+
+/** Where one may go on from a page of a month or names. */
+export interface Ways {
+  readonly title: string;
+  readonly links: readonly (Link & { readonly count: number | null; readonly current: boolean })[];
+}
+
+/** What a month or a name has, newest first. */
+export interface WalkPage extends PageBase {
+  /** The list or the year that it is one of. */
+  readonly up: Link;
+  readonly heading: string;
+  /** `12 segments in 9 editions since 2024`. */
+  readonly dateline: string;
+  readonly items: readonly WalkItem[];
+  readonly ways: readonly Ways[];
+}
+
+/** All names of a kind. */
+export interface NamesPage extends PageBase {
+  /** `Topics`. */
+  readonly heading: string;
+  readonly dateline: string;
+  /** What is to be known of it. */
+  readonly note: string;
+  /** By first letter; null where they are so few that all stand together. */
+  readonly groups: readonly {
+    readonly letter: string | null;
+    readonly names: readonly (Link & { readonly count: number })[];
+  }[];
+  readonly ways: readonly Ways[];
 }
 
 /** How an outsider checks a copy of the site. */
@@ -281,6 +342,8 @@ export interface PageData {
   readonly correction: CorrectionPage;
   readonly search: SearchPage;
   readonly year: YearPage;
+  readonly walk: WalkPage;
+  readonly names: NamesPage;
   readonly text: TextPageData;
   readonly record: RecordPage;
   readonly missing: NotFoundPage;

@@ -1,5 +1,5 @@
 import { DateTime } from "luxon";
-import { ARCHIVE_PATH, absolute, fileOf, href, yearPath } from "../model/address.ts";
+import { ARCHIVE_PATH, absolute, fileOf, href, monthPath, yearPath } from "../model/address.ts";
 import { grouped } from "../model/grouped.ts";
 import type { PageContext } from "./site.ts";
 import type { EpisodeSummary } from "./summary.ts";
@@ -54,7 +54,7 @@ export function yearSheet(
       const day = MONDAY.plus({ days: weekday - 1 }).setLocale(language);
       return { short: day.toFormat("ccc"), long: day.toFormat("cccc") };
     }),
-    months: monthsOf(byDate, columns, language),
+    months: monthsOf(byDate, columns, context),
   };
 }
 
@@ -69,7 +69,7 @@ function columnsOf(dates: readonly string[]): readonly number[] {
 function monthsOf(
   byDate: ReadonlyMap<string, readonly EpisodeSummary[]>,
   columns: readonly number[],
-  language: string,
+  { calendar: { language }, addresses }: PageContext,
 ): YearPage["months"] {
   const months = [...new Set([...byDate.keys()].map((date) => date.slice(0, 7)))].sort().reverse();
   return months.map((month) => {
@@ -82,6 +82,7 @@ function monthsOf(
       id: `m-${month}`,
       long: first.toFormat("LLLL"),
       short: first.toFormat("LLL"),
+      href: href(addresses, monthPath(month)),
       weeks: weeksOf(first, byDate, columns),
       cards,
     };

@@ -3,6 +3,7 @@ import type { Acceptance, Cut, Episode, MediaSource, Segment, TranscriptCue } fr
 import { WHOLE_PROGRAMME } from "../model/episode.ts";
 import { blocks, type Finding, type Read } from "../model/finding.ts";
 import { parseProposal } from "../model/proposal.ts";
+import { SLUG } from "../model/slugs.ts";
 import { clockMs, mediaMs } from "../model/units.ts";
 import { parseCorrection } from "./correction.ts";
 import { correctionFindings, inDateOrder, misplaced } from "./correctionSet.ts";
@@ -16,7 +17,6 @@ import { type Points, pointFindings, pointsOf } from "./points.ts";
 import { modelRights, rightsFindings } from "./rights.ts";
 import { putInShape, valueAt } from "./shapeFindings.ts";
 import { EpisodeShape } from "./shapes.ts";
-import { SLUG } from "./slugs.ts";
 import { baseName, type EpisodeFolder, type EpisodeSources, type Listed, stem } from "./source.ts";
 import { cuesPastEnd, parseTranscript } from "./transcript.ts";
 
@@ -301,6 +301,7 @@ function modelSegments(
       rights: modelRights(segment.rights),
       cautions: segment.cautions ?? [],
       planned: segment.planned === undefined ? null : clockMs(segment.planned),
+      ...(segment.story === undefined ? {} : { story: segment.story }),
       ...(segment.edges === undefined ? {} : { edgesHeard: true }),
       ...(proposed === null ? {} : { proposed }),
       at: placeOf(["segments", i]),

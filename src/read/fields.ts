@@ -1,10 +1,10 @@
 import { z } from "zod";
 import { formatClock, parseClock } from "../model/clock.ts";
 import { shortened } from "../model/excerpt.ts";
+import { SLUG, slugFrom } from "../model/slugs.ts";
 import { UNPRINTABLE } from "../model/unseen.ts";
 import { isDay, readMoment, type WrittenMoment } from "./dates.ts";
 import { findNearest, listed } from "./nearest.ts";
-import { SLUG, slugFrom } from "./slugs.ts";
 
 /** What is wrong with a value. `says` is a clause that follows the key's name: “is the number 27, not text”. */
 export interface Fault {

@@ -3,6 +3,7 @@ import { RESERVED_PAGE_SLUGS } from "../model/address.ts";
 import type { Finding, Read } from "../model/finding.ts";
 import { blocks } from "../model/finding.ts";
 import { type Programme, type RegisteredName, type TextPage, WATCH_LISTS } from "../model/programme.ts";
+import { SLUG } from "../model/slugs.ts";
 import { captionFigures } from "./captionFigures.ts";
 import type { WatchShape } from "./checkShapes.ts";
 import { blocking, findingAt, inOrder } from "./findings.ts";
@@ -10,7 +11,6 @@ import { type Front, splitFront } from "./frontMatter.ts";
 import { findNearest } from "./nearest.ts";
 import { putInShape, valueAt } from "./shapeFindings.ts";
 import { NameShape, PageShape, ProgrammeShape, SeveralSlotsShape } from "./shapes.ts";
-import { SLUG } from "./slugs.ts";
 import { baseName, type Listed, type ProgrammeSources, type Source, stem } from "./source.ts";
 
 /** The programme with its register and pages, and what is wrong with them; null when programme.md itself is faulty. */

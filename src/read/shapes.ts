@@ -9,6 +9,7 @@ import {
 } from "../model/correctionKinds.ts";
 import { CAUTIONS, PAGE_FIELDS, SEGMENT_KINDS, SOUND_WORDS } from "../model/episode.ts";
 import { NAME_KINDS } from "../model/programme.ts";
+import { SLUG } from "../model/slugs.ts";
 import { unreachable } from "../model/units.ts";
 import { CaptionsShape } from "./captionFigures.ts";
 import { AcceptedShape, AddressesShape, ChecksShape, WatchShape } from "./checkShapes.ts";
@@ -36,7 +37,6 @@ import {
   judgeReports,
   judgeSiteUrl,
 } from "./links.ts";
-import { SLUG } from "./slugs.ts";
 import { judgeZone } from "./zone.ts";
 
 const A_HOST = "https://media.example.org";
@@ -212,6 +212,7 @@ const SegmentShape = z.strictObject({
   by: names("Reporters and presenters.", "Ilse Marrane").optional(),
   topics: z.array(line("A topic.", "transport")).meta({ description: "What it is about." }).optional(),
   places: z.array(line("A place.", "Sollen")).meta({ description: "Where it happens." }).optional(),
+  story: line("The story that it belongs to; `none`: to none.", "The winter timetable").optional(),
   summary: line("One sentence.", "The winter timetable has nine sailings a week.").optional(),
   rights: RightsShape.optional(),
   cautions: z

@@ -69,7 +69,18 @@ export interface GivenChange {
   readonly now: string;
 }
 
-type SegmentField = "slug" | "kind" | "title" | "in" | "out" | "by" | "topics" | "places" | "summary" | "cautions";
+type SegmentField =
+  | "slug"
+  | "kind"
+  | "title"
+  | "in"
+  | "out"
+  | "by"
+  | "topics"
+  | "places"
+  | "summary"
+  | "cautions"
+  | "story";
 
 export interface GivenSegment extends Pick<Segment, SegmentField> {
   readonly rights: (Pick<Rights, "until" | "holder" | "show"> & { readonly sound: SoundDecision["is"] | null }) | null;

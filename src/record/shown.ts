@@ -170,6 +170,7 @@ function giveSegment(own: LaidSegment, given: Given, draft: boolean): GivenSegme
     cautions,
     rights: told,
     withdrawn: withdrawn !== null,
+    ...(own.story === undefined ? {} : { story: own.story }),
     ...(draft && own.proposed !== undefined ? { proposed: true as const } : {}),
     changes: giveChanges(changes, given),
   };

@@ -40,7 +40,7 @@ export function stretchesOf(withdrawal: Withdrawal, segments: readonly Segment[]
  * A segment with everything said in it or of it taken away; its sound may not be given, as if withheld. That the
  * recording is silent there stays known; that somebody accepted it in the file does not outlast the withdrawal.
  */
-export function emptied(segment: LaidSegment, withdrawn: Withdrawal): LaidSegment {
+export function emptied({ story: _gone, ...segment }: LaidSegment, withdrawn: Withdrawal): LaidSegment {
   const sound = segment.rights?.sound;
   return {
     ...segment,

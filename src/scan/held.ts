@@ -171,7 +171,17 @@ function shownTexts(texts: readonly Episode[], matter: Matter, pieces: Divided):
   return [...own, ...reasons, ...told];
 }
 
-const fieldsOf = ({ slug, title, summary, by, topics, places, rights, cautions }: Segment): readonly string[] => [
+const fieldsOf = ({
+  slug,
+  title,
+  summary,
+  by,
+  topics,
+  places,
+  rights,
+  cautions,
+  story,
+}: Segment): readonly string[] => [
   slug,
   title,
   summary ?? "",
@@ -179,6 +189,7 @@ const fieldsOf = ({ slug, title, summary, by, topics, places, rights, cautions }
   ...topics,
   ...places,
   rights?.holder ?? "",
+  story ?? "",
   ...cautions,
 ];
 

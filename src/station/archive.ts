@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
+import { slugFrom } from "../model/slugs.ts";
 import { findNearest } from "../read/nearest.ts";
-import { slugFrom } from "../read/slugs.ts";
 import {
   LISTS,
   type ListName,

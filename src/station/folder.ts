@@ -44,6 +44,8 @@ const FRAMED: Readonly<Record<Exclude<PageKind, "order-sheet">, true>> = {
   correction: true,
   search: true,
   year: true,
+  walk: true,
+  names: true,
   text: true,
   record: true,
   missing: true,

@@ -23,12 +23,13 @@ export interface TemplateAssets {
   readonly style: Asset;
   readonly print: Asset;
   readonly quote: Asset;
+  readonly search: Asset;
   readonly mark: Asset;
   readonly fonts: readonly Asset[];
 }
 
 /** Sheets of their own, which a screen waits for less or not at all. The first sheet has the order of all layers. */
-const [PRINT, QUOTE] = ["90-print.css", "92-quote.css"];
+const [PRINT, QUOTE, SEARCH] = ["90-print.css", "92-quote.css", "94-search.css"];
 
 /** Reads the templates' style sheets (joined in the order of their names, without what only people read), fonts and mark. */
 export async function readTemplateAssets(templates: string): Promise<TemplateAssets> {
@@ -40,13 +41,14 @@ export async function readTemplateAssets(templates: string): Promise<TemplateAss
     asset: assetOf(file.slice(0, -extname(file).length), ".woff2", content),
   }));
   const sheets = await readSheets(join(templates, "style"));
-  let style = sheets.flatMap(({ name, text }) => (name === PRINT || name === QUOTE ? [] : [text])).join("\n");
+  let style = sheets.flatMap(({ name, text }) => ([PRINT, QUOTE, SEARCH].includes(name) ? [] : [text])).join("\n");
   const alone = async (name: string) => minified(sheets.find((sheet) => sheet.name === name)?.text ?? "");
   for (const { file, asset } of named) style = style.replaceAll(`fonts/${file}`, asset.path.slice(ASSETS_PATH.length));
   return {
     style: assetOf("style", ".css", await minified(style)),
     print: assetOf("print", ".css", await alone(PRINT)),
     quote: assetOf("quote", ".css", await alone(QUOTE)),
+    search: assetOf("search", ".css", await alone(SEARCH)),
     mark: assetOf("mark", ".svg", await readFile(join(templates, "pictures", "mark.svg"))),
     fonts: named.map(({ asset }) => asset),
   };

@@ -30,7 +30,8 @@ export function homeSheet(page: HomePage): Sheet {
             ))}
           </ol>
           <p class="more">
-            <a href={site.archive}>The whole archive</a>
+            <a href={site.archive}>The whole archive</a>, or by <a href={site.speakers}>speaker</a>,{" "}
+            <a href={site.topics}>topic</a>, <a href={site.places}>place</a> and <a href={site.stories}>story</a>
           </p>
         </section>
       ),

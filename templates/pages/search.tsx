@@ -10,6 +10,7 @@ export function searchSheet(page: SearchPage): Sheet {
     here: site.search,
     sheet: "search-page",
     script: site.assets.search,
+    sheets: [site.assets.searchStyle],
     main: {
       heading: (
         <header class="page-head">
@@ -19,7 +20,9 @@ export function searchSheet(page: SearchPage): Sheet {
           <noscript>
             <p class="no-script">
               Search needs a script, which is switched off here. Every edition is also to be found{" "}
-              <a href={site.archive}>in the archive, by year</a>.
+              <a href={site.archive}>in the archive, by year</a>, and segments <a href={site.speakers}>by speaker</a>,{" "}
+              <a href={site.topics}>by topic</a>, <a href={site.places}>by place</a> and{" "}
+              <a href={site.stories}>by story</a>.
             </p>
           </noscript>
         </header>

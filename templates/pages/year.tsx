@@ -181,7 +181,7 @@ const ByMonth = ({ months }: { readonly months: readonly Month[] }) => (
     <h2 id="page.by-month">By month</h2>
     {months
       .filter(({ cards }) => cards.length > 0)
-      .map(({ id, long, cards }, index) => (
+      .map(({ id, long, href: page, cards }, index) => (
         <details class="month" key={id} open={index < 2}>
           <summary>
             <h3>{long}</h3> <span>{countedInFigures(cards.length, "edition")}</span>
@@ -196,6 +196,9 @@ const ByMonth = ({ months }: { readonly months: readonly Month[] }) => (
               </li>
             ))}
           </ol>
+          <p class="more">
+            <a href={page}>{long} with its segments</a>
+          </p>
         </details>
       ))}
   </section>

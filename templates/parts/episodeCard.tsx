@@ -23,7 +23,7 @@ export const EpisodeCard = ({ card }: { readonly card: EditionData }) => (
   </li>
 );
 
-const DraftFlag = () => (
+export const DraftFlag = () => (
   <>
     {" "}
     <span class="draft-flag">Draft</span>

@@ -87,10 +87,10 @@ function Shares({ shares }: { readonly shares: readonly Share[] }) {
     <div class="part part-share">
       <h3>Speaking time</h3>
       <ul class="share">
-        {shares.map(({ who, proposed, length, fraction, percent: figure }) => (
+        {shares.map(({ who, href, proposed, length, fraction, percent: figure }) => (
           <li key={who}>
             <span class="share-who">
-              {who}
+              {href === null ? who : <a href={href}>{who}</a>}
               {proposed && <Proposed />}
             </span>{" "}
             <svg class="share-bar" aria-hidden="true" focusable="false">

@@ -18,6 +18,8 @@ const ONE_OF_EACH: Readonly<Record<(typeof FRAMED_KINDS)[number], string>> = {
   correction: "corrections/2026-10-06-1/",
   search: "search/",
   year: "2026/",
+  walk: "2026/10/",
+  names: "topics/",
   text: "corrections-policy/",
   record: "record/",
   missing: "nowhere/",
@@ -25,6 +27,7 @@ const ONE_OF_EACH: Readonly<Record<(typeof FRAMED_KINDS)[number], string>> = {
 };
 const KINDS = {
   ...ONE_OF_EACH,
+  "a name": "topics/transport/",
   "episode with something withheld": "2026-10-07/",
   "search with results": "search/?q=sailings",
 };

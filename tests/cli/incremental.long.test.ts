@@ -113,6 +113,11 @@ describe("a build makes what changed, and comes to the same as one that knows no
     expect(why["2026-02-01/"]).toBe("it is new");
     expect(Object.keys(why)).toContain("index.html");
     expect(Object.keys(why)).not.toContain("2025/index.html");
+    expect(Object.keys(why).filter((place) => /^20..\/\d/.test(place))).toEqual([
+      "2026/01/index.html",
+      "2026/02/index.html",
+    ]);
+    expect(Object.keys(why).some((place) => place.startsWith("topics/"))).toBe(true);
     expect(await digests(site ?? "")).toEqual(await cold());
   });
 

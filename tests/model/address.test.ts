@@ -97,10 +97,10 @@ describe("what the site writes itself is reserved", () => {
     expect(RESERVED_PAGE_SLUGS).toEqual(expect.arrayContaining(ofPages.split(" ")));
   });
 
-  test("what was added since: the folder of earlier texts, the sheet of the running order, feed and sitemap", () => {
+  test("what was added since: the folder of earlier texts, the sheet of the running order, feed, sitemap, places, stories", () => {
     expect(RESERVED_SEGMENT_SLUGS.length).toBe(9 + 2);
     expect(RESERVED_SEGMENT_SLUGS).toEqual(expect.arrayContaining(["as-published", "order"]));
-    expect(RESERVED_PAGE_SLUGS.length).toBe(12 + 2);
-    expect(RESERVED_PAGE_SLUGS).toEqual(expect.arrayContaining(["feed", "sitemap"]));
+    expect(RESERVED_PAGE_SLUGS.length).toBe(12 + 4);
+    expect(RESERVED_PAGE_SLUGS).toEqual(expect.arrayContaining(["feed", "sitemap", "places", "stories"]));
   });
 });

@@ -20,6 +20,7 @@ const setting = pageContextOf(programme, {
   search: "",
   quote: "",
   quoteStyle: "",
+  searchStyle: "",
   poster: "",
 });
 

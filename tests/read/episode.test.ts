@@ -97,6 +97,22 @@ describe("rights", () => {
   });
 });
 
+describe("the story of a segment", () => {
+  test.each([
+    ["a name", "story: The winter timetable", "The winter timetable", []],
+    ["none of them", "story: none", "none", []],
+    ["not said", "planned: 0:30", undefined, []],
+    ["blank", 'story: ""', undefined, ["value-empty"]],
+    ["a list", "story: [a, b]", undefined, ["text-wanted"]],
+    ["no", "story: false", undefined, ["text-wanted"]],
+  ])("%s", (_why, line, story, rules) => {
+    const read = spoil("in: 0:10.500", `in: 0:10.500\n    ${line}`);
+    expect(read.findings.map(({ rule }) => rule)).toEqual(rules);
+    for (const { at, mend } of read.findings) expect([at.line > 10, mend.length > 10]).toEqual([true, true]);
+    expect(read.ok ? read.value.segments[1]?.story : undefined).toBe(story);
+  });
+});
+
 describe("the recording", () => {
   test.each([
     ["it is not there", [], ["media-missing 5:16"]],

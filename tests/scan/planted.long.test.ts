@@ -74,6 +74,16 @@ vi.mock("../../src/pages/home.ts", async (original) => {
       : sound.textPagesOf(...given);
   return { ...sound, textPagesOf };
 });
+vi.mock("../../src/pages/walkPages.ts", async (original) => {
+  const sound = await original<typeof import("../../src/pages/walkPages.ts")>();
+  const namePage: typeof sound.namePage = (own, ...given) =>
+    sound.namePage(fault.is === "a name's page" ? { ...own, name: fault.words } : own, ...given);
+  const monthPages: typeof sound.monthPages = (months, episodes, ...given) => {
+    const titled = episodes.map((episode) => ({ ...episode, title: fault.words }));
+    return sound.monthPages(months, fault.is === "a month" ? titled : episodes, ...given);
+  };
+  return { ...sound, namePage, monthPages };
+});
 
 let top = "";
 let own: Evening;
@@ -108,6 +118,8 @@ test.each([
   ["the search", "search/index/2026-10/fragment/"],
   ["the index", "search/index/2026-10/fragment/"],
   ["a page of all years", "accessibility/index.html"],
+  ["a name's page", "speakers/ilse-marrane/index.html"],
+  ["a month", "2026/10/index.html"],
 ])(
   "%s lets withheld words out: the build stops, names the file and the words, and the site stays",
   async (what, file) => {

@@ -323,8 +323,16 @@ export const EPISODE: EpisodePage = {
     url: "https://tide.example.org/2026-10-05/",
   },
   shares: [
-    { who: "Ilse Marrane", proposed: false, seconds: 148, length: "2:28", fraction: 0.41, percent: "41%" },
-    { who: "Tovar Quenby", proposed: false, seconds: 79, length: "1:19", fraction: 0.22, percent: "22%" },
+    {
+      who: "Ilse Marrane",
+      href: "/speakers/ilse-marrane/",
+      proposed: false,
+      seconds: 148,
+      length: "2:28",
+      fraction: 0.41,
+      percent: "41%",
+    },
+    { who: "Tovar Quenby", href: null, proposed: false, seconds: 79, length: "1:19", fraction: 0.22, percent: "22%" },
   ],
   standfirst: "The winter timetable and who it leaves on the slip.",
   notesHtml: '<p>Programme notes, with <a href="https://example.org/">a link</a>.</p>',

@@ -5,12 +5,14 @@ import type {
   Entry,
   EpisodeCard,
   HomePage,
+  NamesPage,
   NotFoundPage,
   RecordPage,
   SearchPage,
   SegmentPage,
   StationPage,
   TextPageData,
+  WalkPage,
   YearCell,
   YearPage,
 } from "../../src/pages/types.ts";
@@ -185,6 +187,7 @@ export const YEAR: YearPage = {
       id: "2026-10",
       long: "October",
       short: "Oct",
+      href: "/2026/10/",
       weeks: [
         [
           cell("2026-10-05", [card("2026-10-05", 3), card("2026-10-05-late", 0)]),
@@ -202,6 +205,60 @@ export const YEAR: YearPage = {
       cards: [card("2026-10-05", 3), card("2026-10-05-late", 0), card("2026-09-29", 1)],
     },
   ],
+};
+
+const WALK_NOTE = {
+  kind: "on-air",
+  kindName: "On-air error",
+  href: "/corrections/2026-10-06-1/",
+  dated: "2026-10-06T09:40:00+01:00",
+  datedLong: "6 October 2026",
+} as const;
+const LISTS = {
+  title: "The archive by name",
+  links: ["Speakers", "Topics", "Places"].map((title) => ({
+    title,
+    href: `/${title.toLowerCase()}/`,
+    count: null,
+    current: title === "Topics",
+  })),
+};
+
+export const WALK: WalkPage = {
+  ...base("Harbour", "topics/harbour/"),
+  up: { title: "Topics", href: "/topics/" },
+  heading: "Harbour",
+  dateline: "3 segments in 2 editions",
+  items: ["2026-10-05", "2026-10-06"].map((id, index) => ({
+    day: MONDAY,
+    episode: { title: "Fewer ferries", href: `/${id}/` },
+    draft: index > 0,
+    corrections: index > 0 ? [WALK_NOTE] : [],
+    segments: [
+      {
+        title: "The winter timetable",
+        href: `/${id}/ferry-timetable/`,
+        kindName: "Package",
+        length: "3:20",
+        as: index > 0 ? "HARBOUR" : null,
+        corrections: [WALK_NOTE, WALK_NOTE].slice(index),
+      },
+      { title: "Weather", href: `/${id}/weather/`, kindName: null, length: "0:40", as: null, corrections: [] },
+    ],
+  })),
+  ways: [{ title: "Years", links: [{ title: "2026", href: "/topics/harbour/", count: 3, current: true }] }, LISTS],
+};
+
+export const NAMES: NamesPage = {
+  ...base("Topics", "topics/"),
+  heading: "Topics",
+  dateline: "2 names",
+  note: "What we have spoken of.",
+  groups: [
+    { letter: "H", names: [{ title: "Harbour", href: "/topics/harbour/", count: 3 }] },
+    { letter: "S", names: [{ title: "School meals", href: "/topics/school-meals/", count: 1 }] },
+  ],
+  ways: [LISTS],
 };
 
 export const TEXT_PAGE: TextPageData = {

@@ -2,7 +2,20 @@ import type { PageData, PageKind, SegmentView, Site } from "../../src/pages/type
 import { FRAMED_KINDS } from "../../src/station/folder.ts";
 import { setPage } from "../../templates/documents.tsx";
 import { EPISODE } from "./episode.ts";
-import { CORRECTION, CORRECTIONS, HOME, MISSING, OWN, RECORD, SEARCH, SEGMENT, TEXT_PAGE, YEAR } from "./pages.ts";
+import {
+  CORRECTION,
+  CORRECTIONS,
+  HOME,
+  MISSING,
+  NAMES,
+  OWN,
+  RECORD,
+  SEARCH,
+  SEGMENT,
+  TEXT_PAGE,
+  WALK,
+  YEAR,
+} from "./pages.ts";
 import { SITE } from "./site.ts";
 
 type HtmlKind = Exclude<PageKind, "order-sheet">;
@@ -21,6 +34,8 @@ export const FULL: HtmlData = {
   correction: CORRECTION,
   search: SEARCH,
   year: YEAR,
+  walk: WALK,
+  names: NAMES,
   text: TEXT_PAGE,
   record: RECORD,
   missing: MISSING,
@@ -64,6 +79,8 @@ const BARE: Partial<HtmlData> = {
   },
   search: { ...SEARCH, years: [], speakers: [], topics: [], kinds: [] },
   year: { ...YEAR, hasStudio: false, months: [] },
+  walk: { ...WALK, items: [], ways: [] },
+  names: { ...NAMES, groups: [], ways: [] },
 };
 
 /** An episode that was taken away. */

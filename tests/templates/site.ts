@@ -13,6 +13,10 @@ export const SITE: Site = {
   archive: "/2026/",
   corrections: "/corrections/",
   search: "/search/",
+  speakers: "/speakers/",
+  topics: "/topics/",
+  places: "/places/",
+  stories: "/stories/",
   about: "/about/",
   record: "/record/",
   notices: "/assets/notices.txt",
@@ -39,6 +43,7 @@ export const SITE: Site = {
     search: "/assets/search.js",
     quote: "/assets/quote.js",
     quoteStyle: "/assets/quote.css",
+    searchStyle: "/assets/finder.css",
   },
 };
 

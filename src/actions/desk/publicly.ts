@@ -20,6 +20,7 @@ const NO_ASSETS = {
   search: "",
   quote: "",
   quoteStyle: "",
+  searchStyle: "",
   poster: null,
 } as const;
 

@@ -4,8 +4,8 @@ import { formatClockExact } from "../../model/clock.ts";
 import type { DeskOrderEdit } from "../../model/deskOrder.ts";
 import type { Segment, Shown } from "../../model/episode.ts";
 import { blocks } from "../../model/finding.ts";
+import { slugFrom } from "../../model/slugs.ts";
 import { parseEpisode } from "../../read/index.ts";
-import { slugFrom } from "../../read/slugs.ts";
 import {
   entriesIn,
   type Fields,

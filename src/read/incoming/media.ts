@@ -4,9 +4,9 @@ import { parseFromTokenizer } from "music-metadata";
 import { fromFile } from "strtok3";
 import type { Finding, Read } from "../../model/finding.ts";
 import { MEDIA_READS } from "../../model/limits.ts";
+import { slugFrom } from "../../model/slugs.ts";
 import { findingAt } from "../findings.ts";
 import { isRemote, judgeMediaSrc } from "../links.ts";
-import { slugFrom } from "../slugs.ts";
 import { mp3Gap } from "./mp3Gap.ts";
 
 /** A recording: where it is, and what could be learned from it. */

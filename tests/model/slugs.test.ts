@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { SLUG, slugFrom } from "../../src/read/slugs.ts";
+import { SLUG, slugFrom } from "../../src/model/slugs.ts";
 
 // What the letters are commonly written as where only a to z can be. Common practice, no source.
 test.each([

@@ -14,3 +14,10 @@ export function slugFrom(text: string): string {
   const words = text.normalize("NFKC").replace(/['’]/g, "");
   return slugify(words, { decamelize: false }).slice(0, LONGEST).replace(/-$/, "");
 }
+
+/**
+ * The last part of the address of a name's page: its slug, or its letters as numbers (Unicode code points, hexadecimal)
+ * where no alphabet of ours has a sound for any of them. Two names may come to one.
+ */
+export const nameSlug = (name: string): string =>
+  slugFrom(name) || [...name].map((letter) => (letter.codePointAt(0) ?? 0).toString(16)).join("-");

@@ -1,0 +1,297 @@
+import {
+  absolute,
+  correctionPath,
+  episodePath,
+  fileOf,
+  href,
+  listPath,
+  monthPath,
+  namePath,
+  STORIES_PATH,
+  segmentPath,
+  storyPath,
+  yearPath,
+} from "../model/address.ts";
+import { formatClock } from "../model/clock.ts";
+import { correctionKindName } from "../model/correctionKinds.ts";
+import { grouped } from "../model/grouped.ts";
+import { NAME_LISTS, type NameList } from "../model/nameLists.ts";
+import type { PageContext } from "./site.ts";
+import type { Page, WalkItem, WalkNote, WalkPage, Ways } from "./types.ts";
+import { type Counts, countsIn, type WalkCorrection, type WalkEpisode, type WalkSegment } from "./walk.ts";
+import { countedInFigures, dateLong, dayOf, kindBeside, monthTitle } from "./words.ts";
+
+/** What is said of a list. */
+const LISTS: Readonly<
+  Record<NameList, { readonly title: string; readonly note: string; about(name: string): string }>
+> = {
+  speakers: {
+    title: "Speakers",
+    note: "Everybody who is heard, by name. Two people of one name share a page.",
+    about: (name) => `in which ${name} is heard`,
+  },
+  topics: { title: "Topics", note: "What we have spoken of.", about: (name) => `about ${name}` },
+  places: {
+    title: "Places",
+    note: "Where we have been, and what we have spoken of from afar.",
+    about: (name) => `about ${name}`,
+  },
+};
+
+/** The page of a name, or of one of its years. */
+export interface NamePart {
+  readonly list: NameList;
+  readonly slug: string;
+  readonly name: string;
+  /** The segments that the page shows, oldest first. */
+  readonly part: readonly WalkEpisode[];
+  /** The year whose page it is; null: the name's own page. */
+  readonly year: string | null;
+  /** On its own page, where it has years on pages of theirs: how many each has, oldest first; the last is shown here. */
+  readonly years: readonly (Counts & { readonly year: string })[];
+}
+
+export function namePage({ list, slug, name, part, year, years }: NamePart, context: PageContext): Page {
+  const path = namePath(list, slug, year);
+  const link = (at: string) => href(context.addresses, at);
+  const heading = year === null ? name : `${name}, ${year}`;
+  const all = years.length === 0 ? [countsIn(part)] : years;
+  const [segments, editions] = [
+    all.reduce((sum, own) => sum + own.segments, 0),
+    all.reduce((sum, own) => sum + own.editions, 0),
+  ];
+  const dateline = countedOf(segments, editions);
+  const wayOfYear = (own: (typeof years)[number], index: number) => {
+    const current = index === years.length - 1;
+    return {
+      title: own.year,
+      href: link(namePath(list, slug, current ? null : own.year)),
+      count: own.segments,
+      current,
+    };
+  };
+  const page: WalkPage = {
+    site: context.site,
+    title: heading,
+    description: `Every segment of ${context.programme.title} ${LISTS[list].about(name)}${year === null ? "" : ` in ${year}`}, with its corrections.`,
+    canonical: absolute(context.addresses, path),
+    structured: null,
+    up: { title: LISTS[list].title, href: link(listPath(list)) },
+    heading,
+    dateline,
+    items: part.toReversed().map((episode) => itemOf(episode, { list, slug, name }, context)),
+    ways: [
+      ...(years.length === 0 ? [] : [{ title: "Years", links: years.map(wayOfYear).reverse() }]),
+      ...(year === null
+        ? []
+        : [
+            {
+              title: "Years",
+              links: [{ title: "All years", href: link(namePath(list, slug, null)), count: null, current: false }],
+            },
+          ]),
+      waysOfLists(null, context),
+    ],
+  };
+  return { kind: "walk", path: fileOf(path), page };
+}
+
+const countedOf = (segments: number, editions: number): string =>
+  `${countedInFigures(segments, "segment", "segments")} in ${countedInFigures(editions, "edition", "editions")}`;
+
+/** The way to the lists. @param here the one whose page it is. */
+function waysOfLists(here: NameList | "stories" | null, { addresses }: PageContext): Ways {
+  const lists = NAME_LISTS.map((list) => ({ list, title: LISTS[list].title, path: listPath(list) }));
+  const links = [...lists, { list: "stories", title: "Stories", path: STORIES_PATH }].map(({ list, title, path }) => ({
+    title,
+    href: href(addresses, path),
+    count: null,
+    current: list === here,
+  }));
+  return { title: "The archive by matter", links };
+}
+
+/** A story: its segments, oldest first. */
+export interface Story {
+  readonly id: string;
+  readonly part: readonly WalkEpisode[];
+}
+
+/** A story is called as an editor named it last, or as its first segment. */
+const titleOf = ({ id, part }: Story): string => {
+  const segments = part.flatMap((episode) => episode.segments);
+  return segments.findLast(({ story }) => story?.slug === id)?.story?.name ?? segments[0]?.title ?? id;
+};
+
+/** A story's page, in the order in which it was told. */
+export function storyPage(own: Story, context: PageContext): Page {
+  const title = titleOf(own);
+  const { segments, editions } = countsIn(own.part);
+  const path = storyPath(own.id);
+  const page: WalkPage = {
+    site: context.site,
+    title,
+    description: `How ${context.programme.title} told it, evening by evening, with every correction: ${title}.`,
+    canonical: absolute(context.addresses, path),
+    structured: null,
+    up: { title: "Stories", href: href(context.addresses, STORIES_PATH) },
+    heading: title,
+    dateline: countedOf(segments, editions),
+    items: own.part.map((episode) => itemOf(episode, null, context)).map((item) => ({ ...item, corrections: [] })),
+    ways: [waysOfLists(null, context)],
+  };
+  return { kind: "walk", path: fileOf(path), page };
+}
+
+/** The list of all stories, by the year in which they began, newest first. */
+export function storiesPage(stories: readonly Story[], context: PageContext): Page {
+  const beganAt = ({ part }: Story): string => part[0]?.aired ?? "";
+  const inOrder = stories.toSorted((a, b) =>
+    beganAt(a) > beganAt(b) || (beganAt(a) === beganAt(b) && a.id < b.id) ? -1 : 1,
+  );
+  const groups = grouped(inOrder, (own) => beganAt(own).slice(0, 4));
+  return {
+    kind: "names",
+    path: fileOf(STORIES_PATH),
+    page: {
+      site: context.site,
+      title: "Stories",
+      description: `What ${context.programme.title} came back to, each story evening by evening.`,
+      canonical: absolute(context.addresses, STORIES_PATH),
+      structured: null,
+      heading: "Stories",
+      dateline: countedInFigures(stories.length, "story", "stories"),
+      note: "What we came back to on other evenings, newest first.",
+      groups: [...groups].map(([letter, own]) => ({
+        letter,
+        names: own.map((story) => ({
+          title: titleOf(story),
+          href: href(context.addresses, storyPath(story.id)),
+          count: countsIn(story.part).segments,
+        })),
+      })),
+      ways: [waysOfLists("stories", context)],
+    },
+  };
+}
+
+/** @param asked the name whose page it is; null: all that the episode has. */
+function itemOf(
+  episode: WalkEpisode,
+  asked: { readonly list: NameList; readonly slug: string; readonly name: string } | null,
+  context: PageContext,
+): WalkItem {
+  const { id, aired, title, draft, segments, corrections } = episode;
+  const link = (path: string) => href(context.addresses, path);
+  return {
+    day: dayOf(aired, context.calendar),
+    episode: { title, href: link(episodePath(id)) },
+    draft,
+    corrections: asked === null ? corrections.map((own) => noteOf(own, context)) : [],
+    segments: segments.map((own) => ({
+      title: own.title,
+      href: link(segmentPath(id, own.slug)),
+      kindName: kindBeside(own.kind, own.title),
+      length: formatClock(own.runs),
+      as: asked === null ? null : otherName(own, asked.list, asked.slug, asked.name),
+      corrections: own.corrections.map((one) => noteOf(one, context)),
+    })),
+  };
+}
+
+/** The names that a segment has at a slug, where that of the page is not among them. */
+function otherName({ names }: WalkSegment, list: NameList, slug: string, name: string): string | null {
+  const own = names[list].filter((one) => one.slug === slug).map((one) => one.name);
+  return own.includes(name) ? null : own.join(", ");
+}
+
+const noteOf = ({ id, kind, dated }: WalkCorrection, { addresses, calendar }: PageContext): WalkNote => ({
+  kind,
+  kindName: correctionKindName(kind),
+  href: href(addresses, correctionPath(id)),
+  dated,
+  datedLong: dateLong(dated, calendar),
+});
+
+/** A name in its list. */
+export interface NameCount {
+  readonly slug: string;
+  readonly name: string;
+  readonly segments: number;
+}
+
+/** How many names stand together without letters over them. Common practice, no source. */
+const FEW = 40;
+
+/** The list of all names of a kind. */
+export function namesPage(list: NameList, names: readonly NameCount[], context: PageContext): Page {
+  const { title, note } = LISTS[list];
+  const { language } = context.calendar;
+  const inOrder = names.toSorted((a, b) => a.name.localeCompare(b.name, language) || (a.slug < b.slug ? -1 : 1));
+  const groups = new Map<string | null, { title: string; href: string; count: number }[]>();
+  for (const { name, slug, segments } of inOrder) {
+    const letter = names.length <= FEW ? null : firstLetter(name, language);
+    const group = groups.get(letter) ?? [];
+    group.push({ title: name, href: href(context.addresses, namePath(list, slug, null)), count: segments });
+    groups.set(letter, group);
+  }
+  return {
+    kind: "names",
+    path: fileOf(listPath(list)),
+    page: {
+      site: context.site,
+      title,
+      description: `${title} of ${context.programme.title}, each with its segments.`,
+      canonical: absolute(context.addresses, listPath(list)),
+      structured: null,
+      heading: title,
+      dateline: countedInFigures(names.length, list.slice(0, -1), list),
+      note,
+      groups: [...groups].map(([letter, own]) => ({ letter, names: own })),
+      ways: [waysOfLists(list, context)],
+    },
+  };
+}
+
+/** A name's first letter without its marks, as a capital. */
+const firstLetter = (name: string, language: string): string =>
+  (/[\p{L}\p{N}]/u.exec(name.normalize("NFD"))?.[0] ?? "…").toLocaleUpperCase(language);
+
+/**
+ * The pages of a year's months. @param months all that have an episode, `2026-10`, oldest first. @param episodes of the
+ * year, oldest first.
+ */
+export function monthPages(
+  months: readonly string[],
+  episodes: readonly WalkEpisode[],
+  context: PageContext,
+): readonly Page[] {
+  const link = (path: string) => href(context.addresses, path);
+  return months.map((month) => {
+    const own = episodes.filter(({ aired }) => aired.startsWith(month));
+    const heading = monthTitle(month, context.calendar);
+    const year = month.slice(0, 4);
+    const wayOf = (other: string) => ({
+      title: monthTitle(other, context.calendar),
+      href: link(monthPath(other)),
+      count: null,
+      current: other === month,
+    });
+    return {
+      kind: "walk",
+      path: fileOf(monthPath(month)),
+      page: {
+        site: context.site,
+        title: heading,
+        description: `Every edition of ${context.programme.title} in ${heading}, with its segments and corrections.`,
+        canonical: absolute(context.addresses, monthPath(month)),
+        structured: null,
+        up: { title: year, href: link(yearPath(year)) },
+        heading,
+        dateline: countedInFigures(own.length, "edition", "editions"),
+        items: own.toReversed().map((episode) => itemOf(episode, null, context)),
+        ways: [{ title: `Months of ${year}`, links: months.toReversed().map(wayOf) }],
+      },
+    };
+  });
+}
