@@ -8,7 +8,7 @@ export function Statement({ entry }: { readonly entry: Entry }) {
   const { words, statement } = entry;
   const [before, after] = namesOf(entry);
   return (
-    <article id={entry.id} data-kind={entry.kind}>
+    <article id={entry.id} class="statement" data-kind={entry.kind}>
       <section class="kinds-key" aria-label="The correction">
         <dl>
           {words !== null && replaces(entry) && words.was !== null && (
