@@ -78,6 +78,24 @@ describe.skipIf(BROWSER === null)(`every page${UNLESS_BROWSER}`, () => {
     await seen.close();
   });
 
+  test("no sentence stands in a column of a few letters, at any width", async () => {
+    const seen = await visit(here.browser);
+    for (const path of Object.values(KINDS)) {
+      await goTo(seen.page, here.demo.url + path);
+      for (const width of [1440, 1100, 820, 390]) {
+        await seen.page.setViewportSize({ width, height: 900 });
+        const narrow = await seen.page.evaluate(() =>
+          [...document.querySelectorAll("p, dd, li, blockquote, figcaption, h1, h2")]
+            .filter((own) => (own.textContent ?? "").trim().length > 40 && own.checkVisibility())
+            .filter((own) => own.closest(".vh, table") === null && own.clientWidth > 0 && own.clientWidth < 100)
+            .map((own) => own.outerHTML.slice(0, 120)),
+        );
+        expect(narrow, `/${path}, ${width} px`).toEqual([]);
+      }
+    }
+    await seen.close();
+  });
+
   async function barriers(page: import("playwright-core").Page): Promise<readonly string[]> {
     const { violations } = await page.evaluate(async () => {
       const { axe } = window as unknown as { axe: { run(root: Document, options: object): Promise<AxeResults> } };
