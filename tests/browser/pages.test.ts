@@ -87,7 +87,7 @@ describe.skipIf(BROWSER === null)(`every page${UNLESS_BROWSER}`, () => {
         const narrow = await seen.page.evaluate(() =>
           [...document.querySelectorAll("p, dd, li, blockquote, figcaption, h1, h2")]
             .filter((own) => (own.textContent ?? "").trim().length > 40 && own.checkVisibility())
-            .filter((own) => own.closest(".vh, table") === null && own.clientWidth > 0 && own.clientWidth < 100)
+            .filter((own) => own.closest(".vh, table") === null && own.getBoundingClientRect().width < 100)
             .map((own) => own.outerHTML.slice(0, 120)),
         );
         expect(narrow, `/${path}, ${width} px`).toEqual([]);
