@@ -33,6 +33,8 @@ export interface Site {
   readonly notices: string;
   /** The pages written by hand, in the order of the footer. */
   readonly textPages: readonly Link[];
+  /** The feeds of the whole programme, by what they bring. */
+  readonly follow: readonly Link[];
   /** The mailto or https address to report errors at; null: none is given. */
   readonly reports: string | null;
   /** The Content-Security-Policy that pages carry themselves. */

@@ -5,6 +5,7 @@ import {
   addressesOf,
   CORRECTIONS_FEED,
   CORRECTIONS_PATH,
+  EPISODES_FEED,
   href,
   NOTICES_PATH,
   PLACES_PATH,
@@ -89,9 +90,16 @@ export function pageContextOf(programme: Programme, assets: AssetPaths): PageCon
       about: link(ABOUT_PATH),
       record: link(RECORD_PATH),
       notices: link(NOTICES_PATH),
-      textPages: [...programme.textPages]
-        .sort((a, b) => a.order - b.order || (a.slug < b.slug ? -1 : 1))
-        .map(({ title, slug }) => ({ title, href: link(textPagePath(slug)) })),
+      textPages: [
+        { title: `About ${programme.title}`, href: link(ABOUT_PATH) },
+        ...[...programme.textPages]
+          .sort((a, b) => a.order - b.order || (a.slug < b.slug ? -1 : 1))
+          .map(({ title, slug }) => ({ title, href: link(textPagePath(slug)) })),
+      ],
+      follow: [
+        { title: "the programme", href: link(EPISODES_FEED) },
+        { title: "corrections", href: link(CORRECTIONS_FEED) },
+      ],
       reports: programme.reports,
       policy: contentPolicy(programme.mediaHosts),
       poster:

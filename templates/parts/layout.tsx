@@ -111,6 +111,11 @@ function Footer({ site, here }: FrameProps) {
               <a href={site.reports}>Report an error</a>
             </li>
           )}
+          {site.follow.map(({ title, href }) => (
+            <li key={href}>
+              <a href={href}>Follow {title}</a>
+            </li>
+          ))}
         </ul>
         <p class="made">
           <Glyph kind="afterair" /> <span>Published with Afterair</span>

@@ -20,6 +20,7 @@ export const SITE: Site = {
   about: "/about/",
   record: "/record/",
   notices: "/assets/notices.txt",
+  follow: [{ title: "the programme", href: "/feed.xml" }],
   textPages: [
     { title: "How we correct", href: "/how-we-correct/" },
     { title: "Accessibility", href: "/accessibility/" },
