@@ -78,6 +78,34 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     expect(await transcript()).toContain(`<v ${second.replace(/ \(Alt.*/, "")}>`);
   });
 
+  test("who is in no list is named by hand, and is in the list from then on", async () => {
+    const { page } = here.own;
+    await here.goTo(`words/${ID}`);
+    const before = await transcript();
+    await field(page, 0).click();
+    await page.keyboard.press("Alt+0");
+    await page.keyboard.press("End");
+    await page.keyboard.press("Enter");
+    const name = page.getByLabel("Name of the speaker");
+    await soon(() => name.evaluate((own) => own === document.activeElement)).toBe(true);
+    // Nothing is changed by Escape.
+    await page.keyboard.type("Nobody");
+    await page.keyboard.press("Escape");
+    await soon(() => name.count()).toBe(0);
+    expect(await transcript()).toBe(before);
+    const list = page.locator("select[aria-label^='Who speaks']").first();
+    await list.dispatchEvent("pointerdown");
+    await list.selectOption("Somebody else…");
+    await name.fill("  Perran <O'Dowd>  & Sons ");
+    await page.keyboard.press("Enter");
+    await soon(transcript).toContain("<v Perran &lt;O'Dowd&gt; &amp; Sons>");
+    await soon(() =>
+      page.locator("select[aria-label^='Who speaks']").nth(1).locator("option").allTextContents(),
+    ).toContainEqual(expect.stringContaining("Perran <O'Dowd> & Sons"));
+    await page.getByRole("button", { name: "Undo" }).click();
+    await soon(transcript).toBe(before);
+  });
+
   test("undo goes back through the whole session, also after the server was started anew", async () => {
     const now = await transcript();
     await here.away();

@@ -25,7 +25,7 @@ const KEYS = [
   ["Enter", "part the caption here"],
   ["Backspace at its beginning", "join it with the one before"],
   ["Alt+1 to Alt+9", "who speaks, from here to the end of the turn"],
-  ["Alt+0, a name, Enter", "the same, for everybody else"],
+  ["Alt+0, a name, Enter", "the same, for everybody else; at its end a field for a new name"],
   ["Alt+Y", "the proposed speaker is right"],
   ["Tab, Shift+Tab", "the next doubt, the one before"],
   ["Up, Down at its edge", "the caption above, below"],

@@ -13,18 +13,24 @@ interface TurnHeadProps {
   readonly onAnswered: () => void;
 }
 
+/** What the list has for whoever is in no list; no name has a line's end. */
+const ELSE = "\n";
+
 /** Who speaks in a turn. What is only proposed looks unlike what somebody has said. */
 export function TurnHead({ caption, to, speakers, isLocked, isAsked, onEdit, onAnswered }: TurnHeadProps) {
   const { n: from, voice, proposed } = caption;
   const list = useRef<HTMLSelectElement | null>(null);
   /** A name that keys have led to, and nobody has chosen yet: each letter of a name leads to another one. */
   const [near, setNear] = useState<string | null>(null);
+  const [isNaming, setIsNaming] = useState(false);
   const isByKey = useRef(false);
   useLayoutEffect(() => {
     if (isAsked) list.current?.focus();
   }, [isAsked]);
   const choose = (name: string | null) => {
     setNear(null);
+    setIsNaming(name === ELSE);
+    if (name === ELSE) return;
     if (name !== null && name !== (voice ?? "")) onEdit({ op: "voice", from, to, voice: name === "" ? null : name });
     if (isAsked) onAnswered();
   };
@@ -42,6 +48,13 @@ export function TurnHead({ caption, to, speakers, isLocked, isAsked, onEdit, onA
     return (
       <div class="desk-turn">
         {who ?? "Speaker not named"} {right}
+      </div>
+    );
+  }
+  if (isNaming) {
+    return (
+      <div class="desk-turn">
+        <NewName onNamed={choose} />
       </div>
     );
   }
@@ -69,8 +82,30 @@ export function TurnHead({ caption, to, speakers, isLocked, isAsked, onEdit, onA
             {`${name}${n < 9 ? ` (Alt+${n + 1})` : ""}`}
           </option>
         ))}
+        <option value={ELSE}>Somebody else…</option>
       </select>
       {right}
     </div>
+  );
+}
+
+/** A field for a name that is in no list yet. @param onNamed takes null where nothing was written, or Escape was pressed. */
+function NewName({ onNamed }: { readonly onNamed: (name: string | null) => void }) {
+  const field = useRef<HTMLInputElement | null>(null);
+  useLayoutEffect(() => field.current?.focus(), []);
+  const name = (typed: string) => onNamed(typed.replace(/\s+/g, " ").trim() || null);
+  return (
+    <input
+      ref={field}
+      aria-label="Name of the speaker"
+      placeholder="First name and surname"
+      onKeyDown={(event) => {
+        if (event.key !== "Enter" && event.key !== "Escape") return;
+        event.preventDefault();
+        if (event.key === "Escape") event.currentTarget.value = "";
+        event.currentTarget.blur();
+      }}
+      onBlur={({ currentTarget: { value } }) => name(value)}
+    />
   );
 }
