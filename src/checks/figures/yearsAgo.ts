@@ -37,10 +37,19 @@ export const yearsAgoNotYear: Check = {
   accept: "The number is counted from another year, and the report says so.",
   judge: (subject) => {
     const aired = Number(subject.date.slice(0, 4));
+    // Once for a sentence: a very long one may have a thousand years in it.
+    const agos = new Map<Figure["sentence"], Ago | null>();
+    const agoIn = (sentence: Figure["sentence"]): Ago | null => {
+      const known = agos.get(sentence);
+      if (known !== undefined) return known;
+      const ago = onlyAgo(sentence.words);
+      agos.set(sentence, ago);
+      return ago;
+    };
     return subject.figures.filter(isPastYear(aired)).flatMap((year) => {
       const since = aired - (year.date?.year ?? year.value);
-      const ago = agoBeside(year);
-      if (ago === null) return [];
+      const ago = agoIn(year.sentence);
+      if (ago === null || !isBeside(ago, year)) return [];
       const off = Math.min(Math.abs(ago.years - since), Math.abs(ago.years - (since - 1)));
       if (off <= (ago.isRough ? Math.max(1, since * ROUGHLY) : 0)) return [];
       const says = `“${quoted(ago.words)}” is not ${year.date?.year ?? year.value}: ${aired} less that is ${since}.`;
@@ -64,25 +73,27 @@ interface Ago {
   readonly words: readonly Word[];
 }
 
-/** What is counted from a year of a sentence; null: nothing, or more than one thing may be. */
-function agoBeside({ sentence: { words }, at, words: own }: Figure): Ago | null {
+/** What a sentence counts from its one year; null: it has several years, or counts nothing, or more than one thing. */
+function onlyAgo(words: readonly Word[]): Ago | null {
+  if (words.filter(({ text }) => /^\d{4}$/.test(text) && isYear(Number(text))).length > 1) return null;
   const [ago, ...others] = words.flatMap((_, n) => agoAt(words, n) ?? []);
-  const years = words.filter(({ text }) => /^\d{4}$/.test(text) && isYear(Number(text)));
-  if (ago === undefined || others.length > 0 || years.length > 1) return null;
+  return ago === undefined || others.length > 0 ? null : ago;
+}
+
+/** Whether it is counted from this year, by where it stands. */
+function isBeside(ago: Ago, { sentence: { words }, at, words: own }: Figure): boolean {
   const isAfter = ago.from > at;
   const between = isAfter ? words.slice(at + own.length, ago.from) : words.slice(ago.from + ago.words.length, at);
-  if (between.length > BESIDE || words.slice(at, ago.from).some(({ after }) => /[;.]/.test(after))) return null;
+  if (between.length > BESIDE || words.slice(at, ago.from).some(({ after }) => /[;.]/.test(after))) return false;
   if (ago.words.at(-1)?.fold !== "ago")
-    return words.some(({ fold }) => PRESENT.test(fold)) && !words.some(({ fold }) => OF_ANOTHER.test(fold))
-      ? ago
-      : null;
-  if (!isAfter) return between.every(({ fold }) => IN.test(fold)) ? ago : null;
-  const isBeside =
+    return words.some(({ fold }) => PRESENT.test(fold)) && !words.some(({ fold }) => OF_ANOTHER.test(fold));
+  if (!isAfter) return between.every(({ fold }) => IN.test(fold));
+  const isNext =
     words[ago.from - (ago.isRough ? 2 : 1)]?.after === "," ||
     ago.from === at + own.length ||
     words[ago.from - 1]?.after === ",";
   const isThat = own.at(-1)?.after === "," && between.some(({ fold }) => /^(?:that|which)$/.test(fold));
-  return (isBeside || isThat) && !between.some(({ fold }) => SECOND.test(fold)) ? ago : null;
+  return (isNext || isThat) && !between.some(({ fold }) => SECOND.test(fold));
 }
 
 function agoAt(words: readonly Word[], at: number): Ago | null {
