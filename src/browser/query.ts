@@ -60,3 +60,26 @@ export function termsOf(words: string): readonly string[] {
     ...(loose === "" ? [] : [loose]),
   ];
 }
+
+const foldedWords = (text: string): readonly string[] =>
+  text
+    .normalize("NFD")
+    .replace(/\p{M}/gu, "")
+    .toLowerCase()
+    .split(/[^\p{L}\p{N}]+/u)
+    .filter((word) => word !== "");
+
+/**
+ * Whether a text has all that is looked for in it: each word, or the same with another ending of up to three letters. Where
+ * Pagefind knows no such word it gives what begins like a part of it, which is something else. Words of scripts that
+ * part words otherwise are taken to be there.
+ */
+export function hasAll(text: string, words: string): boolean {
+  const own = [...new Set(foldedWords(text))];
+  return foldedWords(words).every((word) => {
+    if (/^\p{N}+$/u.test(word)) return own.includes(word);
+    if (!/^[\p{Script=Latin}\p{N}]+$/u.test(word)) return true;
+    const stem = word.slice(0, Math.max(Math.min(word.length, 4), word.length - 3));
+    return own.some((one) => one.startsWith(stem) && one.length <= word.length + 3);
+  });
+}

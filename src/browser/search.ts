@@ -1,6 +1,6 @@
 import { element } from "./elements.ts";
-import { type Findings, openIndex, type SearchIndex } from "./openIndex.ts";
-import { isEmpty, isNarrowed, type Query, readQuery, writeQuery } from "./query.ts";
+import { type Findings, type Found, openIndex, type SearchIndex } from "./openIndex.ts";
+import { hasAll, isEmpty, isNarrowed, type Query, readQuery, writeQuery } from "./query.ts";
 import { resultView } from "./resultView.ts";
 import { readSearchPage, type SearchPage } from "./searchPage.ts";
 
@@ -15,7 +15,7 @@ function startSearch(page: SearchPage): void {
   let current = readQuery(new URLSearchParams(location.search));
   let round = 0;
   const open = opener(page);
-  const results = resultList(page, (findings) => tell(page, findings, current));
+  const results = resultList(page, (findings, shown) => tell(page, findings, current, shown));
 
   /** A later search takes the place of one that is still under way. */
   const search = async (query: Query): Promise<void> => {
@@ -28,10 +28,10 @@ function startSearch(page: SearchPage): void {
     page.say("Searching…");
     try {
       const findings = await (await open()).find(query, page.years);
-      const views = await results.prepare(findings, query.speaker);
+      const first = await results.prepare(findings);
       if (isOver()) return;
-      results.begin(findings, query.speaker, views);
-      tell(page, findings, query);
+      results.begin(findings, query.speaker, first);
+      tell(page, findings, query, first);
     } catch (error) {
       if (isOver()) return;
       clear(page);
@@ -99,34 +99,36 @@ function listen(page: SearchPage, { warm, again, ask, asked }: Asking): void {
 
 interface ResultList {
   /** The first results, before they are shown. */
-  prepare(findings: Findings, speaker: string | null): Promise<readonly HTMLElement[]>;
+  prepare(findings: Findings): Promise<readonly Found[]>;
   /** Shows them in the place of what was there. */
-  begin(findings: Findings, speaker: string | null, views: readonly HTMLElement[]): void;
+  begin(findings: Findings, speaker: string | null, first: readonly Found[]): void;
 }
 
-/** Shows results a batch at a time, and looks in older tiers when they are at an end. @param further told what is found there. */
-function resultList(page: SearchPage, further: (findings: Findings) => void): ResultList {
+/** Shows results a batch at a time, and looks in older tiers when they are at an end. @param further told what is found there, and all that is shown by then. */
+function resultList(page: SearchPage, further: (findings: Findings, shown: readonly Found[]) => void): ResultList {
   let findings: Findings = { segments: [], years: null, older: null };
   let speaker: string | null = null;
-  let shown = 0;
-  const views = ({ segments }: Findings, from: number, who: string | null): Promise<readonly HTMLElement[]> =>
-    Promise.all(segments.slice(from, from + BATCH).map(async (load) => resultView(await load(), who)));
-  const add = (more: readonly HTMLElement[]): void => {
-    page.list.append(...more);
-    shown += more.length;
-    const left = findings.segments.length - shown;
+  let shown: readonly Found[] = [];
+  const batch = ({ segments }: Findings, from: number): Promise<readonly Found[]> =>
+    Promise.all(segments.slice(from, from + BATCH).map((load) => load()));
+  const add = (more: readonly Found[]): HTMLElement | undefined => {
+    const views = more.map((found) => resultView(found, speaker));
+    page.list.append(...views);
+    shown = [...shown, ...more];
+    const left = findings.segments.length - shown.length;
     page.more.hidden = left === 0 && findings.older === null;
     page.more.textContent =
       left === 0 ? "Search older years" : `The next ${Math.min(BATCH, left)} of ${findings.segments.length}`;
+    return views[0];
   };
   const next = async (from: Findings): Promise<void> => {
-    const all = shown < from.segments.length ? from : ((await from.older?.search()) ?? from);
-    const more = await views(all, shown, speaker);
+    const all = shown.length < from.segments.length ? from : ((await from.older?.search()) ?? from);
+    const more = await batch(all, shown.length);
     if (from !== findings) return;
     findings = all;
-    add(more);
-    if (all !== from) further(all);
-    more[0]?.querySelector<HTMLElement>("h3 a")?.focus();
+    const first = add(more);
+    if (all !== from) further(all, shown);
+    first?.querySelector<HTMLElement>("h3 a")?.focus();
   };
   page.more.addEventListener("click", async () => {
     page.more.disabled = true;
@@ -134,20 +136,23 @@ function resultList(page: SearchPage, further: (findings: Findings) => void): Re
     page.more.disabled = false;
   });
   return {
-    prepare: (of, who) => views(of, 0, who),
+    prepare: (of) => batch(of, 0),
     begin(of, who, first) {
-      [findings, speaker, shown] = [of, who, 0];
+      [findings, speaker, shown] = [of, who, []];
       page.list.replaceChildren();
       add(first);
     },
   };
 }
 
-/** Says what was found, and counts the years. */
-function tell(page: SearchPage, findings: Findings, query: Query): void {
+/** Says what was found, and counts the years. @param shown the first of it: whether what was asked for is in any of them. */
+function tell(page: SearchPage, findings: Findings, query: Query, shown: readonly Found[]): void {
   page.countYears(findings.years);
   page.head(findings.segments.length > 0);
-  page.say(...summaryOf(findings, query));
+  const isIn = shown.some(({ title, words, card }) =>
+    hasAll([title, ...words, card.summary ?? ""].join(" "), query.words),
+  );
+  page.say(...summaryOf(findings, query, isIn));
 }
 
 function clear(page: SearchPage): void {
@@ -159,8 +164,12 @@ function clear(page: SearchPage): void {
   page.busy(false);
 }
 
-/** "47 segments have sailings in them", or what to try; and how far the search went. */
-function summaryOf({ segments: { length: count }, older }: Findings, query: Query): readonly (Node | string)[] {
+/** "47 segments have sailings in them", or something near it, or what to try; and how far the search went. */
+function summaryOf(
+  { segments: { length: count }, older }: Findings,
+  query: Query,
+  isIn: boolean,
+): readonly (Node | string)[] {
   const words = query.words === "" ? null : element("b", {}, query.words);
   const within = isNarrowed(query) ? `, narrowed to ${narrowingOf(query)}` : "";
   if (count > 0) {
@@ -169,6 +178,10 @@ function summaryOf({ segments: { length: count }, older }: Findings, query: Quer
     const since = older === null ? "" : ` since ${beginningOf(older.since)}`;
     const end = older === null ? `${within}.` : `${within}. Older ones are searched when you ask.`;
     if (words === null) return [segments, since, end];
+    if (!isIn) {
+      const near = count === 1 ? " has something near it" : " have something near it";
+      return ["No segment has ", words, " in it. ", segments, since, near, end];
+    }
     return [segments, since, count === 1 ? " has " : " have ", words, count === 1 ? " in it" : " in them", end];
   }
   const what = words === null ? [] : [" has ", words, " in it"];

@@ -84,6 +84,14 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
     expect(await page.isVisible("button[data-more]")).toBe(false);
   });
 
+  test("what is only near is not said to have the word in it", async () => {
+    const page = await search("?q=lightness");
+    expect(await found(page)).toMatch(
+      /^No segment has lightness in it\. \d+ segments? ha(?:s|ve) something near it\.$/,
+    );
+    expect(await page.locator("li.result").count()).toBeGreaterThan(0);
+  });
+
   test("what narrows is in the address, can be taken off, and is remembered by the history", async () => {
     const page = await search("?q=evening");
     const all = await titles(page);

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { passageOf } from "../../src/browser/passage.ts";
-import { isEmpty, readQuery, termsOf, writeQuery } from "../../src/browser/query.ts";
+import { hasAll, isEmpty, readQuery, termsOf, writeQuery } from "../../src/browser/query.ts";
 
 describe("what is looked for", () => {
   test("the address says it, and is written the same", () => {
@@ -30,6 +30,20 @@ describe("what is looked for", () => {
   ])("%s", (_why, words, terms) => {
     expect(termsOf(words)).toEqual(terms);
   });
+});
+
+test.each([
+  ["the word", "Nine sailings a week.", "sailings", true],
+  ["another case, and accents", "Café Ostrey", "cafe OSTREY", true],
+  ["another ending", "The ferries are late.", "ferry", true],
+  ["a beginning alone", "The light went out.", "lightness", false],
+  ["one word of two", "Nine sailings a week.", "eleven sailings", false],
+  ["a number that begins with it", "64,000 crowns", "640", false],
+  ["quotation marks and stops", "“So,” she said.", '"so she"', true],
+  ["words of a script without blanks", "何か", "島の", true],
+  ["nothing", "Anything.", "", true],
+])("whether all that is looked for is in a text: %s", (_why, text, words, is) => {
+  expect(hasAll(text, words)).toBe(is);
 });
 
 describe("the paragraph that a result shows", () => {
