@@ -111,6 +111,8 @@ export function startPlayer(player: HTMLElement, copyMoment: (at: number) => Pro
     if (by === "row") play();
   };
   const opened = followAddress({ words, chapters, go, expectScroll: following.expectScroll });
+  // A recording that was there before this script has nothing more to tell.
+  if (video.readyState !== HTMLMediaElement.HAVE_NOTHING) show(playhead.moment());
   const stopped = place.within(from, to);
   if (opened) return;
   if (stopped !== null) {

@@ -315,6 +315,15 @@ describe.skipIf(BROWSER === null)(`the deck${UNLESS_BROWSER}`, () => {
       await soon(() => currentRow(page)).toEqual(["Headlines"]);
       expect(await page.getAttribute("button[data-follow]", "aria-pressed")).toBe("true");
     });
+    test("the first row is the current one also where the recording was there before the script", async () => {
+      const { page } = here.seen;
+      await page.route(/player-[^/]*\.js$/, async (route) => {
+        await page.waitForFunction(() => (document.querySelector("video")?.readyState ?? 0) >= 1);
+        await route.continue();
+      });
+      await open(MONDAY);
+      await soon(() => currentRow(page)).toEqual(["Headlines"]);
+    });
     test("a row of what is withheld leads to the reason, and plays nothing", async () => {
       const page = await open(WEDNESDAY);
       await page.click("text=A deal on the Skerrow Bank");
