@@ -31,7 +31,7 @@ export interface Site {
   readonly record: string;
   /** The terms of the work of others that the site holds. */
   readonly notices: string;
-  /** The pages written by hand, in the order of the footer. */
+  /** What the programme says of itself, then the pages written by hand, in the order of the footer. */
   readonly textPages: readonly Link[];
   /** The feeds of the whole programme, by what they bring. */
   readonly follow: readonly Link[];
