@@ -1,7 +1,7 @@
 import { type BuildOptions, dayFor } from "../build/build.ts";
 import type { SiteDay } from "../build/day.ts";
 import { planEpisode } from "../build/episodePlan.ts";
-import { NO_ASSETS, sharedClaims } from "../build/plan.ts";
+import { sharedClaims } from "../build/plan.ts";
 import { SILENT } from "../build/progress.ts";
 import { dayTextOf } from "../build/readEpisode.ts";
 import { checkEpisode, unknownChecks } from "../checks/index.ts";
@@ -11,7 +11,7 @@ import { correctionPath, fileOf } from "../model/address.ts";
 import type { Finding } from "../model/finding.ts";
 import { type Claim, claimedTwice } from "../model/output.ts";
 import type { ArchivedEpisode } from "../model/programme.ts";
-import { type PageContext, pageContextOf } from "../pages/site.ts";
+import { NO_ASSETS, type PageContext, pageContextOf } from "../pages/site.ts";
 import { type EpisodeFolder, openArchive, type ReadEpisode } from "../read/index.ts";
 import { entriesOf, readRecord } from "../record/entry.ts";
 import { notEntered } from "../record/judgeCorrections.ts";

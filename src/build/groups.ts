@@ -4,7 +4,7 @@ import type { Claim } from "../model/output.ts";
 import type { YearFacts } from "../pages/facts.ts";
 import type { PageContext } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
-import type { WalkEpisode, YearNames } from "../pages/walk.ts";
+import type { StoryPart, WalkEpisode, YearNames } from "../pages/walk.ts";
 import type { Listing } from "./episodePlan.ts";
 
 /**
@@ -44,6 +44,8 @@ export interface PlannedYear {
 /** What was found of the stories of a year. @property key what that depends on. */
 export interface YearStories extends JoinedStories {
   readonly key: string;
+  /** What is told of the segments that stories have of it, by story; what a story has of other years is told there. */
+  readonly parts: { readonly key: string; readonly of: Readonly<Record<string, StoryPart>> };
 }
 
 export interface PlannedSite {

@@ -4,7 +4,6 @@ import { type SitemapEntry, sitemap, sitemapIndex } from "../feeds/sitemap.ts";
 import {
   ARCHIVE_PATH,
   absolute,
-  assetPath,
   CORRECTIONS_FEED,
   CORRECTIONS_PATH,
   EPISODES_FEED,
@@ -155,19 +154,5 @@ export function sharedClaims(
   const texts = textPagesOf(context).map(({ path }) => ({ path, from: places.get(path) ?? null }));
   return [...[...fixed, ...years.map(yearFile)].map((path) => ({ path, from: null })), ...texts, ...ofEpisodes];
 }
-
-/** Addresses don't depend on what the assets are called. */
-export const NO_ASSETS = {
-  style: "",
-  print: "",
-  mark: "",
-  fonts: [],
-  player: "",
-  search: "",
-  quote: "",
-  quoteStyle: "",
-  searchStyle: "",
-  poster: assetPath("poster"),
-};
 
 const feedOf = ({ programme, addresses }: PageContext) => ({ programme, addresses });

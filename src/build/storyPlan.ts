@@ -1,9 +1,13 @@
 import { joinStories, type StorySegment } from "../derive/stories.ts";
 import { STORIES_PATH, storyPath } from "../model/address.ts";
-import type { WalkEpisode } from "../pages/walk.ts";
-import { type Story, storiesPage, storyPage } from "../pages/walkPages.ts";
+import { countsIn, type StoryPart, type WalkEpisode } from "../pages/walk.ts";
+import { storiesPage, storyOf, storyPage } from "../pages/walkPages.ts";
 import type { Group, PlannedSite, PlannedYear, YearStories } from "./groups.ts";
 import { keyOf } from "./state.ts";
+import { pageGroup } from "./walkPlan.ts";
+
+/** The segments of a story in one year. */
+type Ids = ReadonlySet<string>;
 
 /**
  * The stories of each year. A year's follow from its own episodes and the last evenings of the year before: what is
@@ -13,16 +17,55 @@ export function storiesOf(
   years: readonly PlannedYear[],
   known: Readonly<Record<string, YearStories>>,
 ): Readonly<Record<string, YearStories>> {
-  const found: Record<string, YearStories> = {};
-  let recent: YearStories["recent"] = [];
+  const joined: Omit<YearStories, "parts">[] = [];
   for (const { facts, listed, readWalk } of years) {
+    const recent = joined.at(-1)?.recent ?? [];
     const key = keyOf([listed, recent]);
     const before = known[facts.year];
-    const own = before?.key === key ? before : { key, ...joinStories(readWalk().flatMap(storySegments), recent) };
-    found[facts.year] = own;
-    recent = own.recent;
+    joined.push(before?.key === key ? before : { key, ...joinStories(readWalk().flatMap(storySegments), recent) });
   }
-  return found;
+  const members = membersOf(joined);
+  const withParts = (
+    { facts: { year }, listed, readWalk }: PlannedYear,
+    own: Omit<YearStories, "parts">,
+  ): YearStories => {
+    const ids = [...(members.get(year) ?? [])];
+    const key = keyOf([listed, ids.map(([story, there]) => [story, ...there])]);
+    const before = known[year]?.parts;
+    const told = () => Object.fromEntries(ids.map(([story, there]) => [story, toldOf(readWalk(), story, there)]));
+    return { ...own, parts: before?.key === key ? before : { key, of: told() } };
+  };
+  return Object.fromEntries(
+    years.flatMap((year, n) => {
+      const own = joined[n];
+      return own === undefined ? [] : [[year.facts.year, withParts(year, own)]];
+    }),
+  );
+}
+
+/** The segments of every story, by year and story, in order: a story may have begun in the year before the one that found it. */
+function membersOf(found: readonly Pick<YearStories, "stories">[]): ReadonlyMap<string, ReadonlyMap<string, Ids>> {
+  const members = new Map<string, Map<string, Set<string>>>();
+  for (const [story, ids] of found.flatMap(({ stories }) => Object.entries(stories))) {
+    for (const id of ids.toSorted()) {
+      const year = members.get(id.slice(0, 4)) ?? new Map<string, Set<string>>();
+      year.set(story, (year.get(story) ?? new Set()).add(id));
+      members.set(id.slice(0, 4), year);
+    }
+  }
+  return members;
+}
+
+function toldOf(walk: readonly WalkEpisode[], story: string, ids: Ids): StoryPart {
+  const part = partOf(walk, ids);
+  const segments = part.flatMap((episode) => episode.segments);
+  return {
+    ...countsIn(part),
+    digest: keyOf(part),
+    named: segments.findLast((own) => own.story?.slug === story)?.story?.name ?? null,
+    title: segments[0]?.title ?? story,
+    aired: part[0]?.aired ?? "",
+  };
 }
 
 const storySegments = ({ id, segments }: WalkEpisode): readonly StorySegment[] =>
@@ -38,47 +81,38 @@ const storySegments = ({ id, segments }: WalkEpisode): readonly StorySegment[] =
 
 /** The pages of stories of at least two evenings, a group each, and their list. */
 export function storyGroups({ context, years, stories }: PlannedSite): readonly Group[] {
-  const members = new Map<string, Set<string>>();
-  for (const { stories: own } of Object.values(stories)) {
-    for (const [story, ids] of Object.entries(own)) {
-      members.set(story, new Set([...(members.get(story) ?? []), ...ids]));
+  const members = membersOf(Object.values(stories));
+  const parts = new Map<string, { readonly year: PlannedYear; readonly ids: Ids; readonly told: StoryPart }[]>();
+  for (const year of years) {
+    for (const [story, told] of Object.entries(stories[year.facts.year]?.parts.of ?? {})) {
+      const ids: Ids = members.get(year.facts.year)?.get(story) ?? new Set();
+      parts.set(story, [...(parts.get(story) ?? []), { year, ids, told }]);
     }
   }
-  const all = [...members].flatMap(([id, ids]) => {
-    const dates = new Set([...ids].map((own) => own.slice(0, 10)));
-    if (dates.size < 2) return [];
-    const own = years.filter(({ facts }) => [...dates].some((date) => date.startsWith(facts.year)));
-    const key = [[...ids].sort(), own.map(({ listed }) => listed)];
-    const read = (): Story => ({ id, part: own.flatMap(({ readWalk }) => partOf(readWalk(), ids)) });
-    return [{ id, key, read }];
+  const all = [...parts].flatMap(([id, own]) => {
+    const dates = new Set(own.flatMap(({ ids }) => [...ids].map((one) => one.slice(0, "2026-10-05".length))));
+    const story = storyOf(
+      id,
+      own.map(({ told }) => told),
+    );
+    return dates.size < 2 || story === null ? [] : [{ story, own }];
   });
+  const list = all.map(({ story }) => story);
   return [
-    {
-      name: STORIES_PATH,
-      key: keyOf(all.map(({ key }) => key)),
-      make: async () => {
-        const page = storiesPage(
-          all.map(({ read }) => read()),
-          context,
-        );
-        return [{ path: page.path, page }];
-      },
-    },
-    ...all.map(
-      ({ id, key, read }): Group => ({
-        name: storyPath(id),
-        key: keyOf(key),
-        make: async () => {
-          const page = storyPage(read(), context);
-          return [{ path: page.path, page }];
-        },
-      }),
-    ),
+    pageGroup(STORIES_PATH, list, () => storiesPage(list, context)),
+    ...all.map(({ story, own }) => {
+      const part = () => own.flatMap(({ year, ids }) => partOf(year.readWalk(), ids));
+      return pageGroup(
+        storyPath(story.id),
+        own.map(({ told }) => told),
+        () => storyPage(story, part(), context),
+      );
+    }),
   ];
 }
 
 /** The part of some episodes that a story is in. */
-function partOf(episodes: readonly WalkEpisode[], ids: ReadonlySet<string>): readonly WalkEpisode[] {
+function partOf(episodes: readonly WalkEpisode[], ids: Ids): readonly WalkEpisode[] {
   const there = new Set([...ids].map((id) => id.slice(0, id.indexOf("/"))));
   return episodes.flatMap((episode) => {
     if (!there.has(episode.id)) return [];

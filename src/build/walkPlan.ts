@@ -9,6 +9,16 @@ import { keyOf } from "./state.ts";
 /** How many editions a name's page shows at most from more than one year. Common practice, no source. */
 const WHOLE = 60;
 
+/** A page that is a group of its own. @param key what it depends on. */
+export const pageGroup = (name: string, key: unknown, make: () => Page): Group => ({
+  name,
+  key: keyOf(key),
+  make: async () => {
+    const page = make();
+    return [{ path: page.path, page }];
+  },
+});
+
 interface NamedYear extends YearName {
   readonly year: PlannedYear;
 }
@@ -34,14 +44,6 @@ export function nameGroups({ context, years }: PlannedSite): readonly Group[] {
       name: own.at(-1)?.name ?? slug,
       segments: own.reduce((sum, { segments }) => sum + segments, 0),
     }));
-    const group = (name: string, key: unknown, make: () => Page): Group => ({
-      name,
-      key: keyOf(key),
-      make: async () => {
-        const page = make();
-        return [{ path: page.path, page }];
-      },
-    });
     const groupsOf = ([slug, own]: readonly [string, readonly NamedYear[]]): readonly Group[] => {
       const name = own.at(-1)?.name ?? slug;
       const partOf = ({ year }: NamedYear) => partWith(year.readWalk(), list, slug);
@@ -50,7 +52,7 @@ export function nameGroups({ context, years }: PlannedSite): readonly Group[] {
       if (isWhole) {
         const whole = () => namePage({ list, slug, name, part: own.flatMap(partOf), year: null, years: [] }, context);
         return [
-          group(
+          pageGroup(
             path(null),
             own.map(({ digest }) => digest),
             whole,
@@ -62,14 +64,17 @@ export function nameGroups({ context, years }: PlannedSite): readonly Group[] {
       const front = () =>
         namePage({ list, slug, name, part: newest.flatMap(partOf), year: null, years: counts }, context);
       return [
-        group(path(null), [counts, newest.map(({ digest }) => digest)], front),
+        pageGroup(path(null), [counts, newest.map(({ digest }) => digest)], front),
         ...earlier.map((past) => {
           const { year } = past.year.facts;
           const make = () => namePage({ list, slug, name: past.name, part: partOf(past), year, years: [] }, context);
-          return group(path(year), past.digest, make);
+          return pageGroup(path(year), past.digest, make);
         }),
       ];
     };
-    return [group(listPath(list), counted, () => namesPage(list, counted, context)), ...[...byName].flatMap(groupsOf)];
+    return [
+      pageGroup(listPath(list), counted, () => namesPage(list, counted, context)),
+      ...[...byName].flatMap(groupsOf),
+    ];
   });
 }

@@ -27,7 +27,6 @@ export interface Site {
   readonly topics: string;
   readonly places: string;
   readonly stories: string;
-  readonly about: string;
   readonly record: string;
   /** The terms of the work of others that the site holds. */
   readonly notices: string;

@@ -58,6 +58,20 @@ export interface AssetPaths {
   readonly poster: string | null;
 }
 
+/** For whoever needs no file of the site: addresses of pages and lines of the log don't depend on what its assets are called. */
+export const NO_ASSETS: AssetPaths = {
+  style: "",
+  print: "",
+  mark: "",
+  fonts: [],
+  player: "",
+  search: "",
+  quote: "",
+  quoteStyle: "",
+  searchStyle: "",
+  poster: null,
+};
+
 /** For the head of pages that speak of corrections. */
 export const correctionsFeedLink = ({ addresses }: PageContext) => ({
   title: "Corrections",
@@ -87,7 +101,6 @@ export function pageContextOf(programme: Programme, assets: AssetPaths): PageCon
       topics: link(TOPICS_PATH),
       places: link(PLACES_PATH),
       stories: link(STORIES_PATH),
-      about: link(ABOUT_PATH),
       record: link(RECORD_PATH),
       notices: link(NOTICES_PATH),
       textPages: [

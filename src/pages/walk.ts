@@ -66,6 +66,18 @@ export function partsByName(
   return parts;
 }
 
+/** What is told of a story in the list of all, of one of its years. */
+export interface StoryPart extends Counts {
+  /** Digest of the year's part of the story. */
+  readonly digest: string;
+  /** As an editor called it there last; null: nobody did. */
+  readonly named: string | null;
+  /** The title of its first segment there. */
+  readonly title: string;
+  /** When that was on air: ISO 8601 with offset. */
+  readonly aired: string;
+}
+
 /** How many a name has. */
 export interface Counts {
   readonly segments: number;

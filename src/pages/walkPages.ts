@@ -18,7 +18,14 @@ import { grouped } from "../model/grouped.ts";
 import { NAME_LISTS, type NameList } from "../model/nameLists.ts";
 import type { PageContext } from "./site.ts";
 import type { Page, WalkItem, WalkNote, WalkPage, Ways } from "./types.ts";
-import { type Counts, countsIn, type WalkCorrection, type WalkEpisode, type WalkSegment } from "./walk.ts";
+import {
+  type Counts,
+  countsIn,
+  type StoryPart,
+  type WalkCorrection,
+  type WalkEpisode,
+  type WalkSegment,
+} from "./walk.ts";
 import { countedInFigures, dateLong, dayOf, kindBeside, monthTitle } from "./words.ts";
 
 /** What is said of a list. */
@@ -111,23 +118,35 @@ function waysOfLists(here: NameList | "stories" | null, { addresses }: PageConte
   return { title: "The archive by matter", links };
 }
 
-/** A story: its segments, oldest first. */
-export interface Story {
+/** A story as the list of all has it. */
+export interface Story extends Counts {
   readonly id: string;
-  readonly part: readonly WalkEpisode[];
+  /** As an editor named it last, or that of its first segment. */
+  readonly title: string;
+  /** When its first segment was on air. */
+  readonly began: string;
 }
 
-/** A story is called as an editor named it last, or as its first segment. */
-const titleOf = ({ id, part }: Story): string => {
-  const segments = part.flatMap((episode) => episode.segments);
-  return segments.findLast(({ story }) => story?.slug === id)?.story?.name ?? segments[0]?.title ?? id;
-};
+/** @param parts of its years, oldest first. @returns null where there are none. */
+export function storyOf(id: string, parts: readonly StoryPart[]): Story | null {
+  const [first] = parts;
+  if (first === undefined) return null;
+  return {
+    id,
+    title: parts.findLast(({ named }) => named !== null)?.named ?? first.title,
+    began: first.aired,
+    segments: parts.reduce((sum, { segments }) => sum + segments, 0),
+    editions: parts.reduce((sum, { editions }) => sum + editions, 0),
+  };
+}
 
-/** A story's page, in the order in which it was told. */
-export function storyPage(own: Story, context: PageContext): Page {
-  const title = titleOf(own);
-  const { segments, editions } = countsIn(own.part);
-  const path = storyPath(own.id);
+/** A story's page, in the order in which it was told. @param part its segments, oldest first. */
+export function storyPage(
+  { id, title, segments, editions }: Story,
+  part: readonly WalkEpisode[],
+  context: PageContext,
+): Page {
+  const path = storyPath(id);
   const page: WalkPage = {
     site: context.site,
     title,
@@ -137,7 +156,7 @@ export function storyPage(own: Story, context: PageContext): Page {
     up: { title: "Stories", href: href(context.addresses, STORIES_PATH) },
     heading: title,
     dateline: countedOf(segments, editions),
-    items: own.part.map((episode) => itemOf(episode, null, context)).map((item) => ({ ...item, corrections: [] })),
+    items: part.map((episode) => itemOf(episode, null, context)).map((item) => ({ ...item, corrections: [] })),
     ways: [waysOfLists(null, context)],
   };
   return { kind: "walk", path: fileOf(path), page };
@@ -145,11 +164,8 @@ export function storyPage(own: Story, context: PageContext): Page {
 
 /** The list of all stories, by the year in which they began, newest first. */
 export function storiesPage(stories: readonly Story[], context: PageContext): Page {
-  const beganAt = ({ part }: Story): string => part[0]?.aired ?? "";
-  const inOrder = stories.toSorted((a, b) =>
-    beganAt(a) > beganAt(b) || (beganAt(a) === beganAt(b) && a.id < b.id) ? -1 : 1,
-  );
-  const groups = grouped(inOrder, (own) => beganAt(own).slice(0, 4));
+  const inOrder = stories.toSorted((a, b) => (a.began > b.began || (a.began === b.began && a.id < b.id) ? -1 : 1));
+  const groups = grouped(inOrder, ({ began }) => began.slice(0, 4));
   return {
     kind: "names",
     path: fileOf(STORIES_PATH),
@@ -164,10 +180,10 @@ export function storiesPage(stories: readonly Story[], context: PageContext): Pa
       note: "What we came back to on other evenings, newest first.",
       groups: [...groups].map(([letter, own]) => ({
         letter,
-        names: own.map((story) => ({
-          title: titleOf(story),
-          href: href(context.addresses, storyPath(story.id)),
-          count: countsIn(story.part).segments,
+        names: own.map(({ id, title, segments }) => ({
+          title,
+          href: href(context.addresses, storyPath(id)),
+          count: segments,
         })),
       })),
       ways: [waysOfLists("stories", context)],

@@ -1,7 +1,6 @@
 import { planEpisode } from "../../src/build/episodePlan.ts";
-import { NO_ASSETS } from "../../src/build/plan.ts";
 import { asRecordFolder, recordFolderOf } from "../../src/build/recordFolder.ts";
-import { pageContextOf } from "../../src/pages/site.ts";
+import { NO_ASSETS, pageContextOf } from "../../src/pages/site.ts";
 import { archived } from "../../src/read/archive.ts";
 import { parseEpisode } from "../../src/read/episode.ts";
 import type { EpisodeSources, Source } from "../../src/read/source.ts";

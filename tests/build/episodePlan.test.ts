@@ -1,8 +1,7 @@
 import { expect, test } from "vitest";
 import { planEpisode } from "../../src/build/episodePlan.ts";
-import { NO_ASSETS } from "../../src/build/plan.ts";
 import { seeEpisode } from "../../src/build/readEpisode.ts";
-import { pageContextOf } from "../../src/pages/site.ts";
+import { NO_ASSETS, pageContextOf } from "../../src/pages/site.ts";
 import { listEpisodes, readEpisodeSources, readProgrammeSources } from "../../src/read/folder.ts";
 import { parseProgramme } from "../../src/read/programme.ts";
 

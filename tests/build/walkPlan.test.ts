@@ -1,10 +1,9 @@
 import { expect, test } from "vitest";
 import type { Group, PlannedYear } from "../../src/build/groups.ts";
-import { NO_ASSETS } from "../../src/build/plan.ts";
 import { yearNames } from "../../src/build/walkNames.ts";
 import { nameGroups } from "../../src/build/walkPlan.ts";
 import { factsOf } from "../../src/pages/facts.ts";
-import { pageContextOf } from "../../src/pages/site.ts";
+import { NO_ASSETS, pageContextOf } from "../../src/pages/site.ts";
 import type { WalkEpisode } from "../../src/pages/walk.ts";
 import { evening } from "../pages/evenings.ts";
 import { readArchive } from "../support/readArchive.ts";

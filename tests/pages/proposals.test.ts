@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { captionsVtt, plainText } from "../../src/feeds/captions.ts";
 import { episodePages } from "../../src/pages/episode.ts";
-import { pageContextOf } from "../../src/pages/site.ts";
+import { NO_ASSETS, pageContextOf } from "../../src/pages/site.ts";
 import type { PageData } from "../../src/pages/types.ts";
 import { episodeOn } from "../../src/record/day.ts";
 import { type ShownEpisode, showEpisode } from "../../src/record/shown.ts";
@@ -11,18 +11,7 @@ import { DEMO } from "../support/site.ts";
 
 const programme = readArchive(DEMO).archive?.programme;
 if (programme === undefined) throw new Error("the demo has no programme");
-const setting = pageContextOf(programme, {
-  style: "",
-  print: "",
-  mark: "",
-  fonts: [],
-  player: "",
-  search: "",
-  quote: "",
-  quoteStyle: "",
-  searchStyle: "",
-  poster: "",
-});
+const setting = pageContextOf(programme, NO_ASSETS);
 
 const EPISODE = `---
 title: Fewer ferries

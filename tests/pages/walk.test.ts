@@ -1,8 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { NO_ASSETS } from "../../src/build/plan.ts";
 import { nameSlug } from "../../src/model/slugs.ts";
-import { pageContextOf } from "../../src/pages/site.ts";
+import { NO_ASSETS, pageContextOf } from "../../src/pages/site.ts";
 import { partsByName, type WalkEpisode } from "../../src/pages/walk.ts";
 import { monthPages, type NameCount, namePage, namesPage } from "../../src/pages/walkPages.ts";
 import { readArchive } from "../support/readArchive.ts";

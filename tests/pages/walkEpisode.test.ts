@@ -1,7 +1,6 @@
 import { expect, test } from "vitest";
-import { NO_ASSETS } from "../../src/build/plan.ts";
 import { episodePages } from "../../src/pages/episode.ts";
-import { pageContextOf } from "../../src/pages/site.ts";
+import { NO_ASSETS, pageContextOf } from "../../src/pages/site.ts";
 import type { WalkEpisode } from "../../src/pages/walk.ts";
 import { walkOf } from "../../src/pages/walkEpisode.ts";
 import { episodeOn } from "../../src/record/day.ts";

@@ -17,7 +17,6 @@ export const SITE: Site = {
   topics: "/topics/",
   places: "/places/",
   stories: "/stories/",
-  about: "/about/",
   record: "/record/",
   notices: "/assets/notices.txt",
   follow: [{ title: "the programme", href: "/feed.xml" }],

@@ -4,25 +4,11 @@ import { feedCorrections } from "../../feeds/corrections.ts";
 import { addressesOf } from "../../model/address.ts";
 import { correctionKindName } from "../../model/correctionKinds.ts";
 import type { DeskPublic } from "../../model/desk.ts";
-import { pageContextOf } from "../../pages/site.ts";
+import { NO_ASSETS, pageContextOf } from "../../pages/site.ts";
 import { summaryOf } from "../../pages/summary.ts";
 import { archived, openProgramme } from "../../read/index.ts";
 import { episodeOn } from "../../record/day.ts";
 import { showEpisode } from "../../record/shown.ts";
-
-/** A log's line needs none of the site's files. */
-const NO_ASSETS = {
-  style: "",
-  print: "",
-  mark: "",
-  fonts: [],
-  player: "",
-  search: "",
-  quote: "",
-  quoteStyle: "",
-  searchStyle: "",
-  poster: null,
-} as const;
 
 /**
  * A correction as the log and the feed will have it, made by what makes those. @param read the episode with the correction in

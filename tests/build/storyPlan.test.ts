@@ -1,0 +1,124 @@
+import { expect, test } from "vitest";
+import type { Group, PlannedYear, YearStories } from "../../src/build/groups.ts";
+import { storiesOf, storyGroups } from "../../src/build/storyPlan.ts";
+import { tellingWords } from "../../src/derive/stories.ts";
+import { factsOf } from "../../src/pages/facts.ts";
+import { NO_ASSETS, pageContextOf } from "../../src/pages/site.ts";
+import type { WalkEpisode, WalkSegment } from "../../src/pages/walk.ts";
+import { evening } from "../pages/evenings.ts";
+import { readArchive } from "../support/readArchive.ts";
+import { DEMO } from "../support/site.ts";
+
+const programme = readArchive(DEMO).archive?.programme;
+if (programme === undefined) throw new Error("the demo has no programme");
+const context = pageContextOf(programme, NO_ASSETS);
+
+/** An evening with one item of a topic, found to belong to others by the words of its title. */
+const telling = (id: string, title: string, more: Partial<WalkSegment> = {}): WalkEpisode => {
+  const own = evening(id, ["Courts"]);
+  const segments = own.segments.map((one) => ({ ...one, title, telling: tellingWords(title), ...more }));
+  return { ...own, segments };
+};
+
+const TRIAL = "Treasurer charity ferrymen trial";
+const ACROSS = [telling("2025-12-29", TRIAL), telling("2026-01-05", `${TRIAL} begins`)];
+const LATER = [
+  telling("2026-03-02", "Lighthouse keeper lantern auction"),
+  telling("2026-03-09", "Lighthouse lantern auction ends"),
+];
+const CORRECTION = { corrections: [{ id: "2026-01-09-1", kind: "page", dated: "2026-01-09T09:00:00+01:00" }] } as const;
+
+/** @param read gets every year whose pages are read. */
+function planned(evenings: readonly WalkEpisode[], read: string[] = []): readonly PlannedYear[] {
+  const years = [...new Set(evenings.map(({ id }) => id.slice(0, 4)))].sort();
+  return years.map((year) => {
+    const own = evenings.filter(({ id }) => id.startsWith(year));
+    return {
+      facts: factsOf(year, []),
+      corrections: [],
+      claimed: [],
+      listed: JSON.stringify(own),
+      readListings: () => [],
+      readClaims: () => [],
+      readNames: () => ({ speakers: {}, topics: {}, places: {} }),
+      readWalk() {
+        read.push(year);
+        return own;
+      },
+    };
+  });
+}
+
+interface Built {
+  readonly stories: Readonly<Record<string, YearStories>>;
+  readonly groups: readonly Group[];
+}
+function built(evenings: readonly WalkEpisode[], before: Built | null = null, read: string[] = []): Built {
+  const years = planned(evenings, read);
+  const stories = storiesOf(years, before?.stories ?? {});
+  return { stories, groups: storyGroups({ context, years, tiers: [], stories }) };
+}
+
+/** What of the pages is made again. */
+const madeAgain = (before: Built, now: Built): readonly string[] => {
+  const keys = new Map(before.groups.map(({ name, key }) => [name, key]));
+  return now.groups.filter(({ name, key }) => keys.get(name) !== key).map(({ name }) => name);
+};
+const FIRST = "stories/2025-12-29-item-0/";
+const SECOND = "stories/2026-03-02-item-0/";
+const ALL = [...ACROSS, ...LATER];
+
+test.each<[string, readonly WalkEpisode[], readonly string[]]>([
+  ["an evening that tells of something else", [...ALL, telling("2026-03-10", "Windmill sails mended")], []],
+  [
+    "an evening that goes on with one",
+    [...ALL, telling("2026-03-12", "Lighthouse lantern auction money")],
+    ["stories/", SECOND],
+  ],
+  [
+    "a correction of what began in the year before",
+    [telling("2025-12-29", TRIAL, CORRECTION), ...ALL.slice(1)],
+    [FIRST],
+  ],
+  [
+    "a correction of another item",
+    [...ALL.slice(0, 3), telling("2026-03-09", "Lighthouse lantern auction ends", CORRECTION)],
+    [SECOND],
+  ],
+  ["a new title of the first item", [telling("2025-12-29", `${TRIAL} opens`), ...ALL.slice(1)], ["stories/", FIRST]],
+])("made again after %s", (_why, evenings, expected) => {
+  const before = built(ALL);
+  expect(before.groups.map(({ name }) => name)).toEqual(["stories/", FIRST, SECOND]);
+  const now = built(evenings, before);
+  expect(madeAgain(before, now)).toEqual(expected);
+  // What is known from before leads to the same as beginning anew.
+  expect(now).toEqual(expect.objectContaining({ stories: built(evenings).stories }));
+});
+
+test("of a year in which nothing changed nothing is read", () => {
+  const before = built(ALL);
+  const read: string[] = [];
+  built(ALL, before, read);
+  expect(read).toEqual([]);
+  built([...ALL, telling("2026-03-10", "Windmill sails mended")], before, read);
+  expect([...new Set(read)]).toEqual(["2026"]);
+});
+
+test("a story with one item taken away has no page, and is in no list", async () => {
+  const { groups } = built(ALL.filter(({ id }) => id !== "2026-03-09"));
+  expect(groups.map(({ name }) => name)).toEqual(["stories/", FIRST]);
+  expect(JSON.stringify(await groups[0]?.make())).not.toContain("Lighthouse");
+});
+
+test("an editor's name for it is its title, whatever the years", async () => {
+  const story = { name: "The ferrymen's fund", slug: "the-ferrymen-s-fund" };
+  const { groups } = built([
+    telling("2025-12-29", TRIAL, { story }),
+    telling("2026-01-05", "Anything else", { story }),
+  ]);
+  const [list, page] = await Promise.all(groups.map(({ make }) => make()));
+  expect(list).toMatchObject([
+    { page: { page: { groups: [{ letter: "2025", names: [{ title: story.name, count: 2 }] }] } } },
+  ]);
+  expect(page).toMatchObject([{ page: { page: { heading: story.name, dateline: "2 segments in 2 editions" } } }]);
+});
