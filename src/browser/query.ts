@@ -69,17 +69,20 @@ const foldedWords = (text: string): readonly string[] =>
     .split(/[^\p{L}\p{N}]+/u)
     .filter((word) => word !== "");
 
+/** Of the plural and the singular one, as English makes them: `ferries` and `ferry`, `boxes` and `box`, `boats` and `boat`. */
+const single = (word: string): string =>
+  word.length < 4
+    ? word
+    : word
+        .replace(/ies$/, "y")
+        .replace(/(?<=[sxz]|[cs]h)es$/, "")
+        .replace(/(?<!s)s$/, "");
+
 /**
- * Whether a text has all that is looked for in it: each word, or the same with another ending of up to three letters. Where
- * Pagefind knows no such word it gives what begins like a part of it, which is something else. Words of scripts that
- * part words otherwise are taken to be there.
+ * Whether a text has every word that is looked for: case, accents and a plural aside. Pagefind finds other forms of a word
+ * too, and, where it knows none, what begins like a part of it. Words of scripts that part words otherwise are taken to be there.
  */
 export function hasAll(text: string, words: string): boolean {
-  const own = [...new Set(foldedWords(text))];
-  return foldedWords(words).every((word) => {
-    if (/^\p{N}+$/u.test(word)) return own.includes(word);
-    if (!/^[\p{Script=Latin}\p{N}]+$/u.test(word)) return true;
-    const stem = word.slice(0, Math.max(Math.min(word.length, 4), word.length - 3));
-    return own.some((one) => one.startsWith(stem) && one.length <= word.length + 3);
-  });
+  const own = new Set(foldedWords(text).map(single));
+  return foldedWords(words).every((word) => own.has(single(word)) || !/^[\p{Script=Latin}\p{N}]+$/u.test(word));
 }

@@ -145,14 +145,14 @@ function resultList(page: SearchPage, further: (findings: Findings, shown: reado
   };
 }
 
-/** Says what was found, and counts the years. @param shown the first of it: whether what was asked for is in any of them. */
+/** Says what was found, and counts the years. @param shown the first of it, which alone is looked into. */
 function tell(page: SearchPage, findings: Findings, query: Query, shown: readonly Found[]): void {
   page.countYears(findings.years);
   page.head(findings.segments.length > 0);
-  const isIn = shown.some(({ title, words, card }) =>
+  const having = shown.filter(({ title, words, card }) =>
     hasAll([title, ...words, card.summary ?? ""].join(" "), query.words),
   );
-  page.say(...summaryOf(findings, query, isIn));
+  page.say(...summaryOf(findings, query, { seen: shown.length, having: having.length }));
 }
 
 function clear(page: SearchPage): void {
@@ -168,21 +168,28 @@ function clear(page: SearchPage): void {
 function summaryOf(
   { segments: { length: count }, older }: Findings,
   query: Query,
-  isIn: boolean,
+  { seen, having }: { readonly seen: number; readonly having: number },
 ): readonly (Node | string)[] {
   const words = query.words === "" ? null : element("b", {}, query.words);
   const within = isNarrowed(query) ? `, narrowed to ${narrowingOf(query)}` : "";
   if (count > 0) {
-    const number = count.toLocaleString(language());
-    const segments = element("b", {}, `${number} ${count === 1 ? "segment" : "segments"}`);
     const since = older === null ? "" : ` since ${beginningOf(older.since)}`;
     const end = older === null ? `${within}.` : `${within}. Older ones are searched when you ask.`;
-    if (words === null) return [segments, since, end];
-    if (!isIn) {
-      const near = count === 1 ? " has something near it" : " have something near it";
-      return ["No segment has ", words, " in it. ", segments, since, near, end];
-    }
-    return [segments, since, count === 1 ? " has " : " have ", words, count === 1 ? " in it" : " in them", end];
+    if (words === null) return [segments(count), since, end];
+    const own = [
+      segments(having),
+      since,
+      having === 1 ? " has " : " have ",
+      words,
+      having === 1 ? " in it" : " in them",
+    ];
+    if (having === count) return [...own, end];
+    // The others were not looked into.
+    if (seen < count) return [segments(count), since, " have ", words, " or something near it", end];
+    const near = count - having;
+    const others = near === 1 ? " has something near it" : " have something near it";
+    if (having === 0) return ["No segment", since, " has ", words, " in it. ", segments(near), others, end];
+    return [...own, `; ${figures(near)} more`, others, end];
   }
   const what = words === null ? [] : [" has ", words, " in it"];
   const tips = query.words.includes('"') ? "without quotation marks" : "fewer words, or another spelling";
@@ -192,6 +199,8 @@ function summaryOf(
   return ["No segment", ...what, `${within}. `, all, `, or try ${tips}.`];
 }
 
+const figures = (count: number): string => count.toLocaleString(language());
+const segments = (count: number): Node => element("b", {}, `${figures(count)} ${count === 1 ? "segment" : "segments"}`);
 const language = (): string | undefined => document.documentElement.lang || undefined;
 
 /** The first month of a tier in words: `2026-10` and `2025-09-to-10` begin with October 2026 and September 2025. */

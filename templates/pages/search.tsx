@@ -16,13 +16,15 @@ export function searchSheet(page: SearchPage): Sheet {
         <header class="page-head">
           <h1 class="vh">Search</h1>
           <Finder action={site.search} hint={page.hint} id="finder" />
+          <p class="found-ways">
+            Or look by <a href={site.speakers}>speaker</a>, <a href={site.topics}>topic</a>,{" "}
+            <a href={site.places}>place</a> or <a href={site.stories}>story</a>.
+          </p>
           <p class="found" role="status" />
           <noscript>
             <p class="no-script">
-              Search needs a script, which is switched off here. Every edition is also to be found{" "}
-              <a href={site.archive}>in the archive, by year</a>, and segments <a href={site.speakers}>by speaker</a>,{" "}
-              <a href={site.topics}>by topic</a>, <a href={site.places}>by place</a> and{" "}
-              <a href={site.stories}>by story</a>.
+              Search needs a script, which is switched off here. Every edition is also{" "}
+              <a href={site.archive}>in the archive, by year</a>.
             </p>
           </noscript>
         </header>

@@ -92,6 +92,15 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
     expect(await page.locator("li.result").count()).toBeGreaterThan(0);
   });
 
+  test("what some have, and others only nearly, is told apart", async () => {
+    const page = await search("?q=16+sailings");
+    expect(await found(page)).toMatch(
+      /^\d+ segments? ha(?:s|ve) 16 sailings in (?:it|them); \d+ more ha(?:s|ve) something near it\.$/,
+    );
+    // A misspelt name is in none, though something like it is.
+    expect(await found(await search("?q=Skerow+Bank"))).toMatch(/^No segment has Skerow Bank in it\./);
+  });
+
   test("what narrows is in the address, can be taken off, and is remembered by the history", async () => {
     const page = await search("?q=evening");
     const all = await titles(page);
