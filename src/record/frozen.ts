@@ -22,7 +22,8 @@ export interface Content {
 
 /**
  * The editorial fields that freeze with publication: every word and time of episode.md that readers see. Not frozen:
- * where the media lie, rights and cautions (what may be shown changes with time), and planned durations.
+ * where the media lie, rights and cautions (what may be shown changes with time), planned durations, and the story that
+ * a segment is put into, which may begin with what comes later.
  */
 export function frozenFields(episode: Episode): object {
   const { id, title, summary, aired, duration, clock, notes, cuts } = episode;
