@@ -78,6 +78,17 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     expect(await transcript()).toContain(`<v ${second.replace(/ \(Alt.*/, "")}>`);
   });
 
+  test("undo goes back through the whole session, also after the server was started anew", async () => {
+    const now = await transcript();
+    await here.away();
+    await here.back();
+    await here.goTo(`words/${ID}`);
+    await pressAll("Undo");
+    expect(await transcript()).not.toContain("indeed");
+    await pressAll("Do again");
+    expect(await transcript()).toBe(now);
+  });
+
   test("who is in no list is named by hand, and is in the list from then on", async () => {
     const { page } = here.own;
     await here.goTo(`words/${ID}`);
@@ -104,17 +115,6 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     ).toContainEqual(expect.stringContaining("Perran <O'Dowd> & Sons"));
     await page.getByRole("button", { name: "Undo" }).click();
     await soon(transcript).toBe(before);
-  });
-
-  test("undo goes back through the whole session, also after the server was started anew", async () => {
-    const now = await transcript();
-    await here.away();
-    await here.back();
-    await here.goTo(`words/${ID}`);
-    await pressAll("Undo");
-    expect(await transcript()).not.toContain("indeed");
-    await pressAll("Do again");
-    expect(await transcript()).toBe(now);
   });
 
   test("a file that was changed elsewhere is not overwritten, and what was typed is still there", async () => {
