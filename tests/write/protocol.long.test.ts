@@ -39,8 +39,8 @@ const settle = async (): Promise<void> => {
   for (let n = 0; n < 3; n++) await new Promise<void>((done) => setImmediate(done));
 };
 
-/** Takes some steps from the start. */
-async function replay(setting: Setting, steps: readonly Step[]) {
+/** All writers before their first call. */
+async function begin(setting: Setting) {
   const disk = memoryDisk(START);
   const names = new Map<string, string>();
   const writers = setting.writers.map((name): Writer => ({ name, end: null, go: null, knows: "" }));
@@ -69,24 +69,28 @@ async function replay(setting: Setting, steps: readonly Step[]) {
     );
   }
   await settle();
-  for (const step of steps) {
-    const writer = writers.find(({ name }) => step.endsWith(name));
-    if (writer === undefined) throw new Error(step);
-    const { go } = writer;
-    writer.go = null;
-    if (step.startsWith("kill ")) writer.end = "killed";
-    else go?.();
-    await settle();
-    check(disk);
-  }
   /** Names given by chance are called by the order in which they are met. */
   const plain = (text: string): string =>
     text.replace(/[0-9a-f]{8}-[0-9a-f-]{27}/g, (id) => {
       names.set(id, names.get(id) ?? `#${names.size}`);
       return names.get(id) ?? "";
     });
-  const state = plain(JSON.stringify([disk.seen(), writers.map(({ end, knows }) => [end, knows])]));
+  const state = () => plain(JSON.stringify([disk.seen(), writers.map(({ end, knows }) => [end, knows])]));
   return { disk, writers, state };
+}
+
+type Reached = Awaited<ReturnType<typeof begin>>;
+
+/** Takes one step further. */
+async function take({ disk, writers }: Reached, step: Step): Promise<void> {
+  const writer = writers.find(({ name }) => step.endsWith(name));
+  if (writer === undefined) throw new Error(step);
+  const { go } = writer;
+  writer.go = null;
+  if (step.startsWith("kill ")) writer.end = "killed";
+  else go?.();
+  await settle();
+  check(disk);
 }
 
 /** A writer's calls, each of which waits until it is chosen. */
@@ -118,7 +122,7 @@ function check(disk: MemoryDisk): void {
 }
 
 /** What must hold once all have ended and the next command has looked. */
-async function judge({ disk, writers }: Awaited<ReturnType<typeof replay>>): Promise<readonly End[]> {
+async function judge({ disk, writers }: Reached): Promise<readonly End[]> {
   const nothing = async () => ({ files: [], answer: null });
   await changeRecord({ folder: FOLDER, content: CONTENT }, nothing, disk.files, { waits: 0, gone: async () => true });
   check(disk);
@@ -136,21 +140,31 @@ async function judge({ disk, writers }: Awaited<ReturnType<typeof replay>>): Pro
   return writers.map(({ end }) => end);
 }
 
-/** Goes into every state once. @returns how many there were, and all ways in which the writers ended. */
+/**
+ * Goes into every state once. Before their first call writers are alike, so the first step is always the first writer's.
+ * @returns how many states there were, and all ways in which the writers ended, in either order of theirs
+ */
 async function explore(setting: Setting): Promise<{ readonly states: number; readonly ends: ReadonlySet<string> }> {
   const seen = new Set<string>();
   const ends = new Set<string>();
-  const due: (readonly Step[])[] = [[]];
+  const due: (readonly Step[])[] = [setting.writers[0] ?? "", `kill ${setting.writers[0]}`].map((step) => [step]);
   for (let steps = due.pop(); steps !== undefined; steps = due.pop()) {
-    const reached = await replay(setting, steps);
-    if (seen.has(reached.state)) continue;
-    seen.add(reached.state);
-    const open = reached.writers.filter(({ end }) => end === null);
-    if (open.length === 0) ends.add(JSON.stringify(await judge(reached)));
-    const killed = steps.filter((step) => step.startsWith("kill ")).length;
-    for (const { name } of open) {
-      due.push([...steps, name]);
-      if (killed < setting.kills) due.push([...steps, `kill ${name}`]);
+    const reached = await begin(setting);
+    for (const step of steps) await take(reached, step);
+    // On from here without starting again, as long as the state is a new one.
+    for (let state = reached.state(); !seen.has(state); state = reached.state()) {
+      seen.add(state);
+      const open = reached.writers.filter(({ end }) => end === null);
+      if (open.length === 0) {
+        const ended = await judge(reached);
+        for (const one of [ended, ended.toReversed()]) ends.add(JSON.stringify(one));
+      }
+      const mayKill = steps.filter((step) => step.startsWith("kill ")).length < setting.kills;
+      const [next, ...others] = open.flatMap(({ name }): Step[] => (mayKill ? [name, `kill ${name}`] : [name]));
+      for (const step of others) due.push([...steps, step]);
+      if (next === undefined) break;
+      steps = [...steps, next];
+      await take(reached, next);
     }
   }
   return { states: seen.size, ends };
