@@ -35,9 +35,10 @@ export default defineConfig({
         test: {
           name: "browser",
           include: ["browser/**/*.test.ts"],
-          testTimeout: 60_000,
+          testTimeout: 120_000,
           hookTimeout: 180_000,
-          fileParallelism: false,
+          // Each waits for its own browser and its own recording most of the time.
+          maxWorkers: 2,
         },
       },
     ],

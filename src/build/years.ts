@@ -157,7 +157,8 @@ async function putTogether(
   );
   const state = stateOf(own.year, inputDigests, { episodes, tiers, listings });
   const walk = inAirOrder(listings).flatMap(({ listing }) => listing.walk ?? []);
-  const built = await keep(own, list, { state, episodes, listings, walk, names: yearNames(walk) }, folder);
+  const names = yearNames(walk, ({ id }) => listed[id]?.digest ?? "");
+  const built = await keep(own, list, { state, episodes, listings, walk, names }, folder);
   return built === null ? null : { ...built, holdsMore };
 }
 

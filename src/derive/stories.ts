@@ -75,9 +75,10 @@ export function joinStories(segments: readonly StorySegment[], before: readonly 
   for (const [date, evening] of byDate) {
     recent = recent.filter((past) => daysBetween(dateOf(past), date) <= RESTS);
     const begun = new Map<JoinedSegment, string>();
+    const holders = holdersOf(recent);
     const tonight = evening.map((own): JoinedSegment => {
       if (own.story !== null) return { ...own, joined: own.story === NO_STORY ? null : own.story };
-      const first = nearest(own, recent);
+      const first = nearest(own, recent, holders);
       if (first === null) return { ...own, joined: null };
       const joined = first.joined ?? idOf(first).replace("/", "-");
       if (first.joined === null) begun.set(first, joined);
@@ -95,13 +96,13 @@ const mayBelong = ({ kind, story }: StorySegment): boolean => !EVERY_EVENING.has
 const byId = (a: StorySegment, b: StorySegment): number => (idOf(a) < idOf(b) ? -1 : 1);
 
 /** The earlier segment that one belongs to most, the latest of several; null: to none. */
-function nearest(own: StorySegment, recent: readonly JoinedSegment[]): JoinedSegment | null {
+function nearest(own: StorySegment, recent: readonly JoinedSegment[], holders: Holders): JoinedSegment | null {
   if (EVERY_EVENING.has(own.kind)) return null;
   let best: { readonly past: JoinedSegment; readonly shared: number } | null = null;
   for (const past of recent) {
     if (EVERY_EVENING.has(past.kind) || past.story === NO_STORY || dateOf(past) === dateOf(own)) continue;
     if (!shares(own.topics, past.topics)) continue;
-    const words = own.words.filter((word) => past.words.includes(word) && isTelling(word, past, recent));
+    const words = own.words.filter((word) => past.words.includes(word) && isTelling(word, past, holders));
     const shared = words.length + own.names.filter((name) => past.names.includes(name)).length;
     if (words.length >= WORDS && shared >= SHARED && (best === null || shared >= best.shared)) best = { past, shared };
   }
@@ -111,13 +112,24 @@ function nearest(own: StorySegment, recent: readonly JoinedSegment[]): JoinedSeg
 const shares = (some: readonly string[], others: readonly string[]): boolean =>
   some.some((one) => others.includes(one));
 
+/** The segments that have a word, by word. */
+type Holders = ReadonlyMap<string, readonly JoinedSegment[]>;
+
+function holdersOf(segments: readonly JoinedSegment[]): Holders {
+  const holders = new Map<string, JoinedSegment[]>();
+  for (const segment of segments) {
+    for (const word of segment.words) {
+      const own = holders.get(word);
+      if (own === undefined) holders.set(word, [segment]);
+      else own.push(segment);
+    }
+  }
+  return holders;
+}
+
 /** Whether hardly anything but a segment and its story has a word. */
-function isTelling(word: string, { joined, episode, slug }: JoinedSegment, recent: readonly JoinedSegment[]): boolean {
-  const elsewhere = recent.filter(
-    (other) =>
-      other.words.includes(word) &&
-      !(other.episode === episode && other.slug === slug) &&
-      (joined === null || other.joined !== joined),
-  );
+function isTelling(word: string, past: JoinedSegment, holders: Holders): boolean {
+  const others = holders.get(word) ?? [];
+  const elsewhere = others.filter((other) => other !== past && (past.joined === null || other.joined !== past.joined));
   return elsewhere.length <= ELSEWHERE;
 }

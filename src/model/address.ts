@@ -64,9 +64,12 @@ export const STORIES_PATH = "stories/";
 export const storyPath = (story: string): string => `${STORIES_PATH}${story}/`;
 /** The list of all names of a kind. */
 export const listPath = (list: NameList): string => `${list}/`;
-/** A name's page, or that of one of its years where it has too much for one page. @param slug from `nameSlug`. */
-export const namePath = (list: NameList, slug: string, year: string | null): string =>
-  `${listPath(list)}${slug}/${year === null ? "" : `${year}/`}`;
+/**
+ * A name's page, or that of a year or month of it where it has too much for one page. @param slug from `nameSlug`.
+ * @param period `2026` or `2026-10`.
+ */
+export const namePath = (list: NameList, slug: string, period: string | null): string =>
+  `${listPath(list)}${slug}/${period === null ? "" : `${period.replace("-", "/")}/`}`;
 /** A page written by hand. */
 export const textPagePath = (slug: string): string => `${slug}/`;
 export const ABOUT_SLUG = "about";

@@ -89,12 +89,23 @@ export const countsIn = (part: readonly WalkEpisode[]): Counts => ({
   editions: part.length,
 });
 
-/** What is known of a name in a year without reading the year's episodes. */
-export interface YearName extends Counts {
+/** How many editions a name's page shows at most, unless one month has more. Common practice, no source. */
+export const PAGE_EDITIONS = 60;
+
+/** What a name has in a month or in a year. */
+export interface NameSpan extends Counts {
+  /** `2026-10`, or `2026`. */
+  readonly period: string;
   /** As it is written there last. */
   readonly name: string;
-  /** Digest of the part of the year that it is in. */
+  /** Another one where an episode that it is in has changed. */
   readonly digest: string;
+}
+
+/** What is known of a name in a year without reading the year's episodes. */
+export interface YearName extends NameSpan {
+  /** Its months, oldest first, where the year has more than a page can show; none otherwise. */
+  readonly months: readonly NameSpan[];
 }
 
 /** The names of a year, by list and slug. */

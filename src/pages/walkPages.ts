@@ -45,60 +45,69 @@ const LISTS: Readonly<
   },
 };
 
-/** The page of a name, or of one of its years. */
+/** How much a name has in a year, `2026`, or month, `2026-10`. */
+export interface PeriodCount extends Counts {
+  readonly period: string;
+}
+
+/** The page of a name, or of one of its years or months. */
 export interface NamePart {
   readonly list: NameList;
   readonly slug: string;
   readonly name: string;
   /** The segments that the page shows, oldest first. */
   readonly part: readonly WalkEpisode[];
-  /** The year whose page it is; null: the name's own page. */
-  readonly year: string | null;
-  /** On its own page, where it has years on pages of theirs: how many each has, oldest first; the last is shown here. */
-  readonly years: readonly (Counts & { readonly year: string })[];
+  /** The year or month whose page it is; null: the name's own page. */
+  readonly period: string | null;
+  /** On its own page, where it has years on pages of theirs: how much each has, oldest first; the last is shown here. */
+  readonly years: readonly PeriodCount[];
+  /** Where the year has months on pages of theirs: the same of these. */
+  readonly months: readonly PeriodCount[];
 }
 
-export function namePage({ list, slug, name, part, year, years }: NamePart, context: PageContext): Page {
-  const path = namePath(list, slug, year);
+export function namePage({ list, slug, name, part, period, years, months }: NamePart, context: PageContext): Page {
+  const path = namePath(list, slug, period);
   const link = (at: string) => href(context.addresses, at);
-  const heading = year === null ? name : `${name}, ${year}`;
-  const all = years.length === 0 ? [countsIn(part)] : years;
-  const [segments, editions] = [
-    all.reduce((sum, own) => sum + own.segments, 0),
-    all.reduce((sum, own) => sum + own.editions, 0),
-  ];
-  const dateline = countedOf(segments, editions);
-  const wayOfYear = (own: (typeof years)[number], index: number) => {
-    const current = index === years.length - 1;
-    return {
-      title: own.year,
-      href: link(namePath(list, slug, current ? null : own.year)),
-      count: own.segments,
-      current,
-    };
-  };
+  const titleOf = (own: string) => (own.includes("-") ? monthTitle(own, context.calendar) : own);
+  const of = period === null ? null : titleOf(period);
+  const heading = of === null ? name : `${name}, ${of}`;
+  const all = [years, months].find(({ length }) => length > 0) ?? [countsIn(part)];
+  /** To each of some periods, the last of which is on this page. */
+  const waysTo = (title: string, periods: readonly PeriodCount[]): Ways => ({
+    title,
+    links: periods
+      .map((own, index) => {
+        const current = index === periods.length - 1;
+        const at = namePath(list, slug, current ? period : own.period);
+        return { title: titleOf(own.period), href: link(at), count: own.segments, current };
+      })
+      .reverse(),
+  });
   const page: WalkPage = {
     site: context.site,
     title: heading,
-    description: `Every segment of ${context.programme.title} ${LISTS[list].about(name)}${year === null ? "" : ` in ${year}`}, with its corrections.`,
+    description: `Every segment of ${context.programme.title} ${LISTS[list].about(name)}${of === null ? "" : ` in ${of}`}, with its corrections.`,
     canonical: absolute(context.addresses, path),
     structured: null,
     up: { title: LISTS[list].title, href: link(listPath(list)) },
     heading,
-    dateline,
+    dateline: countedOf(
+      all.reduce((sum, own) => sum + own.segments, 0),
+      all.reduce((sum, own) => sum + own.editions, 0),
+    ),
     items: part.toReversed().map((episode) => itemOf(episode, { list, slug, name }, context)),
     ways: [
-      ...(years.length === 0 ? [] : [{ title: "Years", links: years.map(wayOfYear).reverse() }]),
-      ...(year === null
-        ? []
-        : [
-            {
-              title: "Years",
-              links: [{ title: "All years", href: link(namePath(list, slug, null)), count: null, current: false }],
-            },
-          ]),
+      waysTo("Months", months),
+      waysTo("Years", years),
+      {
+        title: "Years",
+        links:
+          period === null
+            ? []
+            : [{ title: "All years", href: link(namePath(list, slug, null)), count: null, current: false }],
+      },
       waysOfLists(null, context),
-    ],
+    ].filter(({ links }) => links.length > 0),
   };
   return { kind: "walk", path: fileOf(path), page };
 }

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import type { Group, PlannedYear } from "../../src/build/groups.ts";
+import { keyOf } from "../../src/build/state.ts";
 import { yearNames } from "../../src/build/walkNames.ts";
 import { nameGroups } from "../../src/build/walkPlan.ts";
 import { factsOf } from "../../src/pages/facts.ts";
@@ -20,7 +21,7 @@ const yearOf = (year: string, walk: readonly WalkEpisode[], onRead = (): void =>
   listed: "",
   readListings: () => [],
   readClaims: () => [],
-  readNames: () => yearNames(walk),
+  readNames: () => yearNames(walk, keyOf),
   readWalk() {
     onRead();
     return walk;
@@ -41,12 +42,87 @@ const topics = (groups: readonly Group[]) =>
   groups.map(({ name }) => name).filter((name) => name.startsWith("topics/harbour"));
 
 test.each([
-  ["a year alone is one page, however much it has", [200], ["topics/harbour/"]],
+  ["a year alone, as much as a page can show", [60], ["topics/harbour/"]],
+  ["a year alone with more", [61], ["topics/harbour/", "topics/harbour/2024/01/", "topics/harbour/2024/02/"]],
+  [
+    "a year that is over with more",
+    [57, 1, 61, 2],
+    [
+      "topics/harbour/",
+      "topics/harbour/2024/",
+      "topics/harbour/2025/",
+      "topics/harbour/2026/",
+      "topics/harbour/2026/01/",
+      "topics/harbour/2026/02/",
+    ],
+  ],
   ["a few editions of several years", [20, 20, 20], ["topics/harbour/"]],
   ["more than a page can show", [20, 20, 21], ["topics/harbour/", "topics/harbour/2024/", "topics/harbour/2025/"]],
-  ["a year without it has no page", [61, 0, 1], ["topics/harbour/", "topics/harbour/2024/"]],
+  ["a year without it has no page", [60, 0, 1], ["topics/harbour/", "topics/harbour/2024/"]],
 ])("%s", (_why, counts, names) => {
   expect(topics(groupsOf(...counts.map((count, n) => many(2024 + n, count))))).toEqual(names);
+});
+
+test("an evening makes no page of an earlier month again, nor does the next year", () => {
+  const year = many(2024, 61);
+  const old = keysOf(groupsOf(year));
+  const sameMonth = keysOf(groupsOf([...year, evening("2024-03-28", ["Harbour"])]));
+  const nextMonth = keysOf(groupsOf([...year, evening("2024-04-01", ["Harbour"])]));
+  const nextYear = keysOf(groupsOf(year, [evening("2025-01-01", ["Harbour"])]));
+  for (const now of [sameMonth, nextMonth, nextYear]) {
+    const kept = Object.keys(old).filter((name) => now[name] === old[name]);
+    expect(kept).toEqual(expect.arrayContaining(["topics/harbour/2024/01/", "topics/harbour/2024/02/"]));
+    expect(kept).not.toContain("topics/harbour/");
+  }
+  const added = (now: typeof old) => Object.keys(now).filter((name) => old[name] === undefined);
+  expect(added(sameMonth)).toEqual([]);
+  expect(added(nextMonth)).toEqual(["topics/harbour/2024/03/"]);
+  expect(added(nextYear)).toEqual(["topics/harbour/2024/"]);
+});
+
+test("months and years lead to one another, and each segment is on one page", async () => {
+  const groups = groupsOf(many(2024, 61), many(2025, 70));
+  const made = await Promise.all(
+    groups.filter(({ name }) => name.startsWith("topics/harbour")).map(({ make }) => make()),
+  );
+  const pages = made
+    .flat()
+    .flatMap((output) => ("page" in output && output.page.kind === "walk" ? [output.page.page] : []));
+  const leadsTo = (n: number) => pages[n]?.ways.slice(0, -1).map(({ title, links }) => [title, links]);
+  const way = (title: string, href: string, count: number | null, current = false) => ({ title, href, count, current });
+  expect(pages.map(({ heading, items }) => [heading, items.length])).toEqual([
+    ["Harbour", 14],
+    ["Harbour, January 2025", 28],
+    ["Harbour, February 2025", 28],
+    ["Harbour, 2024", 5],
+    ["Harbour, January 2024", 28],
+    ["Harbour, February 2024", 28],
+  ]);
+  expect(pages[0]?.dateline).toBe("131 segments in 131 editions");
+  expect(leadsTo(0)).toEqual([
+    [
+      "Months",
+      [
+        way("March 2025", "/topics/harbour/", 14, true),
+        way("February 2025", "/topics/harbour/2025/02/", 28),
+        way("January 2025", "/topics/harbour/2025/01/", 28),
+      ],
+    ],
+    ["Years", [way("2025", "/topics/harbour/", 70, true), way("2024", "/topics/harbour/2024/", 61)]],
+  ]);
+  expect(leadsTo(1)).toEqual([["Years", [way("All years", "/topics/harbour/", null)]]]);
+  expect(pages[3]?.dateline).toBe("61 segments in 61 editions");
+  expect(leadsTo(3)).toEqual([
+    [
+      "Months",
+      [
+        way("March 2024", "/topics/harbour/2024/", 5, true),
+        way("February 2024", "/topics/harbour/2024/02/", 28),
+        way("January 2024", "/topics/harbour/2024/01/", 28),
+      ],
+    ],
+    ["Years", [way("All years", "/topics/harbour/", null)]],
+  ]);
 });
 
 test("an evening makes the pages of its own names again, and none of an earlier year", () => {

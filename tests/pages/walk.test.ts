@@ -39,7 +39,7 @@ test("a name's part is every segment that has it, once, and no other", () => {
 });
 
 const nameOf = (part: readonly WalkEpisode[], name = "Harbour") => {
-  const page = namePage({ list: "topics", slug: "harbour", name, part, year: null, years: [] }, CONTEXT);
+  const page = namePage({ list: "topics", slug: "harbour", name, part, period: null, years: [], months: [] }, CONTEXT);
   if (page.kind !== "walk") throw new Error(page.kind);
   return page.page;
 };
