@@ -5,7 +5,7 @@ import { blocks, type Finding } from "../model/finding.ts";
 import { claimedTwice } from "../model/output.ts";
 import type { Neighbours } from "../pages/episode.ts";
 import { type PageContext, pageContextOf } from "../pages/site.ts";
-import type { Link } from "../pages/types.ts";
+import type { EditionLink } from "../pages/types.ts";
 import { isSameStats } from "../read/fileStats.ts";
 import { readEpisodeSources } from "../read/folder.ts";
 import { textsIn } from "../scan/texts.ts";
@@ -34,7 +34,7 @@ interface PlacedEpisode extends Candidate {
   readonly digest: string;
   readonly seen: SeenEpisode | null;
   readonly aired: string | null;
-  readonly link: Link | null;
+  readonly link: EditionLink | null;
   readonly why: string | null;
 }
 
@@ -52,7 +52,7 @@ export async function runJob(
   const own = ownWords(job.programme, job.framing?.station?.folder ?? null);
   const frame = job.framing === null ? null : await episodeFrame(job.framing, at);
   const work: Work = { job, frame, at, pageContext, standby, own, batch: [], made: [], findings: [] };
-  let [earlier, waiting]: [Link | null, PlacedEpisode | null] = [job.edges.earlier, null];
+  let [earlier, waiting]: [EditionLink | null, PlacedEpisode | null] = [job.edges.earlier, null];
   for await (const placed of placedEpisodes(work)) {
     progress(1);
     if (placed.link === null) {

@@ -2,7 +2,7 @@ import { SEARCH_INDEX } from "../model/address.ts";
 import { grouped } from "../model/grouped.ts";
 import type { Neighbours } from "../pages/episode.ts";
 import { pageContextOf } from "../pages/site.ts";
-import type { Link } from "../pages/types.ts";
+import type { EditionLink } from "../pages/types.ts";
 import { isSameStats } from "../read/fileStats.ts";
 import { readEpisodeSources } from "../read/folder.ts";
 import { tierOf } from "../search/tiers.ts";
@@ -42,7 +42,7 @@ interface Stretch {
 /** What stands on the site of an episode, as far as its neighbours and the search tiers are concerned. */
 interface EpisodeLink {
   readonly id: string;
-  readonly link: Link | null;
+  readonly link: EditionLink | null;
   readonly draft: boolean;
   readonly aired: number;
 }
@@ -164,7 +164,11 @@ async function newestPublished(years: readonly SurveyedYear[], linkOf: ReadLink)
 }
 
 /** The first or the last episode on the site of the nearest of some stretches that has one. */
-async function nearest(stretches: readonly Stretch[], end: "first" | "last", linkOf: ReadLink): Promise<Link | null> {
+async function nearest(
+  stretches: readonly Stretch[],
+  end: "first" | "last",
+  linkOf: ReadLink,
+): Promise<EditionLink | null> {
   for (const { name, year, isAtRest, candidates } of stretches) {
     const link = isAtRest
       ? (year.state?.tiers[name]?.ends?.[end].link ?? null)
@@ -179,7 +183,7 @@ async function endOf(
   candidates: readonly Candidate[],
   end: "first" | "last",
   linkOf: (candidate: Candidate) => Promise<EpisodeLink>,
-): Promise<Link | null> {
+): Promise<EditionLink | null> {
   const days = [...grouped(candidates, ({ folder }) => folder.id.slice(0, 10)).values()];
   for (const day of end === "first" ? days : days.reverse()) {
     const shown: EpisodeLink[] = [];

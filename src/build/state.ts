@@ -6,7 +6,7 @@ import type { Checksum } from "../model/checksums.ts";
 import type { Finding } from "../model/finding.ts";
 import type { Claim } from "../model/output.ts";
 import type { YearFacts } from "../pages/facts.ts";
-import type { Link } from "../pages/types.ts";
+import type { EditionLink } from "../pages/types.ts";
 import type { WalkEpisode, YearNames } from "../pages/walk.ts";
 import type { FileStats, YearStats } from "../read/fileStats.ts";
 import { isWithin, type Span } from "../record/span.ts";
@@ -39,7 +39,7 @@ export interface KnownEpisode {
   readonly draft: boolean;
   readonly aired: string | null;
   /** For its neighbours' pages; null: not on the site. */
-  readonly link: Link | null;
+  readonly link: EditionLink | null;
   /** Digest of the neighbours' links on its own page. */
   readonly beside: string;
   /** Digest of its search records. */
@@ -86,9 +86,9 @@ export interface Ends {
   readonly last: End;
 }
 export interface End {
-  readonly link: Link;
+  readonly link: EditionLink;
   /** The episode next to it within the tier; null: there is none. */
-  readonly next: Link | null;
+  readonly next: EditionLink | null;
   /** As in `KnownEpisode`. */
   readonly beside: string;
 }

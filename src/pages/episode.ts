@@ -1,6 +1,8 @@
 import { renderMarkdown } from "../derive/markdown.ts";
 import { absolute, episodeFilePath, episodePath, fileOf, href, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
+import type { SegmentKind } from "../model/episode.ts";
+import { grouped } from "../model/grouped.ts";
 import { segmentKindName } from "../model/kinds.ts";
 import { toMediaEdge } from "../model/timeMap.ts";
 import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
@@ -11,13 +13,21 @@ import { citationOf, filesOf, playerOf, proposalsOf, reportHref, sharesIn } from
 import { changesById, idsOf, type PageState, type PlainWords, segmentView } from "./segment.ts";
 import type { PageContext } from "./site.ts";
 import { structuredEpisode, structuredSegment } from "./structured.ts";
-import type { EpisodePage, Link, LogBox, Page, RunningOrder, SegmentPage, SegmentView } from "./types.ts";
+import type { EditionLink, EpisodePage, Link, LogBox, Page, RunningOrder, SegmentPage, SegmentView } from "./types.ts";
+import { hasPlace } from "./walkEpisode.ts";
 import { dayOf, timeOf } from "./words.ts";
 
-/** The episodes aired before and after, for the way on from an episode's page. */
+/** The episodes aired before and after, for the way on from an episode's page and from those of its segments. */
 export interface Neighbours {
-  readonly earlier: Link | null;
-  readonly later: Link | null;
+  readonly earlier: EditionLink | null;
+  readonly later: EditionLink | null;
+}
+
+/** The segments of an episode that are the only one of their kind, as the weather is: an edition has its own of these. */
+export function aloneOfKind(shown: ShownEpisode): readonly ShownSegment[] {
+  if (shown.episode.withdrawn) return [];
+  const byKind = grouped(shown.segments.filter(hasPlace), ({ segment }) => segment.kind);
+  return [...byKind.values()].flatMap((own) => (own.length === 1 ? own : []));
 }
 
 /** All pages of an episode: its own, one a segment, and the small style sheet of its running order. */
@@ -27,10 +37,16 @@ export function episodePages(shown: ShownEpisode, neighbours: Neighbours, contex
   const order = runningOrder(shown, context);
   const laid = new Map(shown.episode.laid.map((own) => [own.correction.id, own]));
   const whole: Whole = { shown, context, plain: new Map(), laid };
+  const alone = new Set(aloneOfKind(shown));
   const segments = listed.map((own, index): Page => {
     const path = segmentPath(id, own.segment.slug);
     const beside = { before: listed[index - 1], after: listed[index + 1] };
-    const page = segmentPage(own, beside, order({ segment: own.segment.slug }), whole);
+    const page = segmentPage(
+      own,
+      { ...beside, sameKind: alone.has(own) ? neighbours : null },
+      order({ segment: own.segment.slug }),
+      whole,
+    );
     return { kind: "segment", path: fileOf(path), page };
   });
   return [
@@ -92,6 +108,8 @@ function episodePage(whole: Whole, { earlier, later }: Neighbours, order: Runnin
 interface Beside {
   readonly before: ShownSegment | undefined;
   readonly after: ShownSegment | undefined;
+  /** The editions in which its kind is looked for. */
+  readonly sameKind: Neighbours | null;
 }
 
 function segmentPage(own: ShownSegment, beside: Beside, order: RunningOrder, whole: Whole): SegmentPage {
@@ -124,8 +142,18 @@ function segmentPage(own: ShownSegment, beside: Beside, order: RunningOrder, who
     outClock: formatClock(to),
     earlier: way(beside.before),
     later: way(beside.after),
+    sameKind: beside.sameKind === null ? null : sameKindIn(segment.kind, beside.sameKind),
     corrections: view.corrections,
   };
+}
+
+function sameKindIn(kind: SegmentKind, { earlier, later }: Neighbours): NonNullable<SegmentPage["sameKind"]> {
+  const name = segmentKindName(kind);
+  const wayTo = (edition: EditionLink | null): Link | null => {
+    const at = edition?.alone[kind];
+    return edition === null || at === undefined ? null : { title: `${name}, ${edition.day}`, href: at };
+  };
+  return { earlier: wayTo(earlier), later: wayTo(later) };
 }
 
 /** What an episode's page and a segment's have alike. */

@@ -88,6 +88,16 @@ export interface SegmentPage extends Playable {
   readonly outClock: string;
   readonly earlier: Link | null;
   readonly later: Link | null;
+  /** The same part of the programme in the editions before and after; null: it is not one that each has once. */
+  readonly sameKind: { readonly earlier: Link | null; readonly later: Link | null } | null;
+}
+
+/** The way to an edition from its neighbours' pages. */
+export interface EditionLink extends Link {
+  /** Such as `Monday 5 October 2026`. */
+  readonly day: string;
+  /** Addresses of those of its segments that are the only one of their kind, by kind; of none that is withheld or withdrawn. */
+  readonly alone: Readonly<Partial<Record<SegmentKind, string>>>;
 }
 
 /** An episode in a list. */

@@ -20,7 +20,7 @@ export function walkOf(shown: ShownEpisode): WalkEpisode | null {
 }
 
 /** Whether a segment is in such pages: nothing withheld is, nor what is withdrawn, which is held in the same way, nor a break. */
-const hasPlace = ({ segment, holding }: ShownSegment): boolean => !holding.withheld && segment.kind !== "break";
+export const hasPlace = ({ segment, holding }: ShownSegment): boolean => !holding.withheld && segment.kind !== "break";
 
 function segmentOf(own: ShownSegment, draft: boolean): WalkSegment {
   const { segment, span, corrections } = own;

@@ -47,7 +47,15 @@ export function segmentSheet(page: SegmentPage): Sheet {
           {!gone && <Particulars shares={page.shares} citation={page.citation} files={page.files} />}
         </Transcript>
       ),
-      neighbours: <Neighbours of="segments" words={["Before", "After"]} earlier={page.earlier} later={page.later} />,
+      neighbours: (
+        <Neighbours
+          of="segments"
+          words={["Before", "After"]}
+          earlier={page.earlier}
+          later={page.later}
+          sameKind={page.sameKind}
+        />
+      ),
     },
   };
 }

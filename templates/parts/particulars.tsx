@@ -104,23 +104,29 @@ function Shares({ shares }: { readonly shares: readonly Share[] }) {
   );
 }
 
-interface NeighboursProps {
-  readonly of: "episodes" | "segments";
-  readonly words: readonly [earlier: string, later: string];
+interface Beside {
   readonly earlier: Link | null;
   readonly later: Link | null;
 }
+interface NeighboursProps extends Beside {
+  readonly of: "episodes" | "segments";
+  readonly words: readonly [earlier: string, later: string];
+  /** The same part of the programme in the editions before and after. */
+  readonly sameKind?: Beside | null;
+}
 
 /** The way to what was broadcast before and after. */
-export const Neighbours = ({ of, words: [before, after], earlier, later }: NeighboursProps) =>
-  earlier === null && later === null ? null : (
+export const Neighbours = ({ of, words: [before, after], earlier, later, sameKind }: NeighboursProps) =>
+  [earlier, later, sameKind?.earlier, sameKind?.later].every((link) => (link ?? null) === null) ? null : (
     <nav class="leaf-turn" aria-label={`Neighbouring ${of}`}>
       {earlier !== null && <Neighbour link={earlier} way={before} rel="prev" />}
       {later !== null && <Neighbour link={later} way={after} rel="next" />}
+      {sameKind?.earlier && <Neighbour link={sameKind.earlier} way="Earlier" />}
+      {sameKind?.later && <Neighbour link={sameKind.later} way="Later" />}
     </nav>
   );
 
-const Neighbour = ({ link, way, rel }: { readonly link: Link; readonly way: string; readonly rel: string }) => (
+const Neighbour = ({ link, way, rel }: { readonly link: Link; readonly way: string; readonly rel?: string }) => (
   <a rel={rel} href={link.href}>
     <span class="turn-way">{way}</span> <span class="turn-what">{link.title}</span>
   </a>

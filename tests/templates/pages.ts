@@ -32,6 +32,7 @@ export const SEGMENT: SegmentPage = {
   outClock: "7:25",
   earlier: { title: "0:00 Headlines", href: "/2026-10-05/headlines/" },
   later: { title: "7:25 Quill Harbour waits for its drawings", href: "/2026-10-05/quill-harbour/" },
+  sameKind: null,
 };
 
 const card = (id: string, correctionCount: number): EpisodeCard => ({
