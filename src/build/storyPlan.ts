@@ -79,7 +79,7 @@ const storySegments = ({ id, segments }: WalkEpisode): readonly StorySegment[] =
     story: story?.slug ?? null,
   }));
 
-/** The pages of stories of at least two evenings, a group each, and their list. */
+/** The pages of stories that an editor named or that have at least two evenings, a group each, and their list. */
 export function storyGroups({ context, years, stories }: PlannedSite): readonly Group[] {
   const members = membersOf(Object.values(stories));
   const parts = new Map<string, { readonly year: PlannedYear; readonly ids: Ids; readonly told: StoryPart }[]>();
@@ -95,7 +95,8 @@ export function storyGroups({ context, years, stories }: PlannedSite): readonly 
       id,
       own.map(({ told }) => told),
     );
-    return dates.size < 2 || story === null ? [] : [{ story, own }];
+    const isNamed = own.some(({ told }) => told.named !== null);
+    return story === null || (dates.size < 2 && !isNamed) ? [] : [{ story, own }];
   });
   const list = all.map(({ story }) => story);
   return [

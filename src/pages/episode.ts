@@ -202,5 +202,6 @@ function segmentBoxes(view: SegmentView): readonly LogBox[] {
     box(view.inRecording ? "Runs" : "Ran on air", view.length),
     ...linked("By", view.by),
     ...linked("About", [...view.places, ...view.topics]),
+    ...linked("Story", view.story === null ? [] : [view.story]),
   ];
 }

@@ -110,6 +110,19 @@ test("a story with one item taken away has no page, and is in no list", async ()
   expect(JSON.stringify(await groups[0]?.make())).not.toContain("Lighthouse");
 });
 
+test("one that an editor named has a page from its first evening, for its segment leads there", () => {
+  const story = { name: "The long swim", slug: "the-long-swim" };
+  const evenings = [
+    telling("2026-03-02", "Swimmer sets out", { story }),
+    telling("2026-03-09", "Windmill sails mended"),
+  ];
+  expect(built(evenings).groups.map(({ name }) => name)).toEqual(["stories/", "stories/the-long-swim/"]);
+  const none = { name: "None", slug: "none" };
+  expect(built([telling("2026-03-02", "Swimmer sets out", { story: none })]).groups.map(({ name }) => name)).toEqual([
+    "stories/",
+  ]);
+});
+
 test("an editor's name for it is its title, whatever the years", async () => {
   const story = { name: "The ferrymen's fund", slug: "the-ferrymen-s-fund" };
   const { groups } = built([

@@ -89,6 +89,23 @@ test("a story's name goes along with its segment, and away with it", () => {
   expect(JSON.stringify(shownOf(gone))).not.toContain("winter");
 });
 
+test("a segment's page leads to the story that an editor put it into, unless it is withheld or in none", () => {
+  const named = (story: string, more = "") =>
+    JSON.stringify(
+      episodePages(
+        shownOf(written("by: [Ilse Marrane]", `by: [Ilse Marrane], story: ${story}${more}`)),
+        { earlier: null, later: null },
+        CONTEXT,
+      ),
+    );
+  const winter =
+    '{"label":"Story","entries":[{"text":"The winter timetable","href":"/stories/the-winter-timetable/"}]}';
+  expect(named("The winter timetable")).toContain(winter);
+  expect(named("None")).not.toContain("/stories/none");
+  const rights = ', rights: { withheld: true, show: nothing, sound: in-file, because: "Agreed." }';
+  expect(named("The winter timetable", rights)).not.toContain("/stories/the");
+});
+
 test("who was corrected to another name is in the list by that one alone", () => {
   const front =
     "dated: 2026-10-09T09:00:00\nkind: transcript\nfield: speaker\nsegment: ferry-timetable\nat: 0:16\nsaid: Ilse Marrane\nnow: Ilsa Marran";
