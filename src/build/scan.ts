@@ -131,8 +131,11 @@ export function scanDigests(
   const owners = new Map([...held].flatMap(([id, digests]) => digests.map((digest) => [digest, id] as const)));
   if (owners.size === 0) return [];
   const found: Finding[] = [];
+  const clean = new Set<string>();
   for (const { path, text } of files) {
-    const runs = unexplained(findRuns(path, text, (run) => owners.has(digestOfRun(run))));
+    // Pieces that many files have in common are read once, as long as they are few.
+    if (clean.size > 20_000) clean.clear();
+    const runs = unexplained(findRuns(path, text, (run) => owners.has(digestOfRun(run)), clean));
     const id = owners.get(digestOfRun(runs[0] ?? ""));
     if (id !== undefined) found.push(leak(path, runs, placeOf(id)));
   }
