@@ -11,9 +11,9 @@ export const linkTo = (shown: ShownEpisode, { addresses, calendar }: PageContext
   href: href(addresses, episodePath(shown.episode.id)),
   day: dayOf(shown.episode.aired, calendar).long,
   alone: Object.fromEntries(
-    aloneOfKind(shown).map(({ segment: { kind, slug } }) => [
+    aloneOfKind(shown).map(({ segment: { kind, slug, title } }) => [
       kind,
-      href(addresses, segmentPath(shown.episode.id, slug)),
+      { title, href: href(addresses, segmentPath(shown.episode.id, slug)) },
     ]),
   ),
 });

@@ -15,7 +15,7 @@ import type { PageContext } from "./site.ts";
 import { structuredEpisode, structuredSegment } from "./structured.ts";
 import type { EditionLink, EpisodePage, Link, LogBox, Page, RunningOrder, SegmentPage, SegmentView } from "./types.ts";
 import { hasPlace } from "./walkEpisode.ts";
-import { dayOf, timeOf } from "./words.ts";
+import { dayOf, kindBeside, timeOf } from "./words.ts";
 
 /** The episodes aired before and after, for the way on from an episode's page and from those of its segments. */
 export interface Neighbours {
@@ -148,10 +148,11 @@ function segmentPage(own: ShownSegment, beside: Beside, order: RunningOrder, who
 }
 
 function sameKindIn(kind: SegmentKind, { earlier, later }: Neighbours): NonNullable<SegmentPage["sameKind"]> {
-  const name = segmentKindName(kind);
   const wayTo = (edition: EditionLink | null): Link | null => {
-    const at = edition?.alone[kind];
-    return edition === null || at === undefined ? null : { title: `${name}, ${edition.day}`, href: at };
+    const own = edition?.alone[kind];
+    if (edition === null || own === undefined) return null;
+    const when = `${segmentKindName(kind)}, ${edition.day}`;
+    return { title: kindBeside(kind, own.title) === null ? when : `${when}: ${own.title}`, href: own.href };
   };
   return { earlier: wayTo(earlier), later: wayTo(later) };
 }

@@ -96,8 +96,8 @@ export interface SegmentPage extends Playable {
 export interface EditionLink extends Link {
   /** Such as `Monday 5 October 2026`. */
   readonly day: string;
-  /** Addresses of those of its segments that are the only one of their kind, by kind; of none that is withheld or withdrawn. */
-  readonly alone: Readonly<Partial<Record<SegmentKind, string>>>;
+  /** Those of its segments that are the only one of their kind, by kind; none that is withheld or withdrawn. */
+  readonly alone: Readonly<Partial<Record<SegmentKind, Link>>>;
 }
 
 /** An episode in a list. */

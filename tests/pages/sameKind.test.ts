@@ -29,15 +29,15 @@ const withheld = (slug: string) =>
     `slug: ${slug},`,
     `slug: ${slug}, rights: { withheld: true, show: nothing, sound: in-file, because: "Agreed." },`,
   );
-const slugs = (shown: ShownEpisode) => Object.values(linkTo(shown, CONTEXT).alone);
+const slugs = (shown: ShownEpisode) => Object.values(linkTo(shown, CONTEXT).alone).map(({ href }) => href);
 
 test("an edition leads to what it has once, by kind", () => {
   expect(linkTo(evening(), CONTEXT)).toMatchObject({
     day: "Monday 5 October 2026",
     alone: {
-      headlines: "/2026-10-05/headlines/",
-      package: "/2026-10-05/ferry-timetable/",
-      close: "/2026-10-05/close/",
+      headlines: { title: "Headlines", href: "/2026-10-05/headlines/" },
+      package: { title: "Nine sailings", href: "/2026-10-05/ferry-timetable/" },
+      close: { title: "Good night", href: "/2026-10-05/close/" },
     },
   });
 });
@@ -68,6 +68,7 @@ test("a segment's page leads to the same part of the editions beside it, where b
     earlier: { title: "Headlines, Monday 5 October 2026", href: "/2026-10-05/headlines/" },
     later: null,
   });
+  expect(ways["ferry-timetable"]?.earlier?.title).toBe("Package, Monday 5 October 2026: Nine sailings");
   expect(ways.close).toEqual({ earlier: null, later: null });
   expect(waysIn(evening("kind: close", "kind: package"), { earlier, later: null })["ferry-timetable"]).toBeNull();
 });
