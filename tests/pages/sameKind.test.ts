@@ -37,7 +37,8 @@ test("an edition leads to what it has once, by kind", () => {
     alone: {
       headlines: { title: "Headlines", href: "/2026-10-05/headlines/" },
       package: { title: "Nine sailings", href: "/2026-10-05/ferry-timetable/" },
-      close: { title: "Good night", href: "/2026-10-05/close/" },
+      // A correction gave it this title.
+      close: { title: "Goodbye", href: "/2026-10-05/close/" },
     },
   });
 });
