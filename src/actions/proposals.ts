@@ -28,8 +28,8 @@ export const SHOWN = 20;
  */
 export function confirmProposals(sources: EpisodeSources, areRight: boolean): ProposalOutcome {
   const proposals = proposalsIn(sources);
-  if (proposals.length === 0) return { findings: [], sources, files: [] };
-  if (!areRight) return { findings: unconfirmed(proposals), sources, files: [] };
+  if (proposals.length === 0 && !tellsOfProposals(sources)) return { findings: [], sources, files: [] };
+  if (proposals.length > 0 && !areRight) return { findings: unconfirmed(proposals), sources, files: [] };
   const accepted = withoutMarks(sources);
   const left = proposalsIn(accepted);
   if (left.length > 0) return { findings: unconfirmed(left), sources, files: [] };
@@ -39,6 +39,10 @@ export function confirmProposals(sources: EpisodeSources, areRight: boolean): Pr
   });
   return { findings: [], sources: accepted, files };
 }
+
+/** Whether the transcript still says that it has proposed speakers; each may have been accepted by itself. */
+const tellsOfProposals = ({ transcript }: EpisodeSources): boolean =>
+  transcript !== null && textOf(transcript).includes(PROPOSED_NOTE);
 
 /** A finding for each proposal that is shown; the last one tells how many there are besides. */
 function unconfirmed(proposals: readonly ProposedThing[]): readonly Finding[] {

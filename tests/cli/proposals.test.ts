@@ -140,6 +140,17 @@ describe("publishing what is only proposed", () => {
     expect(out()).toContain("and 10 more");
   });
 
+  test("where each was accepted by itself, nobody is asked, and the note of them goes too", async () => {
+    const before = on.read("transcript.vtt");
+    on.write("transcript.vtt", before.replace("WEBVTT\n\n", `WEBVTT\n\n${NOTE}NOTE\nKept.\n\n`));
+    const { ask, asked } = asking(false);
+    expect(rules(await publishing(on, {}, world("2026-10-06T08:00:00Z", ask).io))).toEqual([]);
+    expect(asked).toEqual([]);
+    expect(on.read("transcript.vtt")).toBe(before.replace("WEBVTT\n\n", "WEBVTT\n\nNOTE\nKept.\n\n"));
+    expect(last()?.transcript).toBe(digestOf(Buffer.from(on.read("transcript.vtt"))));
+    expect(await auditing(on)).toEqual([]);
+  });
+
   test("line ends of another system stay as they are", async () => {
     propose();
     on.write("episode.md", on.read("episode.md").replaceAll("\n", "\r\n"));
