@@ -119,9 +119,10 @@ function outcomesIn(sentence: Sentence): readonly Said<Charged>[] {
 
 /** What names the charge, from the verb on to the end of the clause. */
 function chargeAfter(words: readonly Word[], at: number): readonly string[] {
-  const end = words.findIndex(({ after }, n) => n > at && after !== "");
-  return words
-    .slice(at + 1, Math.min(at + 1 + NAMED, end === -1 ? words.length : end + 1))
+  const next = words.slice(at + 1, at + 1 + NAMED);
+  const end = next.findIndex(({ after }) => after !== "");
+  return next
+    .slice(0, end === -1 ? undefined : end + 1)
     .map(({ fold }) => fold)
     .filter((fold) => fold.length > 2 && !SMALL.test(fold));
 }
