@@ -169,6 +169,9 @@ async function writeEpisode(folder: string, id: string, speech: readonly string[
   await writeFile(join(own, "episode.md"), episodeMd(id));
 }
 
+/** The slug of the segment in which a moment is: milliseconds. */
+export const segmentAt = (at: number): string => SLUGS[Math.floor(at / SEGMENT_MS)] ?? "";
+
 function episodeMd(id: string): string {
   const segments = SLUGS.map(
     (slug, s) =>

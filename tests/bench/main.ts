@@ -10,6 +10,8 @@ const BENCHES: Readonly<Record<string, (args: readonly string[]) => Promise<void
   doubling: async ([only]) => (await import("./doubling.ts")).benchDoubling(only),
   archive: async (sizes) =>
     (await import("./archive.ts")).benchArchive(...(sizes.length > 0 ? [sizes.map(Number)] : [])),
+  known: async (sizes) =>
+    (await import("./knownItems.ts")).benchKnownItems(...(sizes.length > 0 ? [sizes.map(Number)] : [])),
   search: async ([set]) => (await import("./search.ts")).benchSearch(set),
   // Last, because it stops where there is nothing to listen to.
   listen: async ([folder, human]) => (await import("./listen.ts")).benchListen(folder, human),

@@ -1,5 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
+import type { Page } from "playwright-core";
 import { serve } from "../../src/desk/serve.ts";
 import { BROWSER, launch } from "../browser/chromium.ts";
 import { NothingMeasured } from "../support/broadcasts.ts";
@@ -27,12 +28,7 @@ export async function benchSearch(set = "tuned"): Promise<void> {
     const page = await browser.newPage();
     const kinds = new Map<string, Tally>();
     for (const { kind, words, answers } of questions) {
-      await page.goto(`${serving.url}search/?order=closest&q=${encodeURIComponent(words)}`);
-      await page.waitForFunction(() => !/^$|Searching/.test(document.querySelector(".found")?.textContent ?? ""));
-      const links = await page
-        .locator(".result h3 a")
-        .evaluateAll((all) => all.map((own) => (own as HTMLAnchorElement).pathname));
-      const five = links.slice(0, 5);
+      const five = (await foundFor(page, serving.url, words)).slice(0, 5);
       for (const name of [kind, "all"]) {
         const tally = kinds.get(name) ?? { asked: 0, first: 0, amongFive: 0 };
         tally.asked++;
@@ -51,6 +47,13 @@ export async function benchSearch(set = "tuned"): Promise<void> {
     await serving.close();
     await removeFolder(folder);
   }
+}
+
+/** The addresses of the segments that are found for some words, closest first. @param url the site's. */
+export async function foundFor(page: Page, url: string, words: string): Promise<readonly string[]> {
+  await page.goto(`${url}search/?order=closest&q=${encodeURIComponent(words)}`);
+  await page.waitForFunction(() => !/^$|Searching/.test(document.querySelector(".found")?.textContent ?? ""));
+  return page.locator(".result h3 a").evaluateAll((all) => all.map((own) => (own as HTMLAnchorElement).pathname));
 }
 
 /** A question a line: `kind | words | address address`, the addresses that answer it. */
