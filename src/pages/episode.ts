@@ -101,7 +101,9 @@ function episodePage(whole: Whole, { earlier, later }: Neighbours, order: Runnin
     segments,
     earlier,
     later,
-    corrections: episode.laid.map((laid) => lineOf(laid, laid.clock, shown, context, state.numbers)),
+    corrections: episode.laid.map((laid) =>
+      lineOf(laid, laid.clock, { page: "episode", isWhole: !placed.has(laid) }, state),
+    ),
   };
 }
 

@@ -1,7 +1,7 @@
 import { renderMarkdown } from "../derive/markdown.ts";
 import { correctionPath, href } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
-import { correctionKindName, replaces } from "../model/correctionKinds.ts";
+import { correctionKindName, does, replaces } from "../model/correctionKinds.ts";
 import { toMedia } from "../model/timeMap.ts";
 import type { ClockMs } from "../model/units.ts";
 import type { GivenCorrection, GivenLaid, GivenMark } from "../record/given.ts";
@@ -93,13 +93,24 @@ export function noteOf(
   };
 }
 
+/** What a page is about, and whether a correction concerns all of it. */
+interface Concern {
+  readonly page: "episode" | "segment";
+  readonly isWhole: boolean;
+}
+
+interface OnPage {
+  readonly shown: ShownEpisode;
+  readonly context: PageContext;
+  readonly numbers: Numbering;
+}
+
 /** The line that leads to a correction's note on this page. */
 export function lineOf(
   laid: GivenLaid,
   clock: ClockMs | null,
-  shown: ShownEpisode,
-  context: PageContext,
-  numbers: Numbering,
+  concern: Concern,
+  { shown, context, numbers }: OnPage,
 ): CorrectionLine {
   const { correction } = laid;
   const at = clock === null ? null : toMedia(clock, shown.episode);
@@ -111,5 +122,12 @@ export function lineOf(
     dated: correction.dated,
     datedShort: dateBeside(correction.dated, shown.date.slice(0, 4), context.calendar),
     datedLong: momentLong(correction.dated, context.calendar),
+    says: saidFirst(correction, concern),
   };
+}
+
+function saidFirst(correction: GivenCorrection, { page, isWhole }: Concern): string | null {
+  if (does(correction, "takes-away"))
+    return isWhole || page === "segment" ? `The ${page} is withdrawn` : "A segment is withdrawn";
+  return isWhole ? `${correctionKindName(correction.kind)} on the whole ${page}` : null;
 }

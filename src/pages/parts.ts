@@ -278,6 +278,8 @@ export interface CorrectionLine {
   /** `6 October`, with the year where it isn't the episode's. */
   readonly datedShort: string;
   readonly datedLong: string;
+  /** What must be read before one reads on, `A segment is withdrawn`; null: it is told at its words, in good time. */
+  readonly says: string | null;
 }
 
 export interface MediaLink {

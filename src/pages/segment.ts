@@ -105,7 +105,9 @@ export function segmentView(own: ShownSegment, state: PageState): SegmentView {
     silent: gone || !own.holding.withheld ? silentIn(own, state) : null,
     blocks: blocksOf(own, state),
     headNotes,
-    corrections: own.corrections.map(({ laid, clock }) => lineOf(laid, clock, shown, context, state.numbers)),
+    corrections: own.corrections.map(({ laid, clock }) =>
+      lineOf(laid, clock, { page: "segment", isWhole: clock === null }, state),
+    ),
   };
 }
 

@@ -32,7 +32,7 @@ export function episodeSheet(page: EpisodePage): Sheet {
         </>
       ),
       corrections: <CorrectionSummary lines={page.corrections} about="episode" />,
-      "running-order": order.items.length > 0 && <RunningOrder order={order} lamp={playable} />,
+      "running-order": order.items.length > 0 && <RunningOrder order={order} lamp={playable} folded />,
       intro: !withdrawn && <Intro page={page} />,
       words: (
         <Transcript page={page}>
@@ -50,19 +50,19 @@ export function episodeSheet(page: EpisodePage): Sheet {
   };
 }
 
-const PageHead = ({ page: { day, title, draft, proposals } }: { readonly page: EpisodePage }) => (
+const PageHead = ({ page: { day, title, standfirst, draft, proposals } }: { readonly page: EpisodePage }) => (
   <header class="page-head">
     <DraftNote draft={draft} proposals={proposals} />
     <p class="dateline">
       <time datetime={day.iso}>{day.long}</time>
     </p>
     <h1>{title}</h1>
+    {standfirst !== null && <p class="standfirst">{standfirst}</p>}
   </header>
 );
 
-const Intro = ({ page: { standfirst, notesHtml, boxes, files } }: { readonly page: EpisodePage }) => (
+const Intro = ({ page: { notesHtml, boxes, files } }: { readonly page: EpisodePage }) => (
   <div class="intro">
-    {standfirst !== null && <p class="standfirst">{standfirst}</p>}
     <LogHead boxes={boxes} />
     <Actions files={files} />
     {notesHtml !== null && <div class="prose programme-notes" dangerouslySetInnerHTML={{ __html: notesHtml }} />}

@@ -55,7 +55,7 @@ export function searchSheet(page: SearchPage): Sheet {
 function Filters({ page: { years, speakers, topics, kinds } }: { readonly page: SearchPage }) {
   return (
     <aside class="rail-note" aria-label="Narrow the results">
-      <details class="narrow-by">
+      <details class="fold narrow-by">
         <summary>Narrow by year, speaker, topic, kind</summary>
         <div class="filters">
           <Boxes legend="Year" name="year" list="years" choices={years.map((year) => ({ value: year, name: year }))} />

@@ -33,10 +33,9 @@ export function segmentSheet(page: SegmentPage): Sheet {
         </>
       ),
       corrections: <CorrectionSummary lines={page.corrections} about="segment" />,
-      "running-order": order.items.length > 0 && <RunningOrder order={order} lamp={playable} />,
+      "running-order": order.items.length > 0 && <RunningOrder order={order} lamp={playable} folded />,
       intro: (
         <div class="intro">
-          {segment.summary !== null && <p class="standfirst">{segment.summary}</p>}
           <LogHead boxes={page.boxes} />
           {!gone && <Actions files={page.files} />}
         </div>
@@ -71,6 +70,7 @@ function PageHead({ page: { day, episode, segment, outClock, draft, proposals } 
         {segment.inRecording && `, ${segment.inClock} to ${outClock}`}
       </p>
       <h1>{segment.title}</h1>
+      {segment.summary !== null && <p class="standfirst">{segment.summary}</p>}
     </header>
   );
 }

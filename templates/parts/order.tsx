@@ -2,25 +2,45 @@ import { isoDuration } from "../../src/model/clock.ts";
 import type { RunningOrder as Order, OrderItem } from "../../src/pages/types.ts";
 import { Proposed } from "./draft.tsx";
 import { Flag } from "./flag.tsx";
+import { Fold } from "./fold.tsx";
 import { Cell, isHeld } from "./strips.tsx";
 import { names } from "./text.ts";
 
+interface OrderProps {
+  readonly order: Order;
+  readonly lamp: boolean;
+  /** On a narrow page it is one line that opens: the words come first. */
+  readonly folded?: boolean;
+}
+
 /** The log of the programme: a row a segment, as high as it is long. Heights come from the page's order sheet. */
-export function RunningOrder({ order, lamp }: { readonly order: Order; readonly lamp: boolean }) {
+export function RunningOrder({ order, lamp, folded = false }: OrderProps) {
+  const [id, title] = ["page.order", "Running order"];
+  const rows = (
+    <ol>
+      {order.items.map((item, index) => (
+        <Row key={item.slug} item={item} lamp={lamp && index === 0} />
+      ))}
+      <li class="order-end">
+        <span class="in">
+          <span class="vh">Ends at </span>
+          {order.endClock}
+        </span>
+      </li>
+    </ol>
+  );
   return (
-    <nav class="running-order" aria-labelledby="page.order">
-      <h2 id="page.order">Running order</h2>
-      <ol>
-        {order.items.map((item, index) => (
-          <Row key={item.slug} item={item} lamp={lamp && index === 0} />
-        ))}
-        <li class="order-end">
-          <span class="in">
-            <span class="vh">Ends at </span>
-            {order.endClock}
-          </span>
-        </li>
-      </ol>
+    <nav class="running-order" aria-labelledby={id}>
+      {folded ? (
+        <Fold id={id} title={title}>
+          {rows}
+        </Fold>
+      ) : (
+        <>
+          <h2 id={id}>{title}</h2>
+          {rows}
+        </>
+      )}
     </nav>
   );
 }

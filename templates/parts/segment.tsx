@@ -3,7 +3,6 @@ import { renderToString } from "preact-render-to-string";
 import { isoDuration } from "../../src/model/clock.ts";
 import { does } from "../../src/model/correctionKinds.ts";
 import type { Block, Link, SegmentView } from "../../src/pages/types.ts";
-import { CorrectionLines } from "./corrections.tsx";
 import { Proposed } from "./draft.tsx";
 import { HeadNotes } from "./note.tsx";
 import { Paragraph } from "./paragraph.tsx";
@@ -29,7 +28,6 @@ export function Segment({ segment, way, alone = false }: SegmentProps) {
           {alone ? "Transcript" : title}
         </h2>
         {!alone && <Byline segment={segment} />}
-        {!alone && <CorrectionLines lines={segment.corrections} />}
         <Cautions segment={segment} />
         {!alone && blocks.length === 0 && segment.summary !== null && <p class="outline">{segment.summary}</p>}
         {withheld !== null && <Withheld rights={withheld} at={segment.inClock} />}

@@ -157,25 +157,31 @@ describe("corrections at the head", () => {
     const lines = Array.from({ length: number }, (_, index) => line(index + 1, "on-air", "1:40"));
     const box = between(
       SET.episode({ ...EPISODE, corrections: lines }),
-      '<section class="correction-summary"',
-      "</section>",
+      '<details class="fold"><summary><h2 id="page.corrections">',
+      "</details>",
     );
-    expect(text(`<p${box}`)).toMatch(new RegExp(`^${heading} ?Made since this episode was broadcast. ${sentence}`));
+    expect(text(`<p>${box}`)).toMatch(new RegExp(`^${heading} ?Made since this episode was broadcast. ${sentence}`));
   });
 
   test("no box where there is nothing to correct", () => {
     expect(SET.episode({ ...EPISODE, corrections: [] })).not.toContain("correction-summary");
   });
 
-  test.each([
-    ["page", null, "Corrected 6 October 2026: page error"],
-    ["on-air", "1:40", "Corrected 6 October 2026: on-air error at 1:40"],
-    ["clarification", "1:40", "Added 6 October 2026: clarification at 1:40"],
-    ["update", "1:40", "Added 6 October 2026: update at 1:40"],
-    ["withdrawal", null, "Withdrawn 6 October 2026: the note on it"],
-  ] as const)("%s in a segment's line", (kind, clock, says) => {
-    const html = withSegment(segment("one", { corrections: [line(1, kind, clock)] }));
-    expect(text(between(html, '<p class="correction-line">', "</p>"))).toBe(says);
+  test("what changes whether one reads on stands outside what opens, and once", () => {
+    const lines = [line(1, "on-air", "1:40"), line(2, "withdrawal", null, "A segment is withdrawn")];
+    const boxOf = (corrections: typeof lines) =>
+      between(SET.episode({ ...EPISODE, corrections }), '<section class="correction-summary"', "</section>");
+    const [inside = "", outside = ""] = boxOf(lines).split("</details>");
+    expect(text(`<p${inside}`)).toContain("On-air error at 1:40");
+    expect(inside).not.toContain("#note-2");
+    expect(text(outside)).toBe("A segment is withdrawn 6 October");
+    expect(boxOf(lines.slice(1))).not.toContain("<details");
+    expect(text(`<p${boxOf(lines.slice(1))}`)).toMatch(/^One correction ?Made .+A segment is withdrawn 6 October$/);
+  });
+
+  test("a segment's head tells of none: its words do", () => {
+    const html = withSegment(segment("one", { corrections: [line(77, "on-air", "1:40")] }));
+    expect(html).not.toContain("#note-77");
   });
 
   test("a withdrawn segment says so, and keeps its note", () => {

@@ -44,7 +44,12 @@ export const note = (number: number, kind: CorrectionKind, marked = true): Margi
   supersededBy: number === 2 ? { title: "2026-10-07-1", href: "/corrections/2026-10-07-1/" } : null,
 });
 
-export const line = (number: number, kind: CorrectionKind, clock: string | null): CorrectionLine => ({
+export const line = (
+  number: number,
+  kind: CorrectionKind,
+  clock: string | null,
+  says: string | null = null,
+): CorrectionLine => ({
   kind,
   kindName: correctionKindName(kind),
   href: `#note-${number}`,
@@ -52,6 +57,7 @@ export const line = (number: number, kind: CorrectionKind, clock: string | null)
   dated: "2026-10-06T09:40:00+01:00",
   datedShort: "6 October",
   datedLong: "6 October 2026, 9:40",
+  says,
 });
 
 export const plain = (seconds: number, text: string): Paragraph => ({
