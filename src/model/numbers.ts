@@ -1,4 +1,4 @@
-const SMALL = new Map<string, number>(
+export const SMALL: ReadonlyMap<string, number> = new Map<string, number>(
   Object.entries({
     zero: 0,
     nought: 0,
@@ -24,13 +24,13 @@ const SMALL = new Map<string, number>(
     nineteen: 19,
   }),
 );
-const TENS = new Map<string, number>(
+export const TENS: ReadonlyMap<string, number> = new Map<string, number>(
   Object.entries({ twenty: 20, thirty: 30, forty: 40, fifty: 50, sixty: 60, seventy: 70, eighty: 80, ninety: 90 }),
 );
 const SCALES = new Map<string, number>(
   Object.entries({ thousand: 1e3, million: 1e6, billion: 1e9, trillion: 1e12, m: 1e6, bn: 1e9, k: 1e3 }),
 );
-const ORDINALS = new Map<string, number>(
+export const ORDINALS: ReadonlyMap<string, number> = new Map<string, number>(
   Object.entries({
     first: 1,
     second: 2,
