@@ -5,6 +5,7 @@ export interface Query {
   readonly kinds: readonly string[];
   readonly speaker: string | null;
   readonly topic: string | null;
+  readonly place: string | null;
   readonly corrected: boolean;
   readonly order: "newest" | "closest";
 }
@@ -19,8 +20,9 @@ export function readQuery(fields: URLSearchParams): Query {
     kinds: all("kind"),
     speaker: one("speaker"),
     topic: one("topic"),
+    place: one("place"),
     corrected: fields.has("corrected"),
-    order: fields.get("order") === "closest" ? "closest" : "newest",
+    order: fields.get("order") === "newest" ? "newest" : "closest",
   };
 }
 
@@ -31,14 +33,20 @@ export function writeQuery(query: Query): string {
   for (const year of query.years) fields.append("year", year);
   if (query.speaker !== null) fields.set("speaker", query.speaker);
   if (query.topic !== null) fields.set("topic", query.topic);
+  if (query.place !== null) fields.set("place", query.place);
   for (const kind of query.kinds) fields.append("kind", kind);
   if (query.corrected) fields.set("corrected", "1");
-  if (query.order !== "newest") fields.set("order", query.order);
+  if (query.order !== "closest") fields.set("order", query.order);
   return fields.size === 0 ? "" : `?${fields}`;
 }
 
 export const isNarrowed = (query: Query): boolean =>
-  query.years.length > 0 || query.kinds.length > 0 || query.speaker !== null || query.topic !== null || query.corrected;
+  query.years.length > 0 ||
+  query.kinds.length > 0 ||
+  query.speaker !== null ||
+  query.topic !== null ||
+  query.place !== null ||
+  query.corrected;
 
 /** Nothing to look for. */
 export const isEmpty = (query: Query): boolean => query.words === "" && !isNarrowed(query);
@@ -59,30 +67,4 @@ export function termsOf(words: string): readonly string[] {
     ...phrases.filter((phrase) => phrase !== "").map((phrase) => `"${phrase}"`),
     ...(loose === "" ? [] : [loose]),
   ];
-}
-
-const foldedWords = (text: string): readonly string[] =>
-  text
-    .normalize("NFD")
-    .replace(/\p{M}/gu, "")
-    .toLowerCase()
-    .split(/[^\p{L}\p{N}]+/u)
-    .filter((word) => word !== "");
-
-/** Of the plural and the singular one, as English makes them: `ferries` and `ferry`, `boxes` and `box`, `boats` and `boat`. */
-const single = (word: string): string =>
-  word.length < 4
-    ? word
-    : word
-        .replace(/ies$/, "y")
-        .replace(/(?<=[sxz]|[cs]h)es$/, "")
-        .replace(/(?<!s)s$/, "");
-
-/**
- * Whether a text has every word that is looked for: case, accents and a plural aside. Pagefind finds other forms of a word
- * too, and, where it knows none, what begins like a part of it. Words of scripts that part words otherwise are taken to be there.
- */
-export function hasAll(text: string, words: string): boolean {
-  const own = new Set(foldedWords(text).map(single));
-  return foldedWords(words).every((word) => own.has(single(word)) || !/^[\p{Script=Latin}\p{N}]+$/u.test(word));
 }

@@ -1,17 +1,39 @@
 import { formatClock, isoDuration } from "../model/clock.ts";
 import { type Blocks, lyingThread, percent } from "../model/strip.ts";
-import type { CardStrip, IndexCard } from "../search/card.ts";
+import type { CardStrip, OtherCard, SegmentCard } from "../search/card.ts";
 import { drawing, element } from "./elements.ts";
 import { parseFragment } from "./fragments.ts";
-import type { Found } from "./openIndex.ts";
 import { type Passage, passageOf } from "./passage.ts";
+import type { Found } from "./searchIndex.ts";
 
 /**
  * A result: when, what, the words, where they stand in the programme, and whether they were corrected.
  * @param speaker whose words to show first, where a search is narrowed to somebody.
  */
 export function resultView(found: Found, speaker: string | null): HTMLLIElement {
-  const { address, title, card } = found;
+  const { card } = found;
+  return card.is === "segment" ? segmentView(found, card, speaker) : otherView(found, card);
+}
+
+/** An edition, or a page written by hand. */
+function otherView(found: Found, { is, aired, summary }: OtherCard): HTMLLIElement {
+  const passage = found.found.length === 0 ? null : passageOf(found.words, found.starts, found.found, () => true);
+  const lines = [
+    element("h3", {}, element("a", { href: found.address }, found.title)),
+    element("p", { class: "r-meta" }, is === "edition" ? "Edition" : "Page"),
+    ...wordsView(passage, passage === null ? summary : null, found.address, null, null),
+  ];
+  const body = element("div", { class: "r-body" }, ...lines);
+  return element(
+    "li",
+    { class: "result" },
+    aired === null ? element("p", { class: "ed-date" }) : dateView(aired),
+    body,
+  );
+}
+
+function segmentView(found: Found, card: SegmentCard, speaker: string | null): HTMLLIElement {
+  const { address, title } = found;
   const says = (paragraph: number) => card.who[card.by[paragraph] ?? -1] ?? null;
   const passage = passageOf(found.words, found.starts, found.found, (at) => speaker === null || says(at) === speaker);
   const matched = found.found.length > 0;
@@ -21,7 +43,13 @@ export function resultView(found: Found, speaker: string | null): HTMLLIElement 
   const lines = [
     element("h3", {}, element("a", { href: link }, title)),
     ...(card.kind.toLowerCase() === title.toLowerCase() ? [] : [element("p", { class: "r-meta" }, card.kind)]),
-    ...wordsView(passage, matched ? null : card.summary, link, seconds, passage && says(passage.paragraph)),
+    ...wordsView(
+      passage,
+      matched ? null : (found.note ?? card.summary),
+      link,
+      seconds,
+      passage && says(passage.paragraph),
+    ),
     ...(card.strip === null ? [] : [stripView(card.strip, seconds)]),
     ...(matched && passage !== null && passage.others > 0 ? [moreView(passage.others, address)] : []),
   ];
@@ -77,7 +105,7 @@ const stampView = (link: string, seconds: number): HTMLElement =>
 const moreView = (others: number, address: string): HTMLElement =>
   element("p", { class: "r-more" }, element("a", { href: address }, `${others} more in this segment`));
 
-function correctionView(first: IndexCard["corrections"][number], count: number): HTMLElement {
+function correctionView(first: SegmentCard["corrections"][number], count: number): HTMLElement {
   const glyph = drawing("svg", { class: "glyph", "aria-hidden": "true", focusable: "false" });
   glyph.append(drawing("use", { href: `#mark-${first.kind}` }));
   const head = count === 1 ? "Corrected" : `Corrected ${count} times`;

@@ -1,8 +1,9 @@
-import { element } from "./elements.ts";
-import { type Findings, type Found, openIndex, type SearchIndex } from "./openIndex.ts";
-import { hasAll, isEmpty, isNarrowed, type Query, readQuery, writeQuery } from "./query.ts";
+import { openIndex } from "./openIndex.ts";
+import { isEmpty, type Query, readQuery, writeQuery } from "./query.ts";
 import { resultView } from "./resultView.ts";
+import { type Findings, type Found, NOTHING, type SearchIndex } from "./searchIndex.ts";
 import { readSearchPage, type SearchPage } from "./searchPage.ts";
+import { summaryOf } from "./searchSummary.ts";
 
 /** How many results are shown at a time. */
 const BATCH = 20;
@@ -27,7 +28,7 @@ function startSearch(page: SearchPage): void {
     page.busy(true);
     page.say("Searching…");
     try {
-      const findings = await (await open()).find(query, page.years);
+      const findings = await (await open()).find(query);
       const first = await results.prepare(findings);
       if (isOver()) return;
       results.begin(findings, query.speaker, first);
@@ -60,15 +61,23 @@ const UNREACHABLE =
   "The search index can’t be loaded. Check the connection and search again; the archive lists every edition.";
 
 /** Opens the index once; where that fails, the next search tries again. */
-function opener({ index, tiers }: SearchPage): () => Promise<SearchIndex> {
+function opener({ index, tiers, kinds }: SearchPage): () => Promise<SearchIndex> {
   let opened: Promise<SearchIndex> | null = null;
   return () => {
-    opened ??= openIndex(index, tiers).catch((error: unknown) => {
-      opened = null;
-      throw error;
-    });
+    opened ??= openIndex(index, tiers, { kinds, today: today(), language: document.documentElement.lang }).catch(
+      (error: unknown) => {
+        opened = null;
+        throw error;
+      },
+    );
     return opened;
   };
+}
+
+/** By the reader's own clock. */
+function today(): string {
+  const now = new Date();
+  return new Date(now.getTime() - now.getTimezoneOffset() * 60_000).toISOString().slice(0, "2026-10-05".length);
 }
 
 interface Asking {
@@ -106,23 +115,23 @@ interface ResultList {
 
 /** Shows results a batch at a time, and looks in older tiers when they are at an end. @param further told what is found there, and all that is shown by then. */
 function resultList(page: SearchPage, further: (findings: Findings, shown: readonly Found[]) => void): ResultList {
-  let findings: Findings = { segments: [], years: null, older: null };
+  let findings: Findings = NOTHING;
   let speaker: string | null = null;
   let shown: readonly Found[] = [];
-  const batch = ({ segments }: Findings, from: number): Promise<readonly Found[]> =>
-    Promise.all(segments.slice(from, from + BATCH).map((load) => load()));
+  const batch = ({ results }: Pick<Findings, "results">, from: number): Promise<readonly Found[]> =>
+    Promise.all(results.slice(from, from + BATCH).map((load) => load()));
   const add = (more: readonly Found[]): HTMLElement | undefined => {
     const views = more.map((found) => resultView(found, speaker));
     page.list.append(...views);
     shown = [...shown, ...more];
-    const left = findings.segments.length - shown.length;
+    const left = findings.results.length - shown.length;
     page.more.hidden = left === 0 && findings.older === null;
     page.more.textContent =
-      left === 0 ? "Search older years" : `The next ${Math.min(BATCH, left)} of ${findings.segments.length}`;
+      left === 0 ? "Search older years" : `The next ${Math.min(BATCH, left)} of ${findings.results.length}`;
     return views[0];
   };
   const next = async (from: Findings): Promise<void> => {
-    const all = shown.length < from.segments.length ? from : ((await from.older?.search()) ?? from);
+    const all = shown.length < from.results.length ? from : ((await from.older?.search()) ?? from);
     const more = await batch(all, shown.length);
     if (from !== findings) return;
     findings = all;
@@ -148,11 +157,8 @@ function resultList(page: SearchPage, further: (findings: Findings, shown: reado
 /** Says what was found, and counts the years. @param shown the first of it, which alone is looked into. */
 function tell(page: SearchPage, findings: Findings, query: Query, shown: readonly Found[]): void {
   page.countYears(findings.years);
-  page.head(findings.segments.length > 0);
-  const having = shown.filter(({ title, words, card }) =>
-    hasAll([title, ...words, card.summary ?? ""].join(" "), query.words),
-  );
-  page.say(...summaryOf(findings, query, { seen: shown.length, having: having.length }));
+  page.head(findings.results.length > 0);
+  page.say(...summaryOf(findings, query, shown));
 }
 
 function clear(page: SearchPage): void {
@@ -163,51 +169,3 @@ function clear(page: SearchPage): void {
   page.say();
   page.busy(false);
 }
-
-/** "47 segments have sailings in them", or something near it, or what to try; and how far the search went. */
-function summaryOf(
-  { segments: { length: count }, older }: Findings,
-  query: Query,
-  { seen, having }: { readonly seen: number; readonly having: number },
-): readonly (Node | string)[] {
-  const words = query.words === "" ? null : element("b", {}, query.words);
-  const within = isNarrowed(query) ? `, narrowed to ${narrowingOf(query)}` : "";
-  if (count > 0) {
-    const since = older === null ? "" : ` since ${beginningOf(older.since)}`;
-    const end = older === null ? `${within}.` : `${within}. Older ones are searched when you ask.`;
-    if (words === null) return [segments(count), since, end];
-    const own = [
-      segments(having),
-      since,
-      having === 1 ? " has " : " have ",
-      words,
-      having === 1 ? " in it" : " in them",
-    ];
-    if (having === count) return [...own, end];
-    // The others were not looked into.
-    if (seen < count) return [segments(count), since, " have ", words, " or something near it", end];
-    const near = count - having;
-    const others = near === 1 ? " has something near it" : " have something near it";
-    if (having === 0) return ["No segment", since, " has ", words, " in it. ", segments(near), others, end];
-    return [...own, `; ${figures(near)} more`, others, end];
-  }
-  const what = words === null ? [] : [" has ", words, " in it"];
-  const tips = query.words.includes('"') ? "without quotation marks" : "fewer words, or another spelling";
-  if (within === "") return ["No segment", ...what, `. Try ${tips}.`];
-  const whole = { ...query, years: [], kinds: [], speaker: null, topic: null, corrected: false };
-  const all = element("a", { href: writeQuery(whole) || location.pathname }, "Search everything");
-  return ["No segment", ...what, `${within}. `, all, `, or try ${tips}.`];
-}
-
-const figures = (count: number): string => count.toLocaleString(language());
-const segments = (count: number): Node => element("b", {}, `${figures(count)} ${count === 1 ? "segment" : "segments"}`);
-const language = (): string | undefined => document.documentElement.lang || undefined;
-
-/** The first month of a tier in words: `2026-10` and `2025-09-to-10` begin with October 2026 and September 2025. */
-function beginningOf(tier: string): string {
-  const month = new Intl.DateTimeFormat(language(), { month: "long", year: "numeric", timeZone: "UTC" });
-  return month.format(new Date(`${tier.slice(0, "2026-10".length)}-01T00:00:00Z`));
-}
-
-const narrowingOf = ({ years, speaker, topic, kinds, corrected }: Query): string =>
-  [...years, speaker ?? [], topic ?? [], ...kinds, corrected ? "corrected" : []].flat().join(", ");

@@ -16,8 +16,8 @@ export interface SearchPage {
   readonly index: string;
   /** The tiers of the index, newest first. */
   readonly tiers: readonly string[];
-  /** Every year that the form offers. */
-  readonly years: readonly string[];
+  /** Every kind that the form offers. */
+  readonly kinds: readonly string[];
   /** What the form asks for; the order is the address's. */
   asked(): Query;
   /** Makes the form and the heading say what is looked for. */
@@ -51,11 +51,13 @@ export function readSearchPage(root: Document): SearchPage | null {
     order,
     index: results.dataset.index ?? "",
     tiers: (results.dataset.tiers ?? "").split(" ").filter((tier) => tier !== ""),
-    years: years.map(({ value }) => value),
+    kinds: controls.flatMap((control) => (isBox(control) && control.name === "kind" ? [control.value] : [])),
     asked: () => ({ ...readQuery(fieldsOf(form)), order: readQuery(new URLSearchParams(location.search)).order }),
     fill(query) {
       for (const control of controls) fillControl(control, query);
-      const { title: words, other, change } = ORDERS[query.order];
+      // Without words, nothing is closer than anything else.
+      const { title: words, other, change } = ORDERS[query.words === "" ? "newest" : query.order];
+      order.hidden = query.words === "";
       if (title !== null) title.textContent = words;
       order.textContent = change;
       order.href = writeQuery({ ...query, order: other }) || location.pathname;

@@ -25,7 +25,7 @@ import type { Page } from "../pages/types.ts";
 import type { WalkEpisode } from "../pages/walk.ts";
 import { walkOf } from "../pages/walkEpisode.ts";
 import type { ShownEpisode, ShownText } from "../record/shown.ts";
-import type { SearchSegment } from "../search/segment.ts";
+import type { SearchEntry } from "../search/segment.ts";
 import { searchSegments } from "./searchSegments.ts";
 
 export interface Text {
@@ -55,7 +55,7 @@ export interface EpisodePlan {
   readonly pages: readonly Page[];
   readonly texts: readonly Text[];
   readonly copies: readonly Copy[];
-  readonly search: readonly SearchSegment[];
+  readonly search: readonly SearchEntry[];
   /** Its own paths. */
   readonly claims: readonly Claim[];
   /** Paths of its that stand among those of others. */
@@ -77,7 +77,7 @@ export function planEpisode(shown: ShownEpisode, neighbours: Neighbours, context
     copies,
     claims,
     shared: [...claims.slice(0, 1), ...correctionClaims(shown)],
-    search: shown.draft ? [] : searchSegments(pages, summary.card.strip),
+    search: shown.draft ? [] : searchSegments(pages, summary.card.strip, context),
     listing: {
       summary,
       feed: feedItem(shown, feed),

@@ -68,7 +68,8 @@ export async function runJob(
   if (waiting !== null) await makeEpisode(waiting, { earlier, later: job.edges.later }, work);
   await flush(work);
   const episodes = work.made.toSorted((a, b) => (a.id < b.id ? -1 : 1));
-  if (work.findings.some(blocks)) return { episodes, findings: work.findings, tier: { key: "", files: null } };
+  if (work.findings.some(blocks))
+    return { episodes, findings: work.findings, tier: { key: "", files: null, words: null } };
   const { leaks, ...tier } = await indexTier(job, episodes, standby, own);
   return { episodes, findings: [...work.findings, ...leaks], tier };
 }

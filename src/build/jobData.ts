@@ -3,6 +3,7 @@ import type { Neighbours } from "../pages/episode.ts";
 import type { AssetPaths } from "../pages/site.ts";
 import type { FileStats } from "../read/fileStats.ts";
 import type { EpisodeFolder } from "../read/source.ts";
+import type { SearchWords } from "../search/words.ts";
 import type { EngineSetup } from "../station/engine.ts";
 import type { ReadContext } from "./readEpisode.ts";
 import type { KnownEpisode, ListedEpisode } from "./state.ts";
@@ -57,5 +58,10 @@ export interface JobResult {
   readonly episodes: readonly MadeEpisode[];
   readonly findings: readonly Finding[];
   /** `files`: its checksum list; null: as it was. */
-  readonly tier: { readonly key: string; readonly files: string | null };
+  readonly tier: {
+    readonly key: string;
+    readonly files: string | null;
+    /** What misspelt questions are held against; null: as it was. */
+    readonly words: SearchWords | null;
+  };
 }

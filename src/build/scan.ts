@@ -1,7 +1,7 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { gunzipSync } from "node:zlib";
-import { ASSETS_PATH, SEARCH_INDEX } from "../model/address.ts";
+import { ASSETS_PATH, SEARCH_INDEX, SEARCH_WORDS } from "../model/address.ts";
 import type { Finding, Place } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
 import { edgesOf, gramsOf, isComposed } from "../scan/composed.ts";
@@ -143,7 +143,8 @@ export function scanDigests(
 }
 
 /** Whether a file that all years share is made from content, and not from the program alone. */
-export const isOfContent = (path: string): boolean => !path.startsWith(ASSETS_PATH) && !path.startsWith(SEARCH_INDEX);
+export const isOfContent = (path: string): boolean =>
+  path === SEARCH_WORDS || (!path.startsWith(ASSETS_PATH) && !path.startsWith(SEARCH_INDEX));
 
 const placeOf = (id: string): Place => ({ file: `episodes/${id.slice(0, 4)}/${id}/episode.md`, line: 1, column: 1 });
 

@@ -1,13 +1,16 @@
 import { createHash } from "node:crypto";
 import { rm } from "node:fs/promises";
 import { join } from "node:path";
-import { checksumsPath, SEARCH_INDEX } from "../model/address.ts";
+import { checksumsPath, SEARCH_INDEX, SEARCH_WORDS } from "../model/address.ts";
 import { checksumList } from "../model/checksums.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import { claimedTwice } from "../model/output.ts";
+import { textPagesOf } from "../pages/home.ts";
 import { type PageContext, pageContextOf } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
 import type { WalkEpisode } from "../pages/walk.ts";
+import { indexPages } from "../search/indexPage.tsx";
+import { wordsFile } from "../search/words.ts";
 import type { RanFile } from "../station/run.ts";
 import { digestOfFile } from "../write/digests.ts";
 import { writeKept } from "../write/kept.ts";
@@ -20,6 +23,7 @@ import { archiveOf, claimsOfOurs, dueTemplates, filesAfter, OWN_GROUP, readsNow,
 import { planCommon, sharedClaims, sitemapGroup } from "./plan.ts";
 import type { Progress } from "./progress.ts";
 import { filesIn, isOfContent, notListed, ownWords, scanDigests } from "./scan.ts";
+import { searchTexts } from "./searchSegments.ts";
 import type { SetResult } from "./setPages.ts";
 import type { Assets, SharedInputs } from "./sharedInputs.ts";
 import {
@@ -75,7 +79,8 @@ export async function buildCommon(common: Common): Promise<BuiltCommon> {
   const groups = [
     ...planCommon({ context, years: planned, tiers, stories }),
     ...assetGroups(common),
-    ...engineGroup(tiers, common),
+    ...engineGroup(tiers, context),
+    ...wordsGroup(tiers, common),
   ];
   const work: Work = { common, groups: {}, due: [], written: [], digests: new Map(), station: null, made: 0 };
   const due: PlannedGroup[] = [];
@@ -170,14 +175,23 @@ function assetGroups({ assets, sharedInputs, content }: Common): readonly Group[
   ];
 }
 
-/** What the tiers of the search index are searched with. */
-function engineGroup(tiers: readonly string[], { sharedInputs: { programme } }: Common): readonly Group[] {
+/** What the tiers of the search index are searched with, and the pages written by hand, which are in none of them. */
+function engineGroup(tiers: readonly string[], context: PageContext): readonly Group[] {
   if (tiers.length === 0) return [];
+  const texts = [...indexPages(searchTexts(textPagesOf(context)))];
   const make = async () => {
-    const files = await searchEngine(programme.language);
+    const files = await searchEngine(context.programme.language, texts);
     return files.map(({ path, content }) => ({ path: SEARCH_INDEX + path, text: () => content }));
   };
-  return [{ name: "the search engine", key: "", make }];
+  return [{ name: "the search engine", key: keyOf(texts), make }];
+}
+
+/** What a misspelt question is held against. */
+function wordsGroup(tiers: readonly string[], { years }: Common): readonly Group[] {
+  if (tiers.length === 0) return [];
+  const words = years.map(({ state }) => state.words);
+  const make = async () => [{ path: SEARCH_WORDS, text: () => wordsFile(words) }];
+  return [{ name: "the words to suggest", key: keyOf(words), make }];
 }
 
 interface Work {

@@ -11,6 +11,7 @@ import type { WalkEpisode, YearNames } from "../pages/walk.ts";
 import type { FileStats, YearStats } from "../read/fileStats.ts";
 import { isWithin, type Span } from "../record/span.ts";
 import type { HeldDigests } from "../scan/held.ts";
+import type { SearchWords } from "../search/words.ts";
 import type { TemplateReads } from "../station/run.ts";
 import { readKept, writeKept } from "../write/kept.ts";
 import type { Listing } from "./episodePlan.ts";
@@ -70,6 +71,8 @@ export interface YearState {
   /** Digest of the year's listings, from theirs. */
   readonly listed: string;
   readonly counts: YearCounts;
+  /** What misspelt questions are held against. */
+  readonly words: SearchWords;
 }
 
 /** A tier of the search index, and the stretch of the archive that it is made from. */
@@ -101,6 +104,8 @@ export interface YearListings {
   readonly episodes: Readonly<Record<string, ListedEpisode>>;
   /** The checksum lists of the tiers. */
   readonly tiers: Readonly<Record<string, string>>;
+  /** What misspelt questions are held against, by tier. */
+  readonly words: Readonly<Record<string, SearchWords>>;
 }
 export interface ListedEpisode {
   readonly listing: Listing;

@@ -4,6 +4,7 @@ import { pageContextOf } from "../pages/site.ts";
 import { readEpisodeSources } from "../read/folder.ts";
 import { indexPages } from "../search/indexPage.tsx";
 import type { IndexPage } from "../search/segment.ts";
+import { wordCounter } from "../search/words.ts";
 import { digestsBelow } from "../write/digests.ts";
 import { writeIndex } from "../write/pagefind.ts";
 import { readRecords } from "../write/searchRecords.ts";
@@ -22,10 +23,11 @@ export async function indexTier(
   own: OwnWords,
 ): Promise<JobResult["tier"] & { readonly leaks: readonly Finding[] }> {
   const key = keyOf([job.program, job.programme.language, ...episodes.map(({ id, known }) => [id, known.search])]);
-  if (key === job.indexed) return { key, files: null, leaks: [] };
+  if (key === job.indexed) return { key, files: null, words: null, leaks: [] };
   await standby.renew([job.index]);
+  const counter = wordCounter();
   const { records } = await writeIndex(
-    recordsOf(job, episodes),
+    counted(recordsOf(job, episodes), counter.add),
     `${standby.path}/${job.index}`,
     job.programme.language,
   );
@@ -36,8 +38,16 @@ export async function indexTier(
   return {
     key,
     leaks,
+    words: counter.counted(),
     files: checksumList(files.map(({ path, digest }) => ({ path: `${job.index}/${path}`, digest }))),
   };
+}
+
+async function* counted(pages: AsyncIterable<IndexPage>, add: (page: IndexPage) => void): AsyncGenerator<IndexPage> {
+  for await (const page of pages) {
+    add(page);
+    yield page;
+  }
 }
 
 /** In the order in which they were aired: another order would give other files. */

@@ -5,6 +5,7 @@ import { blocks, type Finding } from "../model/finding.ts";
 import { factsOf } from "../pages/facts.ts";
 import { yearStatsOf } from "../read/fileStats.ts";
 import { commonSpan } from "../record/span.ts";
+import { joinWords, KEPT, type SearchWords } from "../search/words.ts";
 import { dropRecords } from "../write/searchRecords.ts";
 import type { SiteFolder } from "../write/siteFolder.ts";
 import type { Job, JobResult } from "./jobData.ts";
@@ -117,7 +118,7 @@ function unread(surveyed: readonly SurveyedYear[], { due }: JobPlan): readonly F
   });
 }
 
-const NOTHING: YearListings = { episodes: {}, tiers: {} };
+const NOTHING: YearListings = { episodes: {}, tiers: {}, words: {} };
 
 /** The year from what was made, and from what is known of the rest. Null where the site has nothing of it. */
 async function putTogether(
@@ -140,6 +141,7 @@ async function putTogether(
   }
   const tiers: Record<string, KnownTier> = {};
   const tierFiles: Record<string, string> = {};
+  const words: Record<string, SearchWords> = {};
   for (const [name, { year, ids }] of plan.tiers) {
     if (year !== own.year) continue;
     const tier = made.get(name)?.tier;
@@ -147,8 +149,9 @@ async function putTogether(
     const key = tier?.key ?? own.state?.tiers[name]?.key ?? "";
     tiers[name] = { key, isEmpty: files === "", ends: endsOf(ids.flatMap((id) => episodes[id] ?? [])) };
     tierFiles[name] = files;
+    words[name] = tier?.words ?? old.words[name] ?? { names: {}, words: {} };
   }
-  const listings: YearListings = { episodes: listed, tiers: tierFiles };
+  const listings: YearListings = { episodes: listed, tiers: tierFiles, words };
   const list = listOfFolders(
     new Map([
       ...Object.entries(listed).map(([id, { files }]) => [episodePath(id), files] as const),
@@ -186,6 +189,7 @@ function stateOf(
     corrections: inOrder.flatMap(({ listing }) => listing.corrections),
     claimed: inOrder.flatMap(({ claims }) => claims.map(({ path }) => path)),
     listed: keyOf(inOrder.map(({ digest }) => digest)),
+    words: joinWords(Object.values(listings.words), KEPT),
     counts: countsOf(inOrder.map(({ listing }) => listing)),
   };
 }

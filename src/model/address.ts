@@ -101,6 +101,8 @@ export const ARCHIVE_PATH = "archive/";
 export const SEARCH_PATH = "search/";
 /** The folder of the search index. */
 export const SEARCH_INDEX = `${SEARCH_PATH}index/`;
+/** Names and words that a misspelt question is held against: its file is beside the tiers, whose names are months. */
+export const SEARCH_WORDS = `${SEARCH_INDEX}words.json`;
 /** What pages load: style, scripts, fonts, pictures. */
 export const ASSETS_PATH = "assets/";
 export const assetPath = (name: string): string => ASSETS_PATH + name;

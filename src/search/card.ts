@@ -1,11 +1,22 @@
-import type { SearchCorrection, SearchSegment, SearchStrip } from "./segment.ts";
+import type { SearchCorrection, SearchEdition, SearchSegment, SearchStrip, SearchText } from "./segment.ts";
 
 /**
- * What a result shows beside the words found. It travels with the segment's record as the id of an empty element: an id
+ * What a result shows beside the words found. It travels with the record as the id of an empty element: an id
  * is the one place that Pagefind keeps without indexing it (every `meta` is searched too, filters are one
  * file for all values), and loads only with a result that is shown.
  */
-export interface IndexCard {
+export type IndexCard = SegmentCard | OtherCard;
+
+/** Of an edition, or of a page written by hand, which has no day. */
+export interface OtherCard {
+  readonly is: "edition" | "text";
+  readonly title: string;
+  readonly summary: string | null;
+  readonly aired: string | null;
+}
+
+export interface SegmentCard {
+  readonly is: "segment";
   readonly episode: string;
   readonly aired: string;
   readonly kind: string;
@@ -33,9 +44,17 @@ const THREADS_LIMIT = 600;
 /** A strip is some 600 px wide: the first grid is finer than it shows, the last one still tells who speaks when. */
 const GRIDS = [800, 400, 200, 100] as const;
 
-export function cardOf(segment: SearchSegment): IndexCard {
+export const otherCardOf = ({ is, title, summary, ...rest }: SearchEdition | SearchText): OtherCard => ({
+  is,
+  title,
+  summary,
+  aired: "aired" in rest ? rest.aired : null,
+});
+
+export function cardOf(segment: SearchSegment): SegmentCard {
   const who = speakersOf(segment);
   return {
+    is: "segment",
     episode: segment.episode,
     aired: segment.aired,
     kind: segment.kindName,

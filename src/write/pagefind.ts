@@ -9,7 +9,7 @@ import { requireRoom, WriteFault } from "./files.ts";
 
 /** What there is to search, and what it is searched with. Pagefind also brings interfaces of its own, which nothing here uses. */
 const INDEX = /^(?:pagefind-entry\.json|pagefind\.[\w-]+\.pf_meta|fragment|index|filter)$/;
-const ENGINE = /^(?:pagefind\.js|pagefind-worker\.js|pagefind\.[\w-]+\.pf_meta)$/;
+const ENGINE = /^(?:pagefind\.js|pagefind-worker\.js|pagefind\.[\w-]+\.pf_meta|(?:fragment|index)\/.+)$/;
 const ENTRY = "pagefind-entry.json";
 
 /**
@@ -117,15 +117,16 @@ async function write(index: PagefindIndex, folder: string): Promise<void> {
 
 /**
  * What all tiers are searched with, for the folder that they stand in: Pagefind's module, its worker, and its
- * WebAssembly, named by its digest. It is an index by itself, of one record that nobody searches.
+ * WebAssembly, named by its digest. It is an index by itself, of what belongs to no tier.
  * @throws when Pagefind can't be started.
  */
 export async function searchEngine(
   language: string,
+  pages: readonly IndexPage[],
 ): Promise<readonly { readonly path: string; readonly content: Uint8Array }[]> {
   return withService(async () => {
     const index = await open(language);
-    await takeIn(index, [{ address: "/", html: "<!doctype html><html><body>nothing</body></html>" }]);
+    await takeIn(index, pages);
     const { errors, files } = await index.getFiles();
     refuse(errors, "be written");
     const contentOf = (name: string): Uint8Array => {

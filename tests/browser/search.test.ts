@@ -17,7 +17,9 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
     return here.seen.page;
   };
   const answered = (page: Page) =>
-    page.waitForFunction(() => /\bsegments?\b/i.test(document.querySelector(".found")?.textContent ?? ""));
+    page.waitForFunction(() =>
+      /\b(?:segment|edition|page)s?\b/i.test(document.querySelector(".found")?.textContent ?? ""),
+    );
   const found = (page: Page) => page.textContent("p.found");
   const titles = (page: Page) => page.locator("li.result h3").allTextContents();
 
@@ -87,18 +89,65 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
   test("what is only near is not said to have the word in it", async () => {
     const page = await search("?q=lightness");
     expect(await found(page)).toMatch(
-      /^No segment has lightness in it\. \d+ segments? ha(?:s|ve) something near it\.$/,
+      /^No segment has lightness in it\. \d+ segments?.* ha(?:s|ve) something near it\.$/,
     );
     expect(await page.locator("li.result").count()).toBeGreaterThan(0);
   });
 
   test("what some have, and others only nearly, is told apart", async () => {
-    const page = await search("?q=16+sailings");
+    const page = await search("?q=lighthouse+steps+winter");
     expect(await found(page)).toMatch(
-      /^\d+ segments? ha(?:s|ve) 16 sailings in (?:it|them); \d+ more ha(?:s|ve) something near it\.$/,
+      /^1 segment has lighthouse steps winter in it; 1 more edition has something near it\.$/,
     );
-    // A misspelt name is in none, though something like it is.
-    expect(await found(await search("?q=Skerow+Bank"))).toMatch(/^No segment has Skerow Bank in it\./);
+  });
+
+  test("a number is found however it was said, and a word however it is spelled", async () => {
+    const figures = await titles(await search("?q=16+sailings"));
+    expect(await found(here.seen.page)).toMatch(/ have 16 sailings in them\.$/);
+    expect(await titles(await search("?q=sixteen+sailings"))).toEqual(figures);
+    const american = await titles(await search("?q=harbor"));
+    expect(american.length).toBeGreaterThan(1);
+    expect(await titles(await search("?q=harbour"))).toEqual(american);
+  });
+
+  test("a day leads to its edition, then to what was said of that day", async () => {
+    const page = await search("?q=6th+of+October+2026");
+    expect(await found(page)).toMatch(/segments and 1 edition have 6th of October 2026 in them\.$/);
+    const first = page.locator("li.result").first();
+    expect(await first.locator("h3 a").getAttribute("href")).toBe("/2026-10-06/");
+    expect(await first.locator(".r-meta").textContent()).toBe("Edition");
+    expect(await titles(await search("?q=2026-10-06"))).toEqual(await titles(page));
+  });
+
+  test("a page written by hand and a correction's note are found", async () => {
+    const page = await search("?q=write+to+the+editor");
+    const written = page.locator("li.result", { hasText: "Write to us" });
+    expect(await written.locator("h3 a").getAttribute("href")).toBe("/contact/");
+    expect(await written.locator(".r-meta").textContent()).toBe("Page");
+    const noted = await search("?q=wrong+wind+speed+25+knots");
+    expect(await noted.locator("li.result").first().locator("a.flag").count()).toBe(1);
+  });
+
+  test("a misspelt name: nobody said it, what was meant is a link, and that is what is shown", async () => {
+    const requests = () => here.seen.requests.filter((address) => address.endsWith("words.json"));
+    await search("?q=Tarrick");
+    expect(requests()).toEqual([]);
+    const page = await search("?q=Osmond+Tarick");
+    expect(requests()).toHaveLength(1);
+    expect(await found(page)).toMatch(
+      /^No segment has Osmond Tarick in it\. Did you mean Osmund Tarrick\? \d+ segments? ha(?:s|ve) Osmund Tarrick in (?:it|them)/,
+    );
+    const shown = await titles(page);
+    await page.click("p.found a");
+    await page.waitForFunction(() => !document.querySelector(".found")?.textContent?.includes("mean"));
+    expect(new URL(page.url()).searchParams.get("q")).toBe("Osmund Tarrick");
+    await answered(page);
+    expect(await titles(page)).toEqual(shown);
+  });
+
+  test("no word that is withheld is found or suggested", async () => {
+    const page = await search("?q=kelpp");
+    expect(await found(page)).toBe("No segment has kelpp in it. Try fewer words, or another spelling.");
   });
 
   test("what narrows is in the address, can be taken off, and is remembered by the history", async () => {
@@ -145,18 +194,17 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
     expect(page.url()).not.toContain("kind=");
   });
 
-  test("newest first, or the closest match", async () => {
+  test("the closest match first, or the newest", async () => {
     const page = await search("?q=sailings");
+    expect(await page.locator(".results h2").textContent()).toBe("Closest match first");
+    expect((await titles(page))[0]).toBe("Nine sailings a week from Sollen");
+    await page.click("a[data-order]");
+    await page.waitForFunction(() => document.querySelector(".results h2")?.textContent === "Newest first");
+    expect(page.url()).toContain("order=newest");
     const days = await page
       .locator("li.result time[datetime^='2026']")
       .evaluateAll((all) => all.map((time) => time.getAttribute("datetime") ?? ""));
     expect(days).toEqual([...days].sort().reverse());
-    await page.click("a[data-order]");
-    await page.waitForFunction(() => document.querySelector(".results h2")?.textContent === "Closest match first");
-    expect(page.url()).toContain("order=closest");
-    await page.waitForFunction(
-      () => document.querySelector("li.result h3")?.textContent === "Nine sailings a week from Sollen",
-    );
   });
 
   test("twenty at a time, the focus on the first of the next", async () => {

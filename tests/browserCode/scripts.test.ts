@@ -7,7 +7,7 @@ describe("the scripts of the pages", () => {
     const [one, two] = [await buildScripts(), await buildScripts()];
     for (const [name, most] of [
       ["player", 9.5],
-      ["search", 8],
+      ["search", 15],
       ["quote", 7],
     ] as const) {
       expect(Buffer.from(two[name]).equals(one[name]), name).toBe(true);

@@ -21,7 +21,7 @@ test("in search results an evening is drawn as on the front page, what was withd
   const plan = planEpisode(shown, { earlier: null, later: null }, pageContextOf(programme, NO_ASSETS));
   const { runs, studio, others, held } = plan.listing.summary.card.strip;
   expect(held.length).toBeGreaterThan(0);
-  const strips = plan.search.flatMap(({ strip }) => (strip === null ? [] : [strip]));
+  const strips = plan.search.flatMap((entry) => (entry.is === "segment" && entry.strip !== null ? [entry.strip] : []));
   expect(strips.length).toBeGreaterThan(3);
   for (const strip of strips) expect(strip).toMatchObject({ runs, studio, others, held });
 });

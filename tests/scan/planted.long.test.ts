@@ -1,7 +1,10 @@
 import { mkdir, rm } from "node:fs/promises";
 import { join } from "node:path";
+import { gunzipSync } from "node:zlib";
 import { afterAll, beforeEach, expect, test, vi } from "vitest";
 import { buildSite } from "../../src/build/build.ts";
+import type { IndexPage } from "../../src/search/segment.ts";
+import type { WordsFile } from "../../src/search/words.ts";
 import { digestOf, newFolder, readTree, removeFolder } from "../support/site.ts";
 import { type Evening, newEvening } from "./evening.ts";
 
@@ -55,7 +58,7 @@ vi.mock("../../src/search/indexPage.tsx", async (original) => {
 vi.mock("../../src/write/pagefind.ts", async (original) => {
   const sound = await original<typeof import("../../src/write/pagefind.ts")>();
   const writeIndex: typeof sound.writeIndex = async (pages, ...given) => {
-    const all: { address: string; html: string }[] = [];
+    const all: IndexPage[] = [];
     for await (const page of pages)
       all.push(
         fault.is === "the index" ? { ...page, html: page.html.replace("</main>", ` ${fault.words}</main>`) } : page,
@@ -63,6 +66,12 @@ vi.mock("../../src/write/pagefind.ts", async (original) => {
     return sound.writeIndex(all, ...given);
   };
   return { ...sound, writeIndex };
+});
+vi.mock("../../src/search/words.ts", async (original) => {
+  const sound = await original<typeof import("../../src/search/words.ts")>();
+  const wordsFile: typeof sound.wordsFile = (all) =>
+    fault.is === "the words to suggest" ? JSON.stringify({ names: [fault.words], words: [] }) : sound.wordsFile(all);
+  return { ...sound, wordsFile };
 });
 vi.mock("../../src/pages/home.ts", async (original) => {
   const sound = await original<typeof import("../../src/pages/home.ts")>();
@@ -117,6 +126,7 @@ test.each([
   ["a feed", "feed.xml"],
   ["the search", "search/index/2026-10/fragment/"],
   ["the index", "search/index/2026-10/fragment/"],
+  ["the words to suggest", "search/index/words.json"],
   ["a page of all years", "accessibility/index.html"],
   ["a name's page", "speakers/ilse-marrane/index.html"],
   ["a month", "2026/10/index.html"],
@@ -162,4 +172,35 @@ test("what lapses is found on the day before, and not from that day on", async (
   Object.assign(fault, { is: "a feed", words: own.said(9) });
   expect(leaksIn(await build("2026-10-13"))).toHaveLength(1);
   expect(leaksIn(await build("2026-10-14"))).toEqual([]);
+});
+
+/** All words of the index's records and, where words are suggested, of these. */
+async function searched(): Promise<{ readonly index: string; readonly suggested: string }> {
+  const files = [...(await readTree(join(top, "out/site")))];
+  const records = files.filter(([path]) => path.endsWith(".pf_fragment"));
+  const [, suggested] = files.find(([path]) => path === "search/index/words.json") ?? [];
+  return {
+    index: records.map(([, bytes]) => gunzipSync(bytes).toString()).join("\n"),
+    suggested: String(suggested),
+  };
+}
+const wordsIn = (suggested: string): readonly string[] => {
+  const { names, words } = JSON.parse(suggested) as WordsFile;
+  return [...words, ...names.flatMap((name) => name.split(" "))].map((word) => word.toLowerCase());
+};
+
+test("no word is suggested that only stands in what is withheld, and none that a correction or a withdrawal took away", async () => {
+  await build();
+  const before = await searched();
+  const [held, said] = [own.said(HELD_LINE).split(" "), own.said(9).split(" ")];
+  expect(wordsIn(before.suggested)).toEqual(expect.arrayContaining(said));
+  for (const word of held) expect(before.suggested).not.toContain(word);
+  expect(await own.happen({ what: "transcript", item: 2, line: 9 })).toBe(true);
+  expect(await own.happen({ what: "withdraw", item: 3, line: 0 })).toBe(true);
+  await build(own.dayAt(9));
+  const after = await searched();
+  expect(wordsIn(after.suggested).length).toBeGreaterThan(0);
+  const index = after.index.toLowerCase();
+  expect(wordsIn(after.suggested).filter((word) => !index.includes(word))).toEqual([]);
+  for (const word of own.said(13).split(" ")) expect(after.suggested).not.toContain(word);
 });

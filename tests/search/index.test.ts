@@ -8,7 +8,7 @@ import { join } from "node:path";
 import { gunzipSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, test, vi } from "vitest";
 import { indexPages } from "../../src/search/indexPage.tsx";
-import type { SearchSegment } from "../../src/search/segment.ts";
+import type { SearchEdition, SearchEntry, SearchSegment, SearchText } from "../../src/search/segment.ts";
 import { searchEngine, writeIndex } from "../../src/write/pagefind.ts";
 import { segmentWith } from "./segments.ts";
 
@@ -35,9 +35,32 @@ const hostile = segmentWith({
     { id: "t=9", words: "thirty-one o’clock … yes", speaker: null },
   ],
   corrections: [
-    { kind: "on-air", kindName: "On-air error", datedLong: "6 October 2026", href: "/tide/2026-10-06/hostile/#note-1" },
+    {
+      kind: "on-air",
+      kindName: "On-air error",
+      datedLong: "6 October 2026",
+      href: "/tide/2026-10-06/hostile/#note-1",
+      note: "“Fish” & <chips>",
+    },
   ],
 });
+const text = (language: string): SearchText => ({
+  is: "text",
+  address: "/tide/contact/",
+  title: "Write to us",
+  summary: null,
+  blocks: [],
+  language,
+});
+const edition: SearchEdition = {
+  is: "edition",
+  address: "/tide/2026-10-06/",
+  title: "Tuesday’s edition",
+  summary: "The cable, and the <vote>.",
+  episode: "2026-10-06",
+  aired: "2026-10-06T18:30:00+01:00",
+  language: "en-GB",
+};
 const SEGMENTS: readonly SearchSegment[] = [segmentWith({}), hostile];
 
 let folder = "";
@@ -49,9 +72,9 @@ afterAll(() => rm(folder, { recursive: true, force: true }));
 
 const listed = async (name: string) => (await readdir(join(folder, name), { recursive: true })).sort();
 
-async function fragments(): Promise<readonly Fragment[]> {
-  const files = (await listed("one")).filter((path) => path.endsWith(".pf_fragment"));
-  const read = await Promise.all(files.map((path) => readFile(join(folder, "one", path))));
+async function fragments(name = "one"): Promise<readonly Fragment[]> {
+  const files = (await listed(name)).filter((path) => path.endsWith(".pf_fragment"));
+  const read = await Promise.all(files.map((path) => readFile(join(folder, name, path))));
   return read.map(
     (bytes) =>
       JSON.parse(
@@ -61,9 +84,9 @@ async function fragments(): Promise<readonly Fragment[]> {
       ) as Fragment,
   );
 }
-async function fragmentOf(segment: SearchSegment): Promise<Fragment> {
-  const found = (await fragments()).find(({ url }) => url === segment.address);
-  if (found === undefined) throw new Error(`no record of ${segment.address}`);
+async function fragmentOf({ address }: SearchEntry, name = "one"): Promise<Fragment> {
+  const found = (await fragments(name)).find(({ url }) => url === address);
+  if (found === undefined) throw new Error(`no record of ${address}`);
   return found;
 }
 
@@ -86,12 +109,21 @@ describe("the search index", () => {
 
   test("keeps title, filters and card whatever signs are in them", async () => {
     const { meta, filters, anchors } = await fragmentOf(hostile);
-    expect(meta).toEqual({ title: hostile.title });
+    expect(meta).toEqual({
+      title: hostile.title,
+      topics: "a, b: c[d], Package",
+      summary: hostile.summary,
+      places: "Sollen",
+      who: `D"Arcy, <i>O’Neill</i>: x, Ilse Marrane, reporter`,
+      aired: "day20261006 month202610 year2026",
+      notes: "“Fish” & <chips>",
+    });
     expect(filters).toEqual({
       year: ["2026"],
       kind: ["package"],
       speaker: [`D"Arcy, <i>O’Neill</i>: x`, "Ilse Marrane"],
       topic: ["a, b: c[d]"],
+      place: ["Sollen"],
       corrected: ["1", "on-air"],
     });
     expect(JSON.parse(anchors[0]?.id ?? "")).toMatchObject({ who: filters.speaker, by: [0, 1, -1] });
@@ -105,6 +137,22 @@ describe("the search index", () => {
     await writeIndex(indexPages([usual]), join(folder, "usual"), "en-GB");
     const [file] = (await listed("usual")).filter((path) => path.endsWith(".pf_fragment"));
     expect((await readFile(join(folder, "usual", file ?? ""))).length).toBeLessThan(words.length + 1500);
+  });
+
+  test("holds an edition by its day, its title and its summary, and a page by its words or its title alone", async () => {
+    const page = { ...text("en-GB"), address: "/tide/about/", blocks: ["How we work.", "Who we are."] };
+    await writeIndex(indexPages([edition, text("en-GB"), page]), join(folder, "others"), "en-GB");
+    const [first, second, third] = await Promise.all(
+      [edition, text("en-GB"), page].map((own) => fragmentOf(own, "others")),
+    );
+    expect(first?.meta).toEqual({
+      edition: "Tuesday’s edition The cable, and the <vote>.",
+      out: "day20261006 month202610 year2026",
+    });
+    expect(first?.filters).toEqual({ year: ["2026"] });
+    expect(second?.meta).toEqual({ title: "Write to us" });
+    expect(second?.filters).toEqual({});
+    expect(third?.content).toMatch(/^How we work\. Who we are\.$/);
   });
 
   test("comes out byte for byte the same", async () => {
@@ -122,7 +170,9 @@ describe("the search index", () => {
   });
 
   test.each(["en-GB", "cy"])("names the WebAssembly that stands above it, in %s", async (language) => {
-    const engine = new Map((await searchEngine(language)).map(({ path, content }) => [path, content]));
+    const engine = new Map(
+      (await searchEngine(language, [...indexPages([text(language)])])).map(({ path, content }) => [path, content]),
+    );
     await writeIndex(indexPages(SEGMENTS), join(folder, language), language);
     const named = (entry: string): string => {
       const { languages } = JSON.parse(entry) as { languages: Readonly<Record<string, { wasm: string }>> };
@@ -140,9 +190,9 @@ describe("the search index", () => {
   });
 
   test("is searched with Pagefind's own module and worker, and none of its interfaces", async () => {
-    const names = (await searchEngine("en-GB")).map(({ path }) => path).sort();
+    const names = (await searchEngine("en-GB", [...indexPages([text("en-GB")])])).map(({ path }) => path).sort();
     expect(names.filter((name) => /\.(?:css|js)$/.test(name))).toEqual(["pagefind-worker.js", "pagefind.js"]);
-    expect(names).toHaveLength(5);
+    expect(names).toHaveLength(7);
   });
 
   test("a record that fails stops it, and it can be written again after that", async () => {

@@ -2,6 +2,7 @@ import type { SearchSegment } from "../../src/search/segment.ts";
 
 /** A segment to be indexed, with what a test wants different. */
 export const segmentWith = (own: Partial<SearchSegment>): SearchSegment => ({
+  is: "segment",
   address: "/tide/2026-10-05/ferry-timetable/",
   title: "Nine sailings a week from Sollen",
   summary: "The Verrin Line has published its winter timetable.",
@@ -12,6 +13,9 @@ export const segmentWith = (own: Partial<SearchSegment>): SearchSegment => ({
   position: 1,
   language: "en-GB",
   topics: ["transport"],
+  places: ["Sollen"],
+  named: [],
+  roles: { "Ilse Marrane": "reporter" },
   paragraphs: [
     { id: "t=70", words: "First tonight, the ferries", speaker: "Tovar Quenby" },
     { id: "t=94", words: "Half past eight on the slip", speaker: null },

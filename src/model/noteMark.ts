@@ -1,0 +1,2 @@
+/** Stands between the notes of a segment's corrections where the search keeps them. */
+export const NOTE_MARK = "¶";
