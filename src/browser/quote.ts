@@ -53,6 +53,12 @@ export function startQuoting(words: HTMLElement): void {
     clearTimeout(waiting);
     waiting = setTimeout(() => void styled.then(show), STILL);
   };
+  // Who copies words across a note takes the words alone: the style sheet leaves the notes out while the browser copies.
+  document.addEventListener("copy", () => {
+    const selection = getSelection();
+    words.toggleAttribute("data-copying", [selection?.anchorNode, selection?.focusNode].every(isAmongWords));
+    setTimeout(() => words.removeAttribute("data-copying"));
+  });
   document.addEventListener("selectionchange", soon);
   document.addEventListener("keydown", ({ key }) => {
     if (key === "Escape" && panel.isShown) close();
@@ -80,6 +86,9 @@ export function startQuoting(words: HTMLElement): void {
   offerAt(document.activeElement);
   soon();
 }
+
+const isAmongWords = (node: Node | null | undefined): boolean =>
+  (node instanceof Element ? node : node?.parentElement)?.closest(".words") != null;
 
 /** Copies the address of a moment, in seconds. @returns what to say of it. */
 export async function copyMoment(seconds: number): Promise<string> {

@@ -179,6 +179,34 @@ describe.skipIf(BROWSER === null)(`a quotation${UNLESS_BROWSER}`, () => {
     expect((await clipboard(page)).replace(/\s+/g, " ").trim()).toBe(words.replace(/\s+/g, " ").trim());
   });
 
+  test.each([1440, 390])("copied across notes it has words alone, as text and as HTML; %s px", async (width) => {
+    const page = await open("2026-10-07/");
+    await page.setViewportSize({ width, height: 800 });
+    await quote(page, "Good evening", "And Sollen Town win");
+    await page.keyboard.press("Control+C");
+    const [text = "", html = ""] = await page.evaluate(async () => {
+      const [item] = await navigator.clipboard.read();
+      const types = ["text/plain", "text/html"];
+      return Promise.all(types.map(async (type) => (await item?.getType(type))?.text()));
+    });
+    const said = await page.locator("#headlines .cue").allTextContents();
+    const words = plainWords(said.join(" ").replace(/(And Sollen Town win).*/s, "$1"));
+    expect(plainWords(text)).toBe(words);
+    expect(plainWords(html.replace(/<!--.*?-->|<[^>]*>/gs, " "))).toBe(words);
+  });
+
+  test("copied with a note at its end it has the note", async () => {
+    const page = await open("2026-10-07/");
+    await quote(page, "Good evening", "And Sollen Town win");
+    await page.evaluate(() => {
+      const words = document.querySelector("#headlines .words");
+      const note = document.querySelector("#note-1 .note-body p");
+      if (words && note) getSelection()?.setBaseAndExtent(words, 0, note, note.childNodes.length);
+    });
+    await page.keyboard.press("Control+C");
+    expect(await clipboard(page)).toMatch(/^Good evening.+The work would cost 2\.3 million/s);
+  });
+
   test("of a moment is a link that the deck copies", async () => {
     const page = await open(`${EPISODE}#t=108`);
     await page.getByRole("button", { name: "Copy a link to this moment" }).click();
