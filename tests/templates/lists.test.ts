@@ -84,6 +84,7 @@ describe("a correction's page is a statement", () => {
   test.each([
     ["on-air", ["As broadcast", "On-air error", "Made", "Its place", "In the record"]],
     ["transcript", ["Written before", "As broadcast", "Transcript error", "Made", "Its place", "In the record"]],
+    ["page", ["On the page before", "On the page now", "Page error", "Made", "Its place", "In the record"]],
     ["clarification", ["As broadcast", "Clarification", "Made", "Its place", "In the record"]],
     ["update", ["As broadcast", "Update", "Made", "Its place", "In the record"]],
     ["withdrawal", ["Taken away", "Withdrawal", "Made", "In the record"]],

@@ -1,4 +1,4 @@
-import { CORRECTION_KINDS, type CorrectionKind } from "../../src/model/correctionKinds.ts";
+import { CORRECTION_KINDS, type CorrectionKind, replaces } from "../../src/model/correctionKinds.ts";
 import type {
   CorrectionPage,
   CorrectionsPage,
@@ -68,7 +68,7 @@ export const entry = (kind: CorrectionKind, number: number): Entry => ({
       ? null
       : {
           before: "At ",
-          was: kind === "transcript" ? "fourteen tonnes" : null,
+          was: replaces({ kind }) ? "fourteen tonnes" : null,
           words: "forty tonnes",
           after: " that jib is heavy.",
         },
