@@ -93,7 +93,8 @@ function fillControl(control: Element, query: Query): void {
     control.checked =
       name === "year" ? query.years.includes(value) : name === "kind" ? query.kinds.includes(value) : query.corrected;
   } else if (control instanceof HTMLSelectElement) {
-    const wanted = control.name === "speaker" ? query.speaker : query.topic;
+    const { speaker, topic, place } = query;
+    const wanted = control.name === "speaker" ? speaker : control.name === "topic" ? topic : place;
     // A link may ask for somebody whom the list does not name: what is looked for must be seen.
     if (wanted !== null && ![...control.options].some(({ value }) => value === wanted)) {
       control.add(new Option(wanted, wanted));

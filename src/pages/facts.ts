@@ -9,6 +9,7 @@ export interface YearFacts {
   readonly newest: string | null;
   readonly speakers: readonly string[];
   readonly topics: readonly string[];
+  readonly places: readonly string[];
   /** Corrections of its published episodes, in their order. */
   readonly entries: readonly Entry[];
 }
@@ -23,6 +24,7 @@ export function factsOf(year: string, summaries: readonly EpisodeSummary[]): Yea
     newest: published.at(-1)?.aired ?? null,
     speakers: all(({ speakers }) => speakers),
     topics: all(({ topics }) => topics),
+    places: all(({ places }) => places),
     entries: published.flatMap(({ entries }) => entries),
   };
 }

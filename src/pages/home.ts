@@ -70,6 +70,7 @@ export function searchPage(years: readonly YearFacts[], index: SearchPage["index
     years: years.map(({ year }) => year).reverse(),
     speakers: all(({ speakers }) => speakers),
     topics: all(({ topics }) => topics),
+    places: all(({ places }) => places),
     kinds: SEGMENT_KINDS.filter((kind) => kind !== "break").map((kind) => ({ kind, name: segmentKindName(kind) })),
   };
   return { kind: "search", path: fileOf(SEARCH_PATH), page };

@@ -28,6 +28,7 @@ export interface EpisodeSummary {
   readonly entries: readonly Entry[];
   readonly speakers: readonly string[];
   readonly topics: readonly string[];
+  readonly places: readonly string[];
   /** For the head of the home page. */
   readonly runs: string;
   readonly plays: boolean;
@@ -48,6 +49,7 @@ export function summaryOf(shown: ShownEpisode, context: PageContext): EpisodeSum
     entries: entriesOf(shown, context),
     speakers: [...new Set(voices.filter((voice) => voice !== null))],
     topics: [...new Set(shown.segments.flatMap(({ segment }) => (!segment.withdrawn ? segment.topics : [])))],
+    places: [...new Set(shown.segments.flatMap(({ segment }) => (!segment.withdrawn ? segment.places : [])))],
     runs: formatClock(episode.duration),
     plays: episode.media.length > 0,
     order: runningOrder(shown, context)("elsewhere"),

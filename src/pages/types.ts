@@ -221,6 +221,7 @@ export interface SearchPage extends PageBase {
   readonly years: readonly string[];
   readonly speakers: readonly string[];
   readonly topics: readonly string[];
+  readonly places: readonly string[];
   readonly kinds: readonly { readonly kind: SegmentKind; readonly name: string }[];
 }
 

@@ -52,15 +52,16 @@ export function searchSheet(page: SearchPage): Sheet {
   };
 }
 
-function Filters({ page: { years, speakers, topics, kinds } }: { readonly page: SearchPage }) {
+function Filters({ page: { years, speakers, topics, places, kinds } }: { readonly page: SearchPage }) {
   return (
     <aside class="rail-note" aria-label="Narrow the results">
       <details class="fold narrow-by">
-        <summary>Narrow by year, speaker, topic, kind</summary>
+        <summary>Narrow by year, speaker, topic, place, kind</summary>
         <div class="filters">
           <Boxes legend="Year" name="year" list="years" choices={years.map((year) => ({ value: year, name: year }))} />
           <Choice label="Speaker" name="speaker" any="Anyone" choices={speakers} />
           <Choice label="Topic" name="topic" any="Anything" choices={topics} />
+          <Choice label="Place" name="place" any="Anywhere" choices={places} />
           <Boxes
             legend="Kind"
             name="kind"

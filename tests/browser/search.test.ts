@@ -173,13 +173,19 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
     expect(new Set(speakers)).toEqual(new Set(["Ilse Marrane"]));
   });
 
-  test("by topic, by year, and corrected only", async () => {
+  test("by topic, by year, by place, and corrected only", async () => {
     expect((await titles(await search("?topic=lighthouses"))).length).toBeGreaterThan(0);
     const page = await search("?q=sailings&year=2026");
     expect(await page.isChecked("input[name=year][value='2026']")).toBe(true);
     expect(await page.locator("label:has(input[value='2026']) .k-count").textContent()).toBe(
       String((await titles(page)).length),
     );
+    const there = await search("?place=Sollen");
+    expect(await there.locator("select[name=place]").inputValue()).toBe("Sollen");
+    expect(await found(there)).toMatch(/^\d+ segments?, narrowed to Sollen\.$/);
+    // Without words nothing is closer than anything else.
+    expect(await there.textContent(".results h2")).toBe("Newest first");
+    expect(await there.isVisible("a[data-order]")).toBe(false);
     const corrected = await search("?q=sailings&corrected=1");
     const results = await corrected.locator("li.result").count();
     expect(results).toBeGreaterThan(0);

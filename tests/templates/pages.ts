@@ -152,6 +152,7 @@ export const SEARCH: SearchPage = {
   years: ["2026", "2025"],
   speakers: ["Anselm Droy", "Ilse Marrane"],
   topics: ["Courts", "Transport"],
+  places: ["Sollen"],
   kinds: [
     { kind: "package", name: "Package" },
     { kind: "two-way", name: "Two-way" },

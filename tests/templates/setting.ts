@@ -77,7 +77,7 @@ const BARE: Partial<HtmlData> = {
     years: [],
     newest: null,
   },
-  search: { ...SEARCH, years: [], speakers: [], topics: [], kinds: [] },
+  search: { ...SEARCH, years: [], speakers: [], topics: [], places: [], kinds: [] },
   year: { ...YEAR, hasStudio: false, months: [] },
   walk: { ...WALK, items: [], ways: [] },
   names: { ...NAMES, groups: [], ways: [] },
