@@ -96,7 +96,7 @@ export function segmentView(own: ShownSegment, state: PageState): SegmentView {
     length: formatClock(span === null ? segment.out - segment.in : span.to - span.from),
     inRecording: span !== null,
     by: gone ? [] : segment.by.map((name) => to("speakers", name, { speaker: name })),
-    places: gone ? [] : segment.places.map((place) => to("places", place, { q: place })),
+    places: gone ? [] : segment.places.map((place) => to("places", place, { place })),
     topics: gone ? [] : segment.topics.map((topic) => to("topics", topic, { topic })),
     story: storyIn(own, link),
     summary: gone ? null : segment.summary,
