@@ -45,7 +45,8 @@ export function textDirective(page: PageText, spans: readonly Span[]): string {
 }
 
 function named(page: PageText, span: Span): string {
-  if (textOf(page, span.first, span.last).length > WHOLE) {
+  // One word has no beginning and end of its own, however long it is.
+  if (span.last > span.first && textOf(page, span.first, span.last).length > WHOLE) {
     const long = ranged(page, span, span);
     if (long !== null) return long;
   }

@@ -54,6 +54,12 @@ describe("the address of words on a page", () => {
     expect(textDirective(page, [whole, spanIn(page, 1, 0, 2)])).toBe(`${start}&text=And%20so%20on`);
   });
 
+  test("a word without end is named whole", () => {
+    const word = "Llan".repeat(100);
+    const page = pageOf("", ["0:00", `At ${word} it lands.`]);
+    expect(textDirective(page, [spanIn(page, 0, 1, 1)])).toBe(`text=${word}`);
+  });
+
   test("half a pair of code units breaks no address", () => {
     const page = pageOf("", ["0:00", "ab\uD800cd ef"]);
     expect(textDirective(page, [spanIn(page, 0, 0, 2)])).toBe("text=abcd%20ef");
