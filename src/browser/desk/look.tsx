@@ -56,6 +56,9 @@ export function Look({ id }: { readonly id: string }) {
       if (edited.is === "stale") setFault("The episode was changed elsewhere meanwhile: look again.");
       if (edited.is === "done") {
         version.current = edited.words.version;
+        // At once: a box that was ticked would be empty until all is loaded again.
+        const { captions: _, ...others } = edited.words;
+        setWords((before) => before && { ...before, ...others });
         setSays(edited.says ?? "");
       }
       await load();
