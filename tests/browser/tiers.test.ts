@@ -84,7 +84,7 @@ describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
     expect(new Set((await days(page)).map((day) => day.slice(0, 4)))).toEqual(new Set(["2025"]));
   });
 
-  test("the closest match is looked for everywhere", async () => {
+  test("the closest match is looked for in all, where the newest have too little of it", async () => {
     const page = await search("?q=harbour&order=closest");
     expect(await found(page)).toBe(HARBOURS);
     expect(opened()).toEqual(TIERS);
