@@ -215,7 +215,24 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     const episode = () => here.file(ID, "episode.md");
     await soon(episode).toContain("cautions: [ court ]");
     await soon(() => box.isChecked()).toBe(true);
+    // What is loaded while the change is on its way is older, and must not bring the tick back for a moment.
+    await page.route("**/api/words/**", async (route) => {
+      const answer = await route.fetch();
+      await new Promise((resolve) => setTimeout(resolve, 500));
+      await route.fulfill({ response: answer });
+    });
     await box.uncheck();
+    await box.check();
+    await box.uncheck();
+    const cameBack = await box.evaluate(async (input) => {
+      for (let frame = 0; frame < 180; frame++) {
+        if ((input as HTMLInputElement).checked) return true;
+        await new Promise(requestAnimationFrame);
+      }
+      return false;
+    });
+    expect(cameBack).toBe(false);
+    await page.unrouteAll({ behavior: "wait" });
     await soon(episode).not.toContain("cautions:");
   });
 

@@ -1,14 +1,32 @@
+import { useState } from "preact/hooks";
 import type { DeskEdit, DeskLook, DeskWords } from "../../model/desk.ts";
+import type { Caution } from "../../model/episode.ts";
 
 interface CautionsProps {
   readonly look: Pick<DeskLook, "cautions" | "code">;
   readonly words: DeskWords;
-  readonly onEdit: (edit: DeskEdit) => void;
+  /** Ends when the edit is done or refused and the page shows it. */
+  readonly onEdit: (edit: DeskEdit) => Promise<void>;
 }
 
 /** What the audience and the next editor are told before a segment: a label by hand, and what it is usually for. */
 export function Cautions({ look: { cautions, code }, words, onEdit }: CautionsProps) {
   const { segments, order, published } = words;
+  /** Boxes as they were ticked, while their change is on its way: what is loaded meanwhile may be older. */
+  const [wanted, setWanted] = useState<ReadonlyMap<string, { readonly isOn: boolean }>>(new Map());
+  const tick = async (segment: string, caution: Caution, isOn: boolean) => {
+    const key = `${segment} ${caution}`;
+    const own = { isOn };
+    setWanted((before) => new Map(before).set(key, own));
+    await onEdit({ op: "caution", segment, caution, isOn });
+    setWanted((before) => {
+      // Ticked again meanwhile: that change is still on its way.
+      if (before.get(key) !== own) return before;
+      const left = new Map(before);
+      left.delete(key);
+      return left;
+    });
+  };
   return (
     <section aria-labelledby="labels">
       <h2 id="labels">Labels on segments</h2>
@@ -45,7 +63,7 @@ export function Cautions({ look: { cautions, code }, words, onEdit }: CautionsPr
         </thead>
         <tbody>
           {segments.map(({ slug, title, kind }, k) => {
-            const own = order.lines[k]?.cautions ?? [];
+            const labels = order.lines[k]?.cautions ?? [];
             if (kind === "break") return null;
             return (
               <tr key={slug}>
@@ -56,10 +74,8 @@ export function Cautions({ look: { cautions, code }, words, onEdit }: CautionsPr
                       type="checkbox"
                       aria-label={`${title}: ${label}`}
                       disabled={published}
-                      checked={own.includes(caution)}
-                      onChange={(event) =>
-                        onEdit({ op: "caution", segment: slug, caution, isOn: event.currentTarget.checked })
-                      }
+                      checked={wanted.get(`${slug} ${caution}`)?.isOn ?? labels.includes(caution)}
+                      onChange={(event) => void tick(slug, caution, event.currentTarget.checked)}
                     />
                   </td>
                 ))}

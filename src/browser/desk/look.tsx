@@ -56,9 +56,6 @@ export function Look({ id }: { readonly id: string }) {
       if (edited.is === "stale") setFault("The episode was changed elsewhere meanwhile: look again.");
       if (edited.is === "done") {
         version.current = edited.words.version;
-        // At once: a box that was ticked would be empty until all is loaded again.
-        const { captions: _, ...others } = edited.words;
-        setWords((before) => before && { ...before, ...others });
         setSays(edited.says ?? "");
       }
       await load();
@@ -88,7 +85,7 @@ export function Look({ id }: { readonly id: string }) {
                 onLet={({ rule, at }, why, by) => change({ op: "let", rule, at, why, by })}
               />
               {group === "cautions" && words !== null && (
-                <Cautions look={look} words={words} onEdit={(edit) => void change(edit)} />
+                <Cautions look={look} words={words} onEdit={change} />
               )}
             </Fragment>
           ))}
