@@ -3,13 +3,13 @@ import { basename, join } from "node:path";
 import { DateTime } from "luxon";
 import type { HeardSound } from "../derive/captioning/sounds.ts";
 import { type Drafted, draftEpisode } from "../derive/propose/draft.ts";
-import type { TellApart } from "../derive/propose/voiceNames.ts";
+import type { Recording } from "../derive/propose/recording.ts";
 import { editionOf } from "../derive/slots.ts";
 import { soundFaults } from "../listen/hear.ts";
 import { heardBlocks } from "../listen/heardSpans.ts";
-import { tellingApart } from "../listen/heardVoices.ts";
 import { breaksAgainst } from "../listen/heldAgainst.ts";
 import type { Division } from "../listen/kinds.ts";
+import { recordingHeard } from "../listen/recordingHeard.ts";
 import { CAPTION_FIGURES } from "../model/captions.ts";
 import { formatClock, parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
@@ -112,7 +112,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     listened,
     faults,
     division,
-    tellApart,
+    recording,
   } = await heardIn(saidBlocks, recordings, { ...options, cuts, duration });
   options.progress?.(`Looking for segments and making captions of ${raw.words} words`);
   const drafted = draftEpisode({
@@ -129,7 +129,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     clock: options.clock,
     cuts,
     programme,
-    tellApart,
+    recording,
   });
   options.progress?.("");
   const assumed = [...assumptions(options, begins), ...dayFindings(options, programme, begins)];
@@ -184,10 +184,10 @@ async function heardIn(
   readonly listened: string | null;
   readonly faults: readonly Finding[];
   readonly division: Division | null;
-  readonly tellApart: TellApart | null;
+  readonly recording: Recording | null;
 }> {
   if (listen === null || recordings.length === 0)
-    return { blocks, listened: null, faults: [], division: null, tellApart: null };
+    return { blocks, listened: null, faults: [], division: null, recording: null };
   const files = recordings.flatMap(({ path }) => (path === null ? [] : [path]));
   const opened = await openListening(files, listen);
   const missing = clock === "aired" ? cuts.reduce((sum, { from, to }) => sum + (to - from), 0) : 0;
@@ -207,7 +207,8 @@ async function heardIn(
       ...againstFindings(heard?.heard.against ?? [], placeAt),
     ],
     division: opened.ok ? opened.listening.division : null,
-    tellApart: opened.ok && heard !== null ? tellingApart(opened.tellApart, { clock, cuts }) : null,
+    recording:
+      opened.ok && heard !== null ? recordingHeard(opened.tellApart, opened.listening.division, { clock, cuts }) : null,
   };
 }
 

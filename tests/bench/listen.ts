@@ -3,26 +3,13 @@ import { join } from "node:path";
 import { layWords } from "../../src/derive/align/layWords.ts";
 import { makeCues } from "../../src/derive/captioning/cues.ts";
 import { ALWAYS } from "../../src/derive/captioning/room.ts";
-import { timeWords } from "../../src/derive/captioning/wordTimes.ts";
-import { findSegments } from "../../src/derive/propose/segments.ts";
-import { castOf } from "../../src/derive/propose/speakers.ts";
 import { alignerFor } from "../../src/listen/align.ts";
 import { cepstra, RATE } from "../../src/listen/alignFeatures.ts";
 import { asMono, decode } from "../../src/listen/decode.ts";
-import { heardBlocks, heardSpans, type Listening } from "../../src/listen/heardSpans.ts";
+import { heardSpans, type Listening } from "../../src/listen/heardSpans.ts";
 import type { SpokenWord } from "../../src/model/spoken.ts";
 import { broadcastsIn, NothingMeasured } from "../support/broadcasts.ts";
-import {
-  castIn,
-  editedText,
-  orderOf,
-  quantile,
-  rawBlocksIn,
-  rawWords,
-  retimed,
-  sentencesOf,
-  truthOf,
-} from "../support/evening.ts";
+import { castIn, editedText, quantile, rawWords, retimed, sentencesOf, truthOf } from "../support/evening.ts";
 import { debianModel, HAS_MODEL } from "../support/listening.ts";
 import { benchHuman } from "./listenHuman.ts";
 import { benchHeld, benchKinds } from "./listenKinds.ts";
@@ -95,14 +82,9 @@ async function measure(folder: string, id: string, format: string, sound: Listen
   const { value: heard, seconds } = await worked(() => heardSpans(texts, without.words, timed, end, sound));
   if (heard === null) throw new Error(`${id}, ${format}: the words were not found in the recording.`);
   const withSound = layWords(written, heard.spans, { room: [ALWAYS] }) ?? [];
-  const blocks = await heardBlocks(rawBlocksIn(folder, format), timed, end, sound);
-  const fresh = blocks === null ? [] : timeWords(blocks.blocks, { end });
   say(`${id}, ${format}: median, 95 % and all within`);
   say(
     `  sentence starts: without ${within(startsOff(without.words, folder))}; with ${within(startsOff(withSound, folder))}`,
-  );
-  say(
-    `  in points of a new episode: without ${within(pointsOff(rawWords(folder, format, end), folder))}; with ${within(pointsOff(fresh, folder))}`,
   );
   say(
     `  captions that begin 0.1 s before their voice: without ${early(without.words, folder)}; with ${early(withSound, folder)}`,
@@ -120,13 +102,6 @@ function startsOff(words: readonly SpokenWord[], folder: string): readonly numbe
     n += text.split(" ").length;
     return off;
   });
-}
-
-function pointsOff(words: readonly SpokenWord[], folder: string): readonly number[] {
-  const { segments, duration } = truthOf(folder);
-  const { echoes } = castOf(words, castIn(folder).people);
-  const found = findSegments({ words, order: orderOf(folder), echoes, end: duration * 1000 });
-  return found.slice(1).map((segment, k) => Math.abs(segment.in - (segments[k + 1]?.in ?? 0) * 1000));
 }
 
 /** Of the captions that begin with a sentence, those that begin before its voice. */

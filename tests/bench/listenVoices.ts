@@ -5,8 +5,8 @@ import { newEpisode } from "../../src/actions/new.ts";
 import { cepstra, RATE } from "../../src/listen/alignFeatures.ts";
 import { MODEL_FOLDER } from "../../src/listen/alignModel.ts";
 import { voicesIn } from "../../src/listen/voices.ts";
-import type { TranscriptCue } from "../../src/model/episode.ts";
-import { sentencesOf, type Truth, truthOf } from "../support/evening.ts";
+import type { Episode, TranscriptCue } from "../../src/model/episode.ts";
+import { quantile, sentencesOf, type Truth, truthOf } from "../support/evening.ts";
 import { layProgramme } from "../support/ownProgramme.ts";
 import { randomFrom } from "../support/random.ts";
 import { readArchive } from "../support/readArchive.ts";
@@ -26,26 +26,27 @@ interface Counted {
   right: number;
 }
 
-/** Whose words have a speaker, and the right one, in what `new` makes of a broadcast, with the recording listened to and without. */
+/** In points, and whose words have a speaker and the right one, in what `new` makes of a broadcast, with the recording listened to and without. */
 export async function benchVoices(
   folder: string,
   ids: readonly string[],
   formatsIn: (broadcast: string) => readonly string[],
 ): Promise<void> {
-  say("Words with a speaker: recall and precision");
+  say("What `new` makes: in points, and words with a speaker (recall and precision)");
   for (const id of ids)
     for (const format of formatsIn(join(folder, id)))
       for (const listens of [false, true]) {
         const truth = truthOf(join(folder, id));
-        const cues = await cuesOf(join(folder, id), id, format, listens);
+        const { cues, segments } = await madeOf(join(folder, id), id, format, listens);
         const counted = countedIn(cues, truth);
-        say(
-          `  ${id}, ${format}, ${listens ? "with the sound" : "without"}: ${countedText(counted)}; ${changesIn(cues, truth)}`,
-        );
+        say(`  ${id}, ${format}, ${listens ? "with the sound" : "without"}: ${pointsText(segments, truth)}`);
+        say(`    ${countedText(counted)}; ${changesIn(cues, truth)}`);
       }
 }
 
-async function cuesOf(folder: string, id: string, format: string, listens: boolean): Promise<readonly TranscriptCue[]> {
+type Made = Pick<Episode, "cues" | "segments">;
+
+async function madeOf(folder: string, id: string, format: string, listens: boolean): Promise<Made> {
   const content = await mkdtemp(join(tmpdir(), "voices-"));
   try {
     await layProgramme(folder, content);
@@ -60,10 +61,20 @@ async function cuesOf(folder: string, id: string, format: string, listens: boole
       now: new Date(`${id}T20:00:00Z`),
       listen: listens ? { model: MODEL_FOLDER, ffmpeg: "ffmpeg" } : null,
     });
-    return readArchive(content).archive?.episodes[0]?.cues ?? [];
+    return readArchive(content).archive?.episodes[0] ?? { cues: [], segments: [] };
   } finally {
     await rm(content, { recursive: true });
   }
+}
+
+/** How far in points are from where they were laid down, the first left out: seconds. */
+function pointsText(segments: Made["segments"], truth: Truth): string {
+  const starts = new Map(segments.map((segment) => [segment.slug as string, segment.in]));
+  const off = truth.segments
+    .slice(1)
+    .map(({ slug, in: wanted }) => Math.abs((starts.get(slug) ?? Number.POSITIVE_INFINITY) / 1000 - wanted));
+  const near = (seconds: number) => off.filter((one) => one <= seconds).length;
+  return `in points ${quantile(off, 0.5).toFixed(2)} s at the median, ${quantile(off, 0.95).toFixed(1)} s at 95 %; ${near(0.5)} of ${off.length} within 0.5 s, ${near(2)} within 2 s`;
 }
 
 /** A caption may stand this long into the pause before the next: milliseconds. */

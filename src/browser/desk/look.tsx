@@ -84,9 +84,7 @@ export function Look({ id }: { readonly id: string }) {
                 onPlay={play}
                 onLet={({ rule, at }, why, by) => change({ op: "let", rule, at, why, by })}
               />
-              {group === "cautions" && words !== null && (
-                <Cautions look={look} words={words} onEdit={change} />
-              )}
+              {group === "cautions" && words !== null && <Cautions look={look} words={words} onEdit={change} />}
             </Fragment>
           ))}
           <Figures id={id} figures={look.figures} onPlay={play} />

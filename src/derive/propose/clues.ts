@@ -1,9 +1,9 @@
 import type { PlannedSegment, SpokenWord } from "../../model/spoken.ts";
 import { nameWord } from "../captioning/stops.ts";
 import type { Echo } from "./echoes.ts";
+import { LEAST_MUSIC, quietBefore, type Recording } from "./recording.ts";
 import { soundClues } from "./soundClues.ts";
 import { stemOf } from "./stems.ts";
-import type { TellApart } from "./voiceNames.ts";
 
 /** A programme as it is heard, and what was planned. */
 export interface Heard {
@@ -14,8 +14,8 @@ export interface Heard {
   readonly end: number;
   /** Nobody speaks in a break here: the words are an editor's. A recogniser hears words in the music. */
   readonly quietBreaks?: boolean;
-  /** Tells voices apart by their sound; left out where nobody listens. */
-  readonly tellApart?: TellApart | null;
+  /** What listening to the recording tells; left out where nobody listens. */
+  readonly recording?: Recording | null;
 }
 
 /** What speaks for and against a segment's place, as costs: less than 0 speaks for it. `a`, `b`: edges. */
@@ -37,6 +37,9 @@ const WEIGHT = {
   opens: 2,
   ends: 1.5,
   pause: 1.5,
+  /** A rest that is heard says more than a gap between the times of words; and music, however short, before it is spoken. */
+  rest: 4,
+  sting: 1,
   silent: 3,
   /** Each word in a break that has none, and each where nobody speaks in anything else. */
   spoken: 0.5,
@@ -44,6 +47,10 @@ const WEIGHT = {
   noBeginning: 3,
 } as const;
 
+/** A gap of this length between words speaks wholly for a beginning. Milliseconds. */
+const WHOLE_GAP = 800;
+/** A rest that is heard speaks for one from this length on, and wholly from this. Sentences of one voice rest shorter. Milliseconds. */
+const [SOME_REST, WHOLE_REST] = [200, 1100] as const;
 /** Words that open or end a kind of segment, in the first or last dozen words. Common practice, no source. */
 const OPENS: Readonly<Record<string, readonly string[]>> = {
   weather: ["weather", "forecast", "wind"],
@@ -62,6 +69,8 @@ const ENDS: Readonly<Record<string, readonly string[]>> = {
 };
 /** What is said before the first story, after the headlines. */
 const FIRST_STORY = ["first tonight", "first this evening", "first today", "our first", "we begin", "our top story"];
+/** Where the first story is begun with this word. */
+const FIRST = "first";
 const BEFORE_BREAK = [
   "after the break",
   "stay with us",
@@ -74,10 +83,10 @@ const BEFORE_BREAK = [
 const DOZEN = 12;
 
 export function cluesOf(
-  { words, order, echoes, quietBreaks = false, tellApart = null }: Heard,
+  { words, order, echoes, quietBreaks = false, recording = null }: Heard,
   edges: readonly number[],
 ): Clues {
-  const { noBeginning, unspoken } = soundClues(words, tellApart);
+  const { noBeginning, unspoken } = soundClues(words, recording);
   const folded = words.map(({ text }) => nameWord(text));
   const stems = folded.map(stemOf);
   const commonness = countsOf(stems);
@@ -100,20 +109,28 @@ export function cluesOf(
     const thirds = [1, 2, 3].map((n) => share(k, from, Math.min(words.length, from + Math.round((INTRO * n) / 3))));
     return thirds.reduce((sum, one) => sum + one, 0) / thirds.length;
   };
+  const silenceBefore = (from: number) => {
+    if (from === 0) return 0;
+    const start = words[from]?.start ?? 0;
+    if (recording === null) return shareOf((start - (words[from - 1]?.end ?? 0)) / WHOLE_GAP) * WEIGHT.pause;
+    const quiet = quietBefore(recording, start);
+    if (quiet === null) return 0;
+    const rest = shareOf((quiet.length - SOME_REST) / (WHOLE_REST - SOME_REST)) * WEIGHT.rest;
+    return rest + (quiet.music >= LEAST_MUSIC ? WEIGHT.sting : 0);
+  };
   return {
     begin: once(order.length, edges.length, (k, a) => {
       const from = edges[a] ?? 0;
       const segment = order[k];
       if (segment === undefined) return 0;
       if (segment.kind === "break") return said(BEFORE_BREAK, textAt(from, from + DOZEN)) ? WEIGHT.opens : 0;
-      const pause = from === 0 ? 0 : (words[from]?.start ?? 0) - (words[from - 1]?.end ?? 0);
       return (
         (noBeginning.has(from) ? WEIGHT.noBeginning : 0) -
         WEIGHT.title * early(k, from) -
-        (k === 1 && said(FIRST_STORY, textAt(from, from + DOZEN / 2)) ? WEIGHT.opens : 0) -
+        (k === 1 && (folded[from] === FIRST || said(FIRST_STORY, textAt(from, from + DOZEN / 2))) ? WEIGHT.opens : 0) -
         (heard(segment.by, from, from + INTRO) ? WEIGHT.intro : 0) -
         (said(OPENS[segment.kind], textAt(from, from + DOZEN)) ? WEIGHT.opens : 0) -
-        Math.min(1, Math.max(0, pause) / 800) * WEIGHT.pause
+        silenceBefore(from)
       );
     }),
     end: once(order.length, edges.length, (k, b) => {
@@ -139,6 +156,8 @@ export function cluesOf(
     },
   };
 }
+
+const shareOf = (whole: number): number => Math.min(1, Math.max(0, whole));
 
 /** A judgement of a segment at an edge, made when it is first asked for and kept. */
 function once(segments: number, edges: number, judge: (k: number, edge: number) => number): typeof judge {

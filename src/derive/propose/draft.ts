@@ -15,9 +15,9 @@ import { areTimesGuessed, timeWords } from "../captioning/wordTimes.ts";
 import { edgesOf } from "./cutEdges.ts";
 import { keptCues, wordsOf } from "./keptCues.ts";
 import { type LaidOut, layOut } from "./layOut.ts";
+import type { Recording } from "./recording.ts";
 import { areTooMany, type FoundSegment, findSegments } from "./segments.ts";
 import { castOf, proposeVoices } from "./speakers.ts";
-import type { TellApart } from "./voiceNames.ts";
 
 /** What an episode is drafted from. Milliseconds. */
 export interface DraftFrom {
@@ -38,8 +38,8 @@ export interface DraftFrom {
   readonly clock: EpisodeDraft["clock"];
   readonly cuts: EpisodeDraft["cuts"];
   readonly programme: Programme;
-  /** Tells voices apart by their sound, in the transcript's clock; null: nobody listens. */
-  readonly tellApart: TellApart | null;
+  /** What listening to the recording tells; null: nobody listens. */
+  readonly recording: Recording | null;
 }
 
 export interface Drafted {
@@ -57,7 +57,7 @@ export function draftEpisode(from: DraftFrom): Drafted {
   const findings: Finding[] = [];
   const told: Tell = (rule, says, mend) =>
     findings.push({ rule, level: "warns", at: from.at, seconds: null, says, mend });
-  const { rawBlocks, order, clock, programme } = from;
+  const { rawBlocks, order, clock, programme, recording } = from;
   const { names } = programme;
   const given = endOf(from, from.duration, from.cuts);
   const heard = timeWords(rawBlocks, { end: given });
@@ -71,8 +71,7 @@ export function draftEpisode(from: DraftFrom): Drafted {
   const lastWord = heard.at(-1)?.end ?? 0;
   const duration = from.duration ?? assumedDuration(from, lastWord, told);
   const whole = Math.max(lastWord, given ?? duration);
-  const guess = () =>
-    findSegments({ words: heard, order, echoes: castOf(heard, names).echoes, end: whole, tellApart: from.tellApart });
+  const guess = () => findSegments({ words: heard, order, echoes: castOf(heard, names).echoes, end: whole, recording });
   const cuts = cutsFor(from, duration, lastWord, guess, told);
   const end = endOf(from, duration, cuts) ?? duration;
   const isAired = clock === "aired";
@@ -86,7 +85,7 @@ export function draftEpisode(from: DraftFrom): Drafted {
     end: whole,
     cuts: missing,
     measured,
-    tellApart: from.tellApart,
+    recording,
   });
   for (const one of laid.inside) tellInside(one, told);
   const words = laid.words.filter(({ start }) => start < end);
@@ -262,7 +261,7 @@ function wholeProgramme({ title }: DraftFrom, told: Tell): Pick<EpisodeDraft, "s
 
 /** The words with the voices that the transcript names; where it names none and there is a running order, proposals. */
 function withVoices(
-  { rawBlocks, order, programme, tellApart }: DraftFrom,
+  { rawBlocks, order, programme, recording }: DraftFrom,
   words: readonly SpokenWord[],
   { segments }: Pick<EpisodeDraft, "segments">,
   end: number,
@@ -271,7 +270,7 @@ function withVoices(
   if (programme.presenters.length === 0 || order.length === 0 || rawBlocks.some(({ voice }) => voice !== null))
     return words;
   const stretches = segments.map((segment, k) => ({ ...segment, out: segments[k + 1]?.in ?? end }));
-  const voices = proposeVoices(words, stretches, programme.presenters, castOf(words, programme.names), tellApart);
+  const voices = proposeVoices(words, stretches, programme.presenters, castOf(words, programme.names), recording);
   const unnamed = voices.filter(({ voice }) => voice === null).map(({ from }) => formatClock(words[from]?.start ?? 0));
   if (unnamed.length > 0) tellUnnamed(unnamed, told);
   return voices.flatMap(({ from, to, voice }) =>

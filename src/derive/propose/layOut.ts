@@ -7,9 +7,9 @@ import { ALWAYS, roomOutside } from "../captioning/room.ts";
 import { heardOutside } from "../captioning/wordTimes.ts";
 import type { Heard } from "./clues.ts";
 import { type CutLike, edgesOf, fitToCuts, seamClues, silentSpans } from "./cutEdges.ts";
+import type { Recording } from "./recording.ts";
 import { type FoundSegment, findSegments } from "./segments.ts";
 import { castOf } from "./speakers.ts";
-import type { TellApart } from "./voiceNames.ts";
 
 /** What a raw transcript is laid out by. Milliseconds of its clock. */
 export interface LayOutFrom {
@@ -22,8 +22,8 @@ export interface LayOutFrom {
   /** What the recording lacks: sorted, disjoint; and those of it that somebody measured. */
   readonly cuts: readonly CutLike[];
   readonly measured: readonly CutLike[];
-  /** Tells voices apart by their sound; null: nobody listens. */
-  readonly tellApart: TellApart | null;
+  /** What listening to the recording tells; null: nobody listens. */
+  readonly recording: Recording | null;
 }
 
 export interface LaidOut {
@@ -71,8 +71,8 @@ function laidAround(
 
 const kindsOf = ({ order }: LayOutFrom): readonly SegmentKind[] => order.map(({ kind }) => kind);
 
-const asHeard = ({ order, names, end, tellApart }: LayOutFrom, words: readonly SpokenWord[]): Heard => {
-  return { words, order, echoes: castOf(words, names).echoes, end, tellApart };
+const asHeard = ({ order, names, end, recording }: LayOutFrom, words: readonly SpokenWord[]): Heard => {
+  return { words, order, echoes: castOf(words, names).echoes, end, recording };
 };
 
 const findAround = (from: LayOutFrom, words: readonly SpokenWord[]): readonly FoundSegment[] =>

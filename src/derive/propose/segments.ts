@@ -5,6 +5,7 @@ import { NEAR_ENOUGH } from "../../model/proposal.ts";
 import type { PlannedSegment, SpokenWord } from "../../model/spoken.ts";
 import { LEAD } from "../align/layWords.ts";
 import { type Clues, cluesOf, type Heard } from "./clues.ts";
+import { beginsInRest, piecesOf } from "./recording.ts";
 import { sentencesOf } from "./sentences.ts";
 
 /** Where a segment was found. Milliseconds of the transcript's clock. */
@@ -65,9 +66,9 @@ export function findSegments(programme: Heard): readonly FoundSegment[] {
 const [SILENCE, QUIET] = [5000, 1000] as const;
 
 /** Sentences' beginnings; where a long silence goes before one, its own beginning too. */
-function edgesOf({ words, end, quietBreaks = false }: Heard): readonly Edge[] {
+function edgesOf({ words, end, quietBreaks = false, recording = null }: Heard): readonly Edge[] {
   const silence = quietBreaks ? QUIET : SILENCE;
-  const begins = sentencesOf(words)
+  const begins = piecesOf(words, recording)
     .filter(({ from }) => from > 0)
     .flatMap(({ from: word }): Edge[] => {
       const [at, before] = [words[word]?.start ?? 0, words[word - 1]?.end ?? 0];
@@ -204,11 +205,17 @@ function isClear(edges: readonly Edge[], chosen: number, total: (edge: number) =
   return edges.every(({ at }, c) => Math.abs(at - own) <= NEAR_ENOUGH || total(c) >= least);
 }
 
-/** The moment of an in point: just before the first word; for a break, just after the last word before it. */
-function inPoint({ words, order }: Heard, edges: readonly Edge[], k: number, chosen: readonly number[]): number {
+/** The moment of an in point: in the rest before the first word, as far as it is heard; for a break, just after the last word before it. */
+function inPoint(
+  { words, order, recording = null }: Heard,
+  edges: readonly Edge[],
+  k: number,
+  chosen: readonly number[],
+): number {
   if (k === 0) return 0;
   const { word = 0, at = 0 } = edges[chosen[k] ?? 0] ?? {};
   const before = words[word - 1]?.end ?? 0;
   const lead = Math.min(LEAD, Math.max(0, at - before));
-  return order[k]?.kind === "break" ? before + lead : at - lead;
+  if (order[k]?.kind === "break") return before + lead;
+  return beginsInRest(recording, at, { lead: LEAD, after: order[k - 1]?.kind ?? null }) ?? at - lead;
 }

@@ -4,9 +4,10 @@ import { PRESENTED_ALONE } from "../../model/proposal.ts";
 import type { SpokenWord } from "../../model/spoken.ts";
 import { nameWord } from "../captioning/stops.ts";
 import { type Echo, findEchoes, roleWordsOf, type Sounded } from "./echoes.ts";
+import { piecesOf, type Recording } from "./recording.ts";
 import { type ProposedVoice, presenterIn, type Scene, type Stretch } from "./scene.ts";
-import { type Sentence, sentencesOf } from "./sentences.ts";
-import { byVoice, type Part, type TellApart } from "./voiceNames.ts";
+import type { Sentence } from "./sentences.ts";
+import { byVoice, type Part } from "./voiceNames.ts";
 
 /** Who may be heard, and where their names are. */
 export interface Cast {
@@ -64,11 +65,11 @@ export function proposeVoices(
   stretches: readonly Stretch[],
   presenters: readonly string[],
   cast: Cast,
-  listen: TellApart | null = null,
+  recording: Recording | null = null,
 ): readonly ProposedVoice[] {
-  const sentences = sentencesOf(words);
+  const sentences = piecesOf(words, recording);
   const spans = sentences.map(({ from, to }) => ({ start: words[from]?.start ?? 0, end: words[to - 1]?.end ?? 0 }));
-  const heard = listen?.(spans) ?? null;
+  const heard = recording?.tellApart(spans) ?? null;
   // Words rise in time, and sentences with them.
   const firstFrom = (moment: number) => firstWhere(spans.length, (n) => (spans[n]?.start ?? 0) >= moment - EDGE);
   const parts = stretches.map((stretch): Part => {

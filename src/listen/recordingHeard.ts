@@ -1,0 +1,52 @@
+import type { Quiet, Recording } from "../derive/propose/recording.ts";
+import type { TellApart } from "../derive/propose/voiceNames.ts";
+import { type Timed, toEpisode, toMediaEdge } from "../model/timeMap.ts";
+import { clockMs, mediaMs } from "../model/units.ts";
+import type { Division } from "./kinds.ts";
+
+/** Quiets that are so near one another are one: milliseconds. */
+const TOUCH = 80;
+
+/** What listening tells, in the episode's clock. @param inMedia, division by milliseconds of the media. */
+export const recordingHeard = (inMedia: TellApart, division: Division, timed: Timed): Recording => ({
+  // What the recording lacks is too short to tell.
+  tellApart: (pieces) =>
+    inMedia(
+      pieces.map(({ start, end }) => ({
+        start: toMediaEdge(clockMs(start), timed),
+        end: toMediaEdge(clockMs(end), timed),
+      })),
+    ),
+  quiets: quietsIn(division).map((quiet) => inEpisode(quiet, timed)),
+});
+
+/** Pauses, silences and music of the media, in their order and joined where they touch. */
+function quietsIn({ stretches, pauses }: Division): readonly Quiet[] {
+  const silent = stretches.filter(({ kind }) => kind !== "speech");
+  const all = [...pauses.map((pause) => ({ ...pause, kind: "pause" as const })), ...silent];
+  all.sort((a, b) => a.start - b.start);
+  const quiets: Quiet[] = [];
+  for (const { kind, start, end } of all) {
+    const music = kind === "music" ? end - start : 0;
+    const last = quiets.at(-1);
+    const isMore = last !== undefined && start - last.end <= TOUCH;
+    const from = isMore ? last.start : start;
+    const to = Math.max(end, isMore ? last.end : end);
+    if (isMore) quiets.pop();
+    quiets.push({
+      start: from,
+      end: to,
+      length: to - from,
+      music: music + (isMore ? last.music : 0),
+      musicFrom: (isMore ? last.musicFrom : null) ?? (music > 0 ? start : null),
+    });
+  }
+  return quiets;
+}
+
+const inEpisode = (quiet: Quiet, timed: Timed): Quiet => ({
+  ...quiet,
+  start: toEpisode(mediaMs(quiet.start), timed),
+  end: toEpisode(mediaMs(quiet.end), timed),
+  musicFrom: quiet.musicFrom === null ? null : toEpisode(mediaMs(quiet.musicFrom), timed),
+});
