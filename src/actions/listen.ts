@@ -12,7 +12,7 @@ import { type Division, divide } from "../listen/kinds.ts";
 import { voicesIn } from "../listen/voices.ts";
 import { waveform } from "../listen/waveform.ts";
 import { findFfmpeg } from "../write/ffmpeg.ts";
-import { alignerInThreads } from "./alignThreads.ts";
+import { alignerInThreads, type NameSpotter, spotterInThreads } from "./alignThreads.ts";
 
 export interface ListenOptions {
   /** The folder of the acoustic model. */
@@ -32,6 +32,7 @@ export type Opened =
       readonly peaks: Uint8Array;
       /** Tells voices apart, by pieces in milliseconds of the media. */
       readonly tellApart: TellApart;
+      readonly spotNames: NameSpotter;
     }
   | { readonly ok: false; readonly says: string };
 
@@ -58,6 +59,7 @@ export async function openListening(files: readonly string[], options: ListenOpt
     sound,
     peaks,
     tellApart: (pieces) => voicesIn(frames, pieces, division),
+    spotNames: spotterInThreads(frames, model),
     listening: {
       align: alignerInThreads(frames, model),
       division,

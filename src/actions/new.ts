@@ -2,6 +2,7 @@ import { readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import { DateTime } from "luxon";
 import type { HeardSound } from "../derive/captioning/sounds.ts";
+import { timeWords } from "../derive/captioning/wordTimes.ts";
 import { type Drafted, draftEpisode } from "../derive/propose/draft.ts";
 import type { Recording } from "../derive/propose/recording.ts";
 import { editionOf } from "../derive/slots.ts";
@@ -9,7 +10,7 @@ import { soundFaults } from "../listen/hear.ts";
 import { heardBlocks } from "../listen/heardSpans.ts";
 import { breaksAgainst } from "../listen/heldAgainst.ts";
 import type { Division } from "../listen/kinds.ts";
-import { recordingHeard } from "../listen/recordingHeard.ts";
+import { recordingHeard, withNames } from "../listen/recordingHeard.ts";
 import { CAPTION_FIGURES } from "../model/captions.ts";
 import { formatClock, parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
@@ -113,7 +114,7 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     faults,
     division,
     recording,
-  } = await heardIn(saidBlocks, recordings, { ...options, cuts, duration });
+  } = await heardIn(saidBlocks, recordings, { ...options, cuts, duration, names: programme.names });
   options.progress?.(`Looking for segments and making captions of ${raw.words} words`);
   const drafted = draftEpisode({
     title: options.title ?? titleFor(programme, id, begins.at),
@@ -178,7 +179,10 @@ async function heardIn(
     clock,
     cuts,
     duration,
-  }: Pick<NewOptions, "listen" | "clock"> & Pick<EpisodeDraft, "cuts"> & { readonly duration: number | null },
+    names,
+  }: Pick<NewOptions, "listen" | "clock"> &
+    Pick<EpisodeDraft, "cuts"> &
+    Pick<Programme, "names"> & { readonly duration: number | null },
 ): Promise<{
   readonly blocks: readonly RawBlock[];
   readonly listened: string | null;
@@ -188,14 +192,24 @@ async function heardIn(
 }> {
   if (listen === null || recordings.length === 0)
     return { blocks, listened: null, faults: [], division: null, recording: null };
+  const timed = { clock, cuts };
   const files = recordings.flatMap(({ path }) => (path === null ? [] : [path]));
   const opened = await openListening(files, listen);
   const missing = clock === "aired" ? cuts.reduce((sum, { from, to }) => sum + (to - from), 0) : 0;
   const end = duration === null ? null : duration + missing;
-  const heard = opened.ok ? await heardBlocks(blocks, { clock, cuts }, end, opened.listening) : null;
+  const heard = opened.ok ? await heardBlocks(blocks, timed, end, opened.listening) : null;
   const sound = opened.ok ? opened.sound : null;
   const at = { file: basename(files[0] ?? ""), line: 1, column: 1 };
   const faults = sound === null ? [] : soundFaults({ ...sound, wanted: duration });
+  const recording =
+    opened.ok && heard !== null
+      ? await withNames(
+          recordingHeard(opened.tellApart, opened.listening.division, timed),
+          timeWords(heard.blocks, { end }),
+          (stretches) => opened.spotNames(stretches, peopleIn(names)),
+          timed,
+        )
+      : null;
   // Words without times are looked for from the first one on.
   const placeAt = (ms: number): Place =>
     (blocks.findLast(({ start }) => start !== null && start <= ms) ?? blocks[0])?.at ?? at;
@@ -207,10 +221,12 @@ async function heardIn(
       ...againstFindings(heard?.heard.against ?? [], placeAt),
     ],
     division: opened.ok ? opened.listening.division : null,
-    recording:
-      opened.ok && heard !== null ? recordingHeard(opened.tellApart, opened.listening.division, { clock, cuts }) : null,
+    recording,
   };
 }
+
+const peopleIn = (names: Programme["names"]): readonly string[] =>
+  names.flatMap(({ kind, name }) => (kind === "person" ? [name] : []));
 
 /** Breaks that the recording has elsewhere than they were proposed. */
 function breakFindings(draft: EpisodeDraft, division: Division | null): readonly Finding[] {

@@ -110,10 +110,13 @@ interface Row {
   anyNow: number;
 }
 
+/** The states of phones of all kinds, each by itself. */
+export const anyPhones = (model: AcousticModel): readonly number[] =>
+  ANY.flatMap((name) => model.statesOf(model.phones.get(name) ?? model.silence, model.silence, model.silence, 0));
+
 function rowOf(work: ToSearch): Row {
   const { graph, model, costs, frames } = work;
   const [words, states] = [graph.words.length - 1, graph.joined.length];
-  const phone = (name: string): number => model.phones.get(name) ?? model.silence;
   const alone = (own: number): readonly number[] => model.statesOf(own, model.silence, model.silence, 0);
   const moves = (own: number, step: number): readonly number[] =>
     Array.from({ length: STATES }, (_, n) => model.moves[(own * STATES + n) * 2 + step] ?? 0);
@@ -147,7 +150,7 @@ function rowOf(work: ToSearch): Row {
     node,
     nodeBefore: new Int32Array(words + 1).fill(-1),
     hasSkipped: new Uint8Array(words + 1),
-    any: ANY.flatMap((name) => alone(phone(name))),
+    any: anyPhones(model),
     features: new Float32Array(model.streams * model.width),
     anySum: new Float64Array(frames + 1),
     first: 0,

@@ -1,5 +1,8 @@
-import type { Quiet, Recording } from "../derive/propose/recording.ts";
+import type { Span } from "../derive/captioning/lending.ts";
+import { introductionsIn } from "../derive/propose/introductions.ts";
+import type { HeardName, Quiet, Recording } from "../derive/propose/recording.ts";
 import type { TellApart } from "../derive/propose/voiceNames.ts";
+import type { SpokenWord } from "../model/spoken.ts";
 import { type Timed, toEpisode, toMediaEdge } from "../model/timeMap.ts";
 import { clockMs, mediaMs } from "../model/units.ts";
 import type { Division } from "./kinds.ts";
@@ -18,7 +21,28 @@ export const recordingHeard = (inMedia: TellApart, division: Division, timed: Ti
       })),
     ),
   quiets: quietsIn(division).map((quiet) => inEpisode(quiet, timed)),
+  names: [],
 });
+
+/** The same with the names that are heard where voices may be introduced. @param spot by milliseconds of the media. */
+export async function withNames(
+  recording: Recording,
+  words: readonly SpokenWord[],
+  spot: (stretches: readonly Span[]) => Promise<readonly (readonly HeardName[])[]>,
+  timed: Timed,
+): Promise<Recording> {
+  const stretches = introductionsIn(words, recording).map(({ start, end }) => ({
+    start: toMediaEdge(clockMs(start), timed),
+    end: toMediaEdge(clockMs(end), timed),
+  }));
+  const heard = await spot(stretches.filter(({ start, end }) => end > start));
+  const names = heard.flat().map((one) => ({
+    ...one,
+    start: toEpisode(mediaMs(one.start), timed),
+    end: toEpisode(mediaMs(one.end), timed),
+  }));
+  return { ...recording, names };
+}
 
 /** Pauses, silences and music of the media, in their order and joined where they touch. */
 function quietsIn({ stretches, pauses }: Division): readonly Quiet[] {

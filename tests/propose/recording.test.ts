@@ -18,7 +18,7 @@ const quiet = (start: number, end: number, music: readonly [number, number] | nu
   music: music === null ? 0 : music[1] - music[0],
   musicFrom: music?.[0] ?? null,
 });
-const withQuiets = (...quiets: readonly Quiet[]): Recording => ({ tellApart, quiets });
+const withQuiets = (...quiets: readonly Quiet[]): Recording => ({ tellApart, quiets, names: [] });
 const word = (text: string, start: number, end: number): SpokenWord => ({ text, start, end, voice: null });
 
 describe("quiets of a recording", () => {

@@ -19,6 +19,7 @@ function sayings(voices: readonly (number | null | "music")[]) {
       alike: (a, b) => a === b,
     }),
     quiets: [],
+    names: [],
   };
   return { words, recording };
 }

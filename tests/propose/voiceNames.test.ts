@@ -4,13 +4,13 @@ import { byVoice, type Part, type VoicesHeard } from "../../src/derive/propose/v
 const [PRESENTER, REPORTER, CLIP] = ["Tamsin Hathersay", "Ilse Marrane", "Edda Vantrell"];
 
 /** Sentences of two words: a voice, whom it names, who the words alone would have said it, and for how many seconds. */
-type Said = readonly [heard: number | null, names?: readonly string[], clue?: string, seconds?: number];
+type Said = readonly [heard: number | null, names?: readonly string[], clue?: string, seconds?: number, text?: string];
 
 function partOf(kind: string, said: readonly Said[], from: number, by: readonly string[] = []): Part {
-  const scenes = said.map(([heard, names = [], , seconds = 3], n) => {
+  const scenes = said.map(([heard, names = [], , seconds = 3, text = ""], n) => {
     const start = (from + n) * 10_000;
     const sentence = { from: (from + n) * 2, to: (from + n) * 2 + 2 };
-    return { sentence, text: [], names, heard, span: { start, end: start + seconds * 1000 } };
+    return { sentence, text: text.split(" "), names, heard, span: { start, end: start + seconds * 1000 } };
   });
   const clued = said.map(([, , voice = PRESENTER], n) => ({ from: (from + n) * 2, to: (from + n) * 2 + 2, voice }));
   return { stretch: { in: from, out: from + said.length, kind, by }, scenes, clued };
@@ -47,6 +47,16 @@ const ABOUT: readonly [string, readonly Said[], readonly (string | null)[], Para
     "a voice is that of whom the sentence before it names",
     [[0], [1, [CLIP]], [2], [1]],
     [PRESENTER, REPORTER, CLIP, REPORTER],
+  ],
+  [
+    "a voice is that of whom the sentence after it thanks, or says was heard",
+    [[1], [2], [1, [CLIP], REPORTER, 3, "that was edda"]],
+    [REPORTER, CLIP, REPORTER],
+  ],
+  [
+    "but whom the sentence after it only speaks of was not heard",
+    [[1], [2], [1, [CLIP], REPORTER, 3, "next comes edda"]],
+    [REPORTER, null, REPORTER],
   ],
   ["it keeps the name where it comes again", [[1, [CLIP]], [2], [1], [2]], [REPORTER, CLIP, REPORTER, CLIP]],
   ["a voice that nobody is named before has no name", [[0], [1], [2], [1]], [PRESENTER, REPORTER, null, REPORTER]],
@@ -88,6 +98,12 @@ test("in a conversation the other voice is the one that speaks most, and short q
   const said: readonly Said[] = [[0], [2, [], PRESENTER, 2], [1, [], CLIP], [null, [], PRESENTER, 0.5], [1, [], CLIP]];
   expect(voicesOf("interview", said, { by: [PRESENTER] })).toEqual([PRESENTER, null, CLIP, PRESENTER, CLIP]);
   expect(voicesOf("two-way", said)).toEqual([PRESENTER, null, REPORTER, PRESENTER, REPORTER]);
+});
+
+test("in a conversation with several, each is whom the sentence before names, and a voice like another stays without a name", () => {
+  const said: readonly Said[] = [[0], [1], [1], [0, [CLIP]], [2], [0], [3]];
+  const wanted = [PRESENTER, REPORTER, REPORTER, PRESENTER, CLIP, PRESENTER, null];
+  expect(voicesOf("interview", said, { alike: [[1, 3]] })).toEqual(wanted);
 });
 
 test("where nobody is known besides the presenter, another voice has no name", () => {

@@ -71,7 +71,8 @@ export function draftEpisode(from: DraftFrom): Drafted {
   const lastWord = heard.at(-1)?.end ?? 0;
   const duration = from.duration ?? assumedDuration(from, lastWord, told);
   const whole = Math.max(lastWord, given ?? duration);
-  const guess = () => findSegments({ words: heard, order, echoes: castOf(heard, names).echoes, end: whole, recording });
+  const guess = () =>
+    findSegments({ words: heard, order, echoes: castOf(heard, names, recording).echoes, end: whole, recording });
   const cuts = cutsFor(from, duration, lastWord, guess, told);
   const end = endOf(from, duration, cuts) ?? duration;
   const isAired = clock === "aired";
@@ -270,7 +271,13 @@ function withVoices(
   if (programme.presenters.length === 0 || order.length === 0 || rawBlocks.some(({ voice }) => voice !== null))
     return words;
   const stretches = segments.map((segment, k) => ({ ...segment, out: segments[k + 1]?.in ?? end }));
-  const voices = proposeVoices(words, stretches, programme.presenters, castOf(words, programme.names), recording);
+  const voices = proposeVoices(
+    words,
+    stretches,
+    programme.presenters,
+    castOf(words, programme.names, recording),
+    recording,
+  );
   const unnamed = voices.filter(({ voice }) => voice === null).map(({ from }) => formatClock(words[from]?.start ?? 0));
   if (unnamed.length > 0) tellUnnamed(unnamed, told);
   return voices.flatMap(({ from, to, voice }) =>

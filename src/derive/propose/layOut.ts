@@ -72,7 +72,7 @@ function laidAround(
 const kindsOf = ({ order }: LayOutFrom): readonly SegmentKind[] => order.map(({ kind }) => kind);
 
 const asHeard = ({ order, names, end, recording }: LayOutFrom, words: readonly SpokenWord[]): Heard => {
-  return { words, order, echoes: castOf(words, names).echoes, end, recording };
+  return { words, order, echoes: castOf(words, names, recording).echoes, end, recording };
 };
 
 const findAround = (from: LayOutFrom, words: readonly SpokenWord[]): readonly FoundSegment[] =>

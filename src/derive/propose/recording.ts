@@ -14,11 +14,20 @@ export interface Quiet extends Span {
   readonly musicFrom: number | null;
 }
 
+/** A name that is heard, whatever the recogniser wrote there. Milliseconds. */
+export interface HeardName extends Span {
+  readonly name: string;
+  /** How much better the sound fits the name than any phones: a logarithm of likelihood a frame. */
+  readonly fit: number;
+}
+
 /** What listening to the recording tells of a transcript. */
 export interface Recording {
   readonly tellApart: TellApart;
   /** In their order; none overlaps another. */
   readonly quiets: readonly Quiet[];
+  /** The names that are heard where somebody may be introduced: in their order. */
+  readonly names: readonly HeardName[];
 }
 
 /** Nobody speaks for so long, and somebody begins anew: milliseconds. Inside a sentence hardly anybody rests that long. */

@@ -4,6 +4,7 @@ import { PRESENTED_ALONE } from "../../model/proposal.ts";
 import type { SpokenWord } from "../../model/spoken.ts";
 import { nameWord } from "../captioning/stops.ts";
 import { type Echo, findEchoes, roleWordsOf, type Sounded } from "./echoes.ts";
+import { withHeardNames } from "./introductions.ts";
 import { piecesOf, type Recording } from "./recording.ts";
 import { type ProposedVoice, presenterIn, type Scene, type Stretch } from "./scene.ts";
 import type { Sentence } from "./sentences.ts";
@@ -17,9 +18,14 @@ export interface Cast {
   readonly echoes: readonly Echo[];
 }
 
-export function castOf(words: readonly SpokenWord[], names: readonly RegisteredName[]): Cast {
+/** @param recording null: nobody listens, and names are known by the words alone. */
+export function castOf(
+  words: readonly SpokenWord[],
+  names: readonly RegisteredName[],
+  recording: Recording | null = null,
+): Cast {
   const people = names.filter(({ kind }) => kind === "person");
-  return { people, echoes: findEchoes(words, people) };
+  return { people, echoes: withHeardNames(findEchoes(words, people), words, recording?.names ?? []) };
 }
 
 const QUESTION = new Set(

@@ -125,7 +125,7 @@ function namesIn(
   const second = stretch.by.find((name) => !isPresenter(name)) ?? clued.find(({ voice }) => !isPresenter(voice))?.voice;
   if (main === undefined || second === undefined || second === null) return names;
   names.set(main, second);
-  if (isTalk(stretch)) return names;
+
   for (const [voice] of times) {
     if (names.has(voice)) continue;
     const at = scenes.findIndex(({ heard }) => heard === voice);
@@ -133,10 +133,26 @@ function namesIn(
       .slice(Math.max(0, at - BEFORE), at)
       .flatMap(({ names: own }) => own)
       .findLast((name) => name !== second && !isPresenter(name));
-    if (introduced !== undefined) names.set(voice, introduced);
-    else if (alike(voice, main)) names.set(voice, second);
+    const name = introduced ?? thankedAfter(scenes, voice, (own) => own !== second && !isPresenter(own));
+    if (name !== undefined) names.set(voice, name);
+    else if (!isTalk(stretch) && alike(voice, main)) names.set(voice, second);
   }
   return names;
+}
+
+/** What is said of somebody who was just heard: "That was …", "… there". Common practice, no source. */
+const THANKED = new Set(["there", "was", "thanks", "thank"]);
+/** So many words from the beginning of a sentence. */
+const EARLY = 8;
+
+/** Whose voice it was, by the sentence after its last one. */
+function thankedAfter(
+  scenes: readonly HeardScene[],
+  voice: number,
+  canBe: (name: string) => boolean,
+): string | undefined {
+  const next = scenes[scenes.findLastIndex(({ heard }) => heard === voice) + 1];
+  return next?.text.slice(0, EARLY).some((word) => THANKED.has(word)) ? next.names.find(canBe) : undefined;
 }
 
 /** @param talk a short question stands between two answers: its words tell more than its neighbours. */
