@@ -12,7 +12,7 @@ import { anyPhones } from "./alignSearch.ts";
  * A name fits at least so well, less by so much for each of its phones: a short one is heard in many words by chance. Chosen on
  * the demo's three broadcasts, by names that are said there and sentences without them; no source.
  */
-const [FITS, LESS_A_PHONE] = [1.4, 0.1] as const;
+const [FITS, LESS_A_PHONE] = [2, 0.12] as const;
 const MS = 1000 / FRAMES;
 
 /** A name as a row of states, as it goes through the sound. */
