@@ -11,6 +11,8 @@ export interface Clause {
   readonly text: string;
   /** As the index is asked: a phrase in quotation marks is found word by word in this order, and nothing longer. */
   readonly terms: readonly string[];
+  /** What lacks it is shown too, after what has it. */
+  readonly weak?: true;
 }
 
 /** What a question asks for. */
@@ -45,11 +47,15 @@ export function readAsked(question: string, today: string, language: string): As
     .map(bare)
     .filter((word) => word !== "");
   const clauses = /^en\b/.test(language) ? readLoose(typed, today) : typed.map(plainWord);
-  const telling = clauses.filter(({ is, text }) => is !== "word" || !PASSED_OVER.has(text));
+  const tells = ({ is, text }: Clause) => is !== "word" || !PASSED_OVER.has(text);
+  const telling = clauses.filter(tells);
+  // Of two words, both are wanted: with one of them left out, too much is found.
+  const kept =
+    clauses.length > 2 ? telling : clauses.map((own) => (tells(own) ? own : { ...own, weak: true as const }));
   return {
     clauses: [
       ...phrases.map((term): Clause => ({ is: "phrase", text: term.slice(1, -1), terms: [term] })),
-      ...unique(telling.length > 0 || phrases.length > 0 ? telling : clauses),
+      ...unique(telling.length > 0 ? kept : phrases.length > 0 ? [] : clauses),
     ],
     typed,
     whole: typed.length > 1 ? `"${typed.join(" ")}"` : null,

@@ -12,11 +12,19 @@ describe("what a question asks for", () => {
     ["words", "Harbour dredging", ["harbour", "dredging"]],
     ["what a question has and an answer need not", "who is the harbour master?", ["harbour", "master"]],
     ["nothing but that", "who said that", ["who", "said", "that"]],
+    ["of two words, both", "that harbour", ["that", "harbour"]],
     ["a word twice", "fish fish", ["fish"]],
     ["a possessive, and marks", "the keeper’s “light", ["keeper", "light"]],
     ["nothing", " ", []],
   ])("%s", (_why, question, texts) => {
     expect(asked(question).map(({ text }) => text)).toEqual(texts);
+  });
+
+  test("of two words, what a question has is the weak one, unless it is all there is", () => {
+    const weak = (question: string) => asked(question).map((own) => own.weak === true);
+    expect(weak("that harbour")).toEqual([true, false]);
+    expect(weak("harbour dredging")).toEqual([false, false]);
+    expect(weak("said that")).toEqual([false, false]);
   });
 
   test("phrases, numbers, days and words are told apart", () => {
