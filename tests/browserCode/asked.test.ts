@@ -38,8 +38,23 @@ describe("what a question asks for", () => {
 
   test("a day is one word of the index, or what is said of it; a month is a word too", () => {
     expect(asked("6 October")[0]?.terms).toEqual(['"day20261006"', '"6 october"', '"october 6"', '"sixth of october"']);
-    expect(asked("October")[0]?.terms).toEqual(['"month202610"']);
+    expect(asked("October")[0]?.terms).toEqual(['"month202610"', '"october"']);
+    expect(asked("today")[0]?.terms).toEqual(['"day20261012"']);
     expect(asked("last year")[0]?.terms).toEqual(['"year2025"']);
+  });
+
+  test("a phrase is looked for without the marks around its words", () => {
+    const [phrase] = asked('"about $100 a year, team-work – or 84,000"');
+    expect(phrase?.terms).toEqual(['"about 100 a year team-work or 84,000"']);
+    expect(phrase?.text).toBe("about $100 a year, team-work – or 84,000");
+    expect(asked('"$"')[0]?.terms).toEqual(['"$"']);
+  });
+
+  test("what is too large to be said is no number", () => {
+    expect(shape("2011 trillion")).toEqual([
+      ["word", "2011"],
+      ["word", "trillion"],
+    ]);
   });
 
   test("in other languages a number is the word that it is", () => {
