@@ -11,6 +11,8 @@ export interface Clause {
   readonly text: string;
   /** As the index is asked: a phrase in quotation marks is found word by word in this order, and nothing longer. */
   readonly terms: readonly string[];
+  /** What lacks it is shown too, after what has it. */
+  readonly weak?: true;
 }
 
 /** What a question asks for. */
@@ -45,11 +47,15 @@ export function readAsked(question: string, today: string, language: string): As
     .map(bare)
     .filter((word) => word !== "");
   const clauses = /^en\b/.test(language) ? readLoose(typed, today) : typed.map(plainWord);
-  const telling = clauses.filter(({ is, text }) => is !== "word" || !PASSED_OVER.has(text));
+  const tells = ({ is, text }: Clause) => is !== "word" || !PASSED_OVER.has(text);
+  const telling = clauses.filter(tells);
+  // Of two words, both are wanted: with one of them left out, too much is found.
+  const kept =
+    clauses.length > 2 ? telling : clauses.map((own) => (tells(own) ? own : { ...own, weak: true as const }));
   return {
     clauses: [
-      ...phrases.map((term): Clause => ({ is: "phrase", text: term.slice(1, -1), terms: [term] })),
-      ...unique(telling.length > 0 || phrases.length > 0 ? telling : clauses),
+      ...phrases.map((term): Clause => ({ is: "phrase", text: term.slice(1, -1), terms: [unmarked(term)] })),
+      ...unique(telling.length > 0 ? kept : phrases.length > 0 ? [] : clauses),
     ],
     typed,
     whole: typed.length > 1 ? `"${typed.join(" ")}"` : null,
@@ -75,7 +81,8 @@ function readLoose(words: readonly string[], today: string): readonly Clause[] {
     const length = named?.length ?? number?.length ?? 1;
     const text = words.slice(at, at + length).join(" ");
     if (named !== null) {
-      clauses.push({ is: "days", text, terms: [...daysIn(named.from, named.to), ...named.said.map(quoted)] });
+      const said = NAMED.test(text) ? [text] : named.said;
+      clauses.push({ is: "days", text, terms: [...daysIn(named.from, named.to), ...said.map(quoted)] });
     } else if (number !== null) {
       clauses.push({ is: "number", text, terms: number.terms });
     } else clauses.push({ is: "word", text, terms: spellingsOf(text) });
@@ -83,6 +90,13 @@ function readLoose(words: readonly string[], today: string): readonly Clause[] {
   }
   return clauses;
 }
+
+/** A phrase without the marks around its words: the index finds no phrase with `$100` in it, and `100` where that stands. */
+const unmarked = (phrase: string): string =>
+  quoted(phrase.match(/[\p{L}\p{N}](?:\S*[\p{L}\p{M}\p{N}])?/gu)?.join(" ") ?? phrase.slice(1, -1));
+
+/** A month or a weekday by its name alone is also looked for where it was said. */
+const NAMED = /^(?!to|yes)\p{L}+$/u;
 
 const quoted = (words: string): string => `"${words}"`;
 
@@ -98,6 +112,9 @@ function daysIn(from: string, to: string): readonly string[] {
   return [...terms];
 }
 
+/** Larger ones are no numbers that anybody says: `2011 trillion` are two words. */
+const LARGEST = 1e15;
+
 /** A number in all the ways in which it may be said or written; null where none begins. `second wind` is no number of winds. */
 function numberAt(
   words: readonly string[],
@@ -107,17 +124,14 @@ function numberAt(
   if (/^(?:an?|half)$/.test(words[at] ?? "")) return null;
   const read = readNumber(atoms, 0);
   const end = atoms[read?.length ?? 0]?.word ?? words.length - at;
-  if (read === null || atoms[(read.length || 1) - 1]?.word === atoms[read.length]?.word) return null;
+  if (read === null || read.value >= LARGEST || atoms[(read.length || 1) - 1]?.word === atoms[read.length]?.word)
+    return null;
   return { length: end, terms: waysToSay(read.value, read.ordinal) };
 }
-
-/** Larger ones are no numbers that anybody says. */
-const LARGEST = 1e15;
 
 /** As figures, in words, and in both: `64000`, `sixty-four thousand`, `64 thousand`. */
 export function waysToSay(value: number, ordinal: boolean): readonly string[] {
   if (ordinal) return [ordinalInFigures(value), quoted(ordinalInWords(value))];
-  if (value >= LARGEST) return [quoted(String(value))];
   const words = inWords(value);
   const scaled = (["billion", "million", "thousand"] as const).flatMap((name, at) => {
     const part = value / 1000 ** (3 - at);

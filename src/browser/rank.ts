@@ -48,9 +48,13 @@ export const rarity = (size: number, count: number): number => Math.log(1 + (siz
 
 /**
  * The records that answer, closest first. What every record lacks is not held against any. @param must places of clauses
- * that none may lack.
+ * that none may lack. @param weak places of clauses that decide about the order alone.
  */
-export function rank<R>(found: readonly TierHits<R>[], must: readonly number[]): readonly Ranked<R>[] {
+export function rank<R>(
+  found: readonly TierHits<R>[],
+  must: readonly number[],
+  weak: readonly number[] = [],
+): readonly Ranked<R>[] {
   const tiers = found.map(narrowed);
   const size = tiers.reduce((sum, tier) => sum + tier.size, 0);
   const count = tiers[0]?.clauses.length ?? 0;
@@ -92,7 +96,10 @@ export function rank<R>(found: readonly TierHits<R>[], must: readonly number[]):
       ];
     }),
   );
-  return shown(ranked, said.length);
+  return shown(
+    ranked,
+    said.filter((at) => !weak.includes(at)),
+  );
 }
 
 /** Only what the records have that are asked for: the index was asked for the words alone. */
@@ -105,12 +112,16 @@ const narrowed = <R>({ clauses, records, ...own }: TierHits<R>): TierHits<R> => 
 const NONE: ReadonlyMap<string, Hit> = new Map();
 const isExact = (own: ClauseHits | undefined): boolean => own !== undefined && !own.begins && own.byId.size > 0;
 
-/** Those that have all; those that lack one of three or more; and where none has all, those that lack the fewest, or one more. */
-function shown<R>(ranked: readonly Ranked<R>[], clauses: number): readonly Ranked<R>[] {
-  const fewest = Math.min(...ranked.map(({ lacks }) => lacks.length));
-  const most = fewest === 0 && clauses < 3 ? 0 : fewest + 1;
+/**
+ * Those that have all; those that lack one of three or more; and where none has all, those that lack the fewest, or one more.
+ * @param telling places of the clauses that decide about it.
+ */
+function shown<R>(ranked: readonly Ranked<R>[], telling: readonly number[]): readonly Ranked<R>[] {
+  const lacking = ({ lacks }: Ranked<R>): number => lacks.filter((at) => telling.includes(at)).length;
+  const fewest = Math.min(...ranked.map(lacking));
+  const most = fewest === 0 && telling.length < 3 ? 0 : fewest + 1;
   return ranked
-    .filter(({ lacks }) => lacks.length <= most && lacks.length < clauses)
+    .filter((own) => lacking(own) <= most && lacking(own) < telling.length)
     .sort((a, b) => a.lacks.length - b.lacks.length || b.score - a.score);
 }
 

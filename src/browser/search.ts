@@ -4,6 +4,7 @@ import { resultView } from "./resultView.ts";
 import { type Findings, type Found, NOTHING, type SearchIndex } from "./searchIndex.ts";
 import { readSearchPage, type SearchPage } from "./searchPage.ts";
 import { summaryOf } from "./searchSummary.ts";
+import { isTypedEnough, whenTypingRests } from "./typing.ts";
 
 /** How many results are shown at a time. */
 const BATCH = 20;
@@ -42,9 +43,12 @@ function startSearch(page: SearchPage): void {
       if (!isOver()) page.busy(false);
     }
   };
-  const ask = (query: Query): void => {
+  const ask = (query: Query, typing = false): void => {
     if (writeQuery(query) === writeQuery(current)) return;
-    history.pushState(null, "", writeQuery(query) || location.pathname);
+    const address = writeQuery(query) || location.pathname;
+    // Back leads to where one came from, not through every word that was typed.
+    if (typing) history.replaceState(null, "", address);
+    else history.pushState(null, "", address);
     void search(query);
   };
   listen(page, {
@@ -83,13 +87,18 @@ function today(): string {
 interface Asking {
   warm(): void;
   again(): void;
-  ask(query: Query): void;
+  ask(query: Query, typing?: boolean): void;
   asked(): Query;
 }
 
 /** Form, order, history. The links and the form work without any of it, by loading the page again. */
 function listen(page: SearchPage, { warm, again, ask, asked }: Asking): void {
-  page.form.addEventListener("focusin", warm, { once: true });
+  page.form.addEventListener("input", warm, { once: true });
+  whenTypingRests(page.field, {
+    began: () => page.hush(true),
+    search: () => isTypedEnough(page.asked()) && ask(page.asked(), true),
+    tell: () => page.hush(false),
+  });
   page.form.addEventListener("submit", (event) => {
     event.preventDefault();
     if (writeQuery(page.asked()) === writeQuery(asked())) again();

@@ -1,7 +1,7 @@
 import { NOTE_MARK } from "../model/noteMark.ts";
 import type { IndexCard } from "../search/card.ts";
 import type { WordsFile } from "../search/words.ts";
-import { type Asked, readAsked } from "./asked.ts";
+import { type Asked, type Clause, readAsked } from "./asked.ts";
 import { hasAll } from "./having.ts";
 import { isNarrowed, type Query } from "./query.ts";
 import { type Ranked, rank, type TierHits } from "./rank.ts";
@@ -198,19 +198,30 @@ interface InOrder extends Ranked<Result> {
   readonly tier: string;
 }
 
+const isTelling = ({ weak }: Clause): boolean => weak !== true;
+const places = ({ clauses }: Asked, of: (clause: Clause) => boolean): readonly number[] =>
+  clauses.flatMap((clause, at) => (of(clause) ? [at] : []));
+
 function rankedIn(found: readonly InTier[], { asked }: Search): readonly InOrder[] {
-  const must = asked.clauses.flatMap(({ is }, at) => (is === "phrase" ? [at] : []));
+  const must = places(asked, ({ is }) => is === "phrase");
+  const weak = places(asked, (clause) => !isTelling(clause));
   const tierOf = new Map(found.flatMap(({ tier, hits }) => [...hits.records.values()].map((record) => [record, tier])));
   const tiers = found.map(({ hits }) => hits);
   if (asked.clauses.length > 0)
-    return rank(tiers, must).map((own) => ({ ...own, tier: tierOf.get(own.record) ?? TEXTS }));
+    return rank(tiers, must, weak).map((own) => ({ ...own, tier: tierOf.get(own.record) ?? TEXTS }));
   return found.flatMap(({ tier, hits }) =>
     [...hits.records.values()].map((record) => ({ record, hits: [], lacks: [], score: 0, tier })),
   );
 }
 
-const fullIn = (found: readonly InTier[], search: Search) =>
-  rankedIn(found, search).filter(({ lacks, hits }) => lacks.length === 0 && !isEdition({ hits }));
+/** None while a word stands nowhere yet: an older tier may have it. */
+const fullIn = (found: readonly InTier[], search: Search): readonly InOrder[] =>
+  places(search.asked, () => true).every((at) => found.some((own) => stands(own, at)))
+    ? rankedIn(found, search).filter(({ lacks, hits }) => lacks.length === 0 && !isEdition({ hits }))
+    : [];
+
+const stands = ({ hits: { clauses, records } }: InTier, at: number): boolean =>
+  [...(clauses[at]?.byId.keys() ?? [])].some((id) => records.has(id));
 
 /** Editions are found by fields that nothing else has. */
 const isEdition = ({ hits }: Pick<InOrder, "hits">): boolean =>
@@ -228,8 +239,9 @@ function answerOf({ found, order }: Before, search: Search): Answer {
     counts[is]++;
     if (is === "segment") years[own.tier.slice(0, 4)] = (years[own.tier.slice(0, 4)] ?? 0) + 1;
   }
+  const full = order.some(({ lacks }) => lacks.length === 0);
   return {
-    asked,
+    asked: full ? asked : { ...asked, clauses: asked.clauses.filter(isTelling) },
     results: order.map((own) => () => load(own, asked)),
     counts,
     instead: null,
@@ -244,13 +256,13 @@ function answerOf({ found, order }: Before, search: Search): Answer {
  * all of the words, any of them.
  */
 function unknownIn(found: readonly InTier[], { asked }: Search, ranked: readonly InOrder[]): ReadonlySet<string> {
-  const words = asked.clauses.flatMap(({ is, text }, at) => {
+  const words = asked.clauses.flatMap(({ is, text, weak }, at) => {
     const stands = found.flatMap(({ hits }) => hits.clauses[at] ?? []).filter(({ byId }) => byId.size > 0);
-    return is === "word"
+    return is === "word" && weak !== true
       ? [{ text, isNowhere: stands.length === 0, begins: stands.every(({ begins }) => begins) }]
       : [];
   });
-  const isAnswered = ranked.some(({ lacks }) => lacks.length === 0);
+  const isAnswered = ranked.some(({ lacks }) => !places(asked, isTelling).some((at) => lacks.includes(at)));
   const isUnknown = words.some(({ isNowhere }) => isNowhere)
     ? ({ begins }: { readonly begins: boolean }) => begins
     : () => !isAnswered;

@@ -9,6 +9,7 @@ const ORDERS = {
 /** The parts of the search page, found once, and what may be written into them. */
 export interface SearchPage {
   readonly form: HTMLFormElement;
+  readonly field: HTMLInputElement;
   readonly list: HTMLOListElement;
   readonly more: HTMLButtonElement;
   readonly order: HTMLAnchorElement;
@@ -25,6 +26,8 @@ export interface SearchPage {
   /** How many segments each year has, of those that were searched; null: not known. */
   countYears(counts: Readonly<Record<string, number>> | null): void;
   say(...words: readonly (Node | string)[]): void;
+  /** While somebody types, what is said can be seen and is not read aloud; then it is. */
+  hush(typing: boolean): void;
   /** While it looks, the list is what it was. */
   busy(looking: boolean): void;
   /** The heading over the results, or none. */
@@ -34,11 +37,12 @@ export interface SearchPage {
 /** Null where the page has no search. */
 export function readSearchPage(root: Document): SearchPage | null {
   const form = root.querySelector<HTMLFormElement>("form#finder");
+  const field = form?.querySelector<HTMLInputElement>("input[name=q]");
   const results = root.querySelector<HTMLElement>("section.results[data-index]");
   const list = results?.querySelector("ol");
   const more = results?.querySelector<HTMLButtonElement>("button[data-more]");
   const found = root.querySelector<HTMLElement>("p.found");
-  if (!form || !results || !list || !more || !found) return null;
+  if (!form || !field || !results || !list || !more || !found) return null;
   const controls = [...form.elements];
   const years = controls.filter(isBox).filter(({ name }) => name === "year");
   const head = results.querySelector<HTMLElement>(".results-head");
@@ -46,6 +50,7 @@ export function readSearchPage(root: Document): SearchPage | null {
   const order = orderLink(results, head ?? results);
   return {
     form,
+    field,
     list,
     more,
     order,
@@ -64,6 +69,10 @@ export function readSearchPage(root: Document): SearchPage | null {
     },
     countYears: (counts) => countYears(years, counts),
     say: (...words) => found.replaceChildren(...words),
+    hush(typing) {
+      found.ariaBusy = String(typing);
+      if (!typing) found.replaceChildren(...found.childNodes); // put in again, for readers that pass over what was there
+    },
     busy: (looking) => results.setAttribute("aria-busy", String(looking)),
     head(shown) {
       if (head !== null) head.hidden = !shown;
@@ -100,8 +109,8 @@ function fillControl(control: Element, query: Query): void {
       control.add(new Option(wanted, wanted));
     }
     control.value = wanted ?? "";
-  } else if (control instanceof HTMLInputElement && control.name === "q") {
-    control.value = query.words;
+  } else if (control instanceof HTMLInputElement && control.name === "q" && control.value.trim() !== query.words) {
+    control.value = query.words; // left alone otherwise: a space at its end is the beginning of the next word
   }
 }
 

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { serve } from "../../src/desk/serve.ts";
 import { segmentPath } from "../../src/model/address.ts";
 import { listEpisodes } from "../../src/read/folder.ts";
-import { runsIn, wordsIn } from "../../src/scan/words.ts";
+import { RUN, runsIn, wordsIn } from "../../src/scan/words.ts";
 import { parseVtt } from "../../src/webvtt/index.ts";
 import { BROWSER, launch } from "../browser/chromium.ts";
 import { NothingMeasured } from "../support/broadcasts.ts";
@@ -19,6 +19,8 @@ interface Spoken {
   readonly address: string;
   /** The words of each caption: who asks for words in a row has heard them in one breath. */
   readonly lines: readonly (readonly string[])[];
+  /** Three in a row, as they are written, with figures, hyphens and signs. */
+  readonly phrases: readonly string[];
 }
 
 interface Question {
@@ -64,17 +66,19 @@ export async function benchKnownItems(sizes: readonly number[] = SIZES): Promise
 
 /** The words of every segment. */
 async function segmentsOf(content: string): Promise<readonly Spoken[]> {
-  const spoken = new Map<string, (readonly string[])[]>();
+  const spoken = new Map<string, { readonly lines: (readonly string[])[]; readonly phrases: string[] }>();
   for (const { id } of listEpisodes(content).episodes) {
     const text = await readFile(join(content, "episodes", id.slice(0, 4), id, "transcript.vtt"), "utf8");
     for (const { startTime, text: said } of parseVtt(text).cues) {
       const address = `/${segmentPath(id, segmentAt(startTime * 1000))}`;
-      const lines = spoken.get(address) ?? [];
-      spoken.set(address, lines);
-      lines.push(wordsIn(said.replace(/<[^>]*>/g, " ")));
+      const own = spoken.get(address) ?? { lines: [], phrases: [] };
+      spoken.set(address, own);
+      const text = said.replace(/<[^>]*>/g, " ");
+      own.lines.push(wordsIn(text));
+      own.phrases.push(...runsIn(text.replaceAll('"', " ").trim().split(/\s+/)));
     }
   }
-  return [...spoken].map(([address, lines]) => ({ address, lines }));
+  return [...spoken].map(([address, own]) => ({ address, ...own }));
 }
 
 /** So many candidates, spread over all segments; the same each time. */
@@ -84,14 +88,15 @@ const candidates = <T>(spoken: readonly Spoken[], pick: (own: Spoken, n: number)
   );
 
 function phrasesIn(spoken: readonly Spoken[]): readonly Question[] {
-  const asked = candidates(spoken, ({ address, lines }, n) => {
-    const runs = lines.flatMap(runsIn);
-    return { asked: runs[(n * 104_729) % runs.length] ?? "", answer: address };
-  });
-  const holders = new Map(asked.map((own) => [own.asked, new Set<string>()]));
-  for (const { address, lines } of spoken) for (const run of lines.flatMap(runsIn)) holders.get(run)?.add(address);
+  const asked = candidates(spoken, ({ address, phrases }, n) => ({
+    asked: phrases[(n * 104_729) % phrases.length] ?? "",
+    answer: address,
+  })).filter((own) => wordsIn(own.asked).length >= RUN);
+  const plain = (phrase: string) => wordsIn(phrase).join(" ");
+  const holders = new Map(asked.map((own) => [plain(own.asked), new Set<string>()]));
+  for (const { address, phrases } of spoken) for (const run of phrases) holders.get(plain(run))?.add(address);
   return asked
-    .filter((own) => holders.get(own.asked)?.size === 1)
+    .filter((own) => holders.get(plain(own.asked))?.size === 1)
     .slice(0, ASKED)
     .map((own) => ({ ...own, asked: `"${own.asked}"` }));
 }

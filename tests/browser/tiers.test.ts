@@ -77,6 +77,12 @@ describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
     expect(opened()).toEqual(TIERS);
   });
 
+  test("a word that the newest lack is looked for in all, however much they have of the others", async () => {
+    const page = await search("?q=government+amsterdam");
+    expect(opened()).toEqual(TIERS);
+    expect((await days(page)).slice(0, 3)).toEqual(expect.arrayContaining(["2023-12-31", "2024-04-30", "2025-12-27"]));
+  });
+
   test("a year that is asked for is the only one that is opened", async () => {
     const page = await search("?q=the&year=2025");
     expect(await found(page)).toBe("40 segments and 5 editions have the or something near it, narrowed to 2025.");

@@ -12,11 +12,19 @@ describe("what a question asks for", () => {
     ["words", "Harbour dredging", ["harbour", "dredging"]],
     ["what a question has and an answer need not", "who is the harbour master?", ["harbour", "master"]],
     ["nothing but that", "who said that", ["who", "said", "that"]],
+    ["of two words, both", "that harbour", ["that", "harbour"]],
     ["a word twice", "fish fish", ["fish"]],
     ["a possessive, and marks", "the keeper’s “light", ["keeper", "light"]],
     ["nothing", " ", []],
   ])("%s", (_why, question, texts) => {
     expect(asked(question).map(({ text }) => text)).toEqual(texts);
+  });
+
+  test("of two words, what a question has is the weak one, unless it is all there is", () => {
+    const weak = (question: string) => asked(question).map((own) => own.weak === true);
+    expect(weak("that harbour")).toEqual([true, false]);
+    expect(weak("harbour dredging")).toEqual([false, false]);
+    expect(weak("said that")).toEqual([false, false]);
   });
 
   test("phrases, numbers, days and words are told apart", () => {
@@ -30,8 +38,23 @@ describe("what a question asks for", () => {
 
   test("a day is one word of the index, or what is said of it; a month is a word too", () => {
     expect(asked("6 October")[0]?.terms).toEqual(['"day20261006"', '"6 october"', '"october 6"', '"sixth of october"']);
-    expect(asked("October")[0]?.terms).toEqual(['"month202610"']);
+    expect(asked("October")[0]?.terms).toEqual(['"month202610"', '"october"']);
+    expect(asked("today")[0]?.terms).toEqual(['"day20261012"']);
     expect(asked("last year")[0]?.terms).toEqual(['"year2025"']);
+  });
+
+  test("a phrase is looked for without the marks around its words", () => {
+    const [phrase] = asked('"about $100 a year, team-work – or 84,000"');
+    expect(phrase?.terms).toEqual(['"about 100 a year team-work or 84,000"']);
+    expect(phrase?.text).toBe("about $100 a year, team-work – or 84,000");
+    expect(asked('"$"')[0]?.terms).toEqual(['"$"']);
+  });
+
+  test("what is too large to be said is no number", () => {
+    expect(shape("2011 trillion")).toEqual([
+      ["word", "2011"],
+      ["word", "trillion"],
+    ]);
   });
 
   test("in other languages a number is the word that it is", () => {

@@ -13,8 +13,8 @@ const tier = (
   clauses: clauses.map((byId) => ({ byId: new Map(Object.entries(byId)), begins: false })),
   ...own,
 });
-const order = (tiers: readonly TierHits<string>[], must: readonly number[] = []) =>
-  rank(tiers, must).map(({ record }) => record);
+const order = (tiers: readonly TierHits<string>[], must: readonly number[] = [], weak: readonly number[] = []) =>
+  rank(tiers, must, weak).map(({ record }) => record);
 
 describe("the order of what answers", () => {
   test("the better match first", () => {
@@ -33,6 +33,11 @@ describe("the order of what answers", () => {
   test("a word that stands nowhere is held against none; a phrase that does, against all", () => {
     expect(order([tier([{ a: hit(1, 5) }, {}])])).toEqual(["a"]);
     expect(order([tier([{ a: hit(1, 5) }, {}])], [1])).toEqual([]);
+  });
+  test("a weak word puts what has it first, leaves out nothing, and is found for itself nowhere", () => {
+    const weak = { b: hit(1, 5), c: hit(9, 5) };
+    expect(order([tier([{ a: hit(9, 5), b: hit(1, 30) }, weak])], [], [1])).toEqual(["b", "a"]);
+    expect(order([tier([{}, weak])], [], [1])).toEqual([]);
   });
   test("words that stand together before words far apart, and all of them as they were typed before both", () => {
     const clauses = [
