@@ -3,6 +3,7 @@ import { addAll } from "../model/addAll.ts";
 import { blocks, type Finding } from "../model/finding.ts";
 import type { Programme } from "../model/programme.ts";
 import { UsageError } from "../model/usageError.ts";
+import { pageContextOf } from "../pages/site.ts";
 import { StationFault } from "../station/stationFault.ts";
 import { writeFault } from "../write/files.ts";
 import { dropKept } from "../write/kept.ts";
@@ -20,6 +21,7 @@ import type { BuiltCommon, Common } from "./shared.ts";
 import { type Assets, readAssets, readSharedInputs, type SharedInputs, TEMPLATES } from "./sharedInputs.ts";
 import { pagesIn, statesIn } from "./state.ts";
 import { forgotten, type Survey, survey, whyAll } from "./survey.ts";
+import type { Telling } from "./tellStories.ts";
 import { NOTHING_STRANGE, strangeFiles } from "./verify.ts";
 import { type BuiltYear, yearBuilder } from "./years.ts";
 
@@ -171,12 +173,13 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
   const effort = ({ episodes, why }: Job) =>
     episodes.filter((candidate) => why !== null || !isAsKnown(candidate, context)).length;
   await runJobs(plan.due, effort, builder.add, progress.done, workers);
-  const { years, findings, pages } = await builder.finish();
-  addAll(found, findings);
+  const built = await builder.finish();
+  addAll(found, built.findings);
   if (found.some(blocks)) return { found, site: null };
-  const common = options.years
-    ? null
-    : await bringCommon({ content: options.content, years, known: known.common, ...build, begin }, plan);
+  const tell = { years: built.years, known: known.common, surveyed: known.years, plan, ...build, begin };
+  const { years, common, told } = options.years
+    ? { years: built.years, common: null, told: [] }
+    : await bringCommon({ ...tell, content: options.content });
   addAll(found, common?.findings ?? []);
   if (found.some(blocks)) return { found, site: null };
   const mark = markOf(sharedInputs.programme, options.drafts);
@@ -185,7 +188,10 @@ async function bringUpToDate(build: Build): Promise<{ found: readonly Finding[];
   const guests = begun ? await putInPlace(folder, years, common) : [];
   const episodes = years.reduce((sum, { state }) => sum + state.shown, 0);
   const all = years.reduce((sum, { state }) => sum + state.pages, common?.pages ?? 0);
-  return { found, site: { episodes, pages: all, made: pages + (common?.made ?? 0), guests } };
+  // What was set again for its stories counts once.
+  const ofEpisodes = [...new Map([...built.made, ...told]).values()];
+  const made = ofEpisodes.reduce((sum, pages) => sum + pages, common?.made ?? 0);
+  return { found, site: { episodes, pages: all, made, guests } };
 }
 
 /** Episodes that the site has as published, and the content has no more: they must be withdrawn, not taken away. */
@@ -200,18 +206,25 @@ function goneFindings({ years, isKnown }: Survey, { gone }: JobPlan, site: strin
   return ids.filter((id) => !there.has(id)).map((id) => goneSince({ id, folder: `episodes/${id.slice(0, 4)}/${id}` }));
 }
 
-/** What all years share; where nothing happened to any of them, it is as it was. */
-async function bringCommon(common: Common, { touched }: JobPlan): Promise<BuiltCommon> {
-  const { known, sharedInputs } = common;
+/** The ways along stories, and what all years share; where nothing happened to any of them, it is as it was. */
+async function bringCommon(
+  common: Omit<Common, "planned" | "stories"> & Omit<Telling, "context">,
+): Promise<{ years: readonly BuiltYear[]; common: BuiltCommon; told: Iterable<readonly [string, number]> }> {
+  const { known, sharedInputs, assets, years, plan } = common;
   const isSame = known !== null && whyAll(known.inputDigests, sharedInputs.inputDigests) === null;
   const isSameStation = (known?.station?.ownDigest ?? null) === (sharedInputs.station?.ownDigest ?? null);
-  if (touched.size === 0 && isSame && isSameStation) {
+  if (plan.touched.size === 0 && isSame && isSameStation) {
     const files = Object.values(known.groups).flatMap((group) => group.files);
-    return { findings: [], path: "", pages: pagesIn(files.map(({ path }) => path)), made: 0 };
+    const asItWas = { findings: [], path: "", pages: pagesIn(files.map(({ path }) => path)), made: 0 };
+    return { years, common: asItWas, told: [] };
   }
   // Loaded here: a build in which nothing changed must not wait for it.
-  const { buildCommon } = await import("./shared.ts");
-  return buildCommon(common);
+  const [{ buildCommon }, { tellStories }] = await Promise.all([import("./shared.ts"), import("./tellStories.ts")]);
+  const context = pageContextOf(sharedInputs.programme, assets.paths);
+  const { findings, made, ...told } = await tellStories({ ...common, context });
+  const isBlocked = findings.some(blocks);
+  const brought = isBlocked ? { findings, path: "", pages: 0, made: 0 } : await buildCommon({ ...common, ...told });
+  return { years: told.years, common: brought, told: made };
 }
 
 /** What all jobs of a build have alike. */
@@ -239,7 +252,7 @@ function within(plan: JobPlan, years: BuildOptions["years"]): JobPlan {
   if (!years) return plan;
   const isIn = (year: string | undefined) => year !== undefined && years[0] <= year && year <= years[1];
   return {
-    tiers: plan.tiers,
+    ...plan,
     due: plan.due.filter(({ name }) => isIn(plan.tiers.get(name)?.year)),
     gone: plan.gone.filter(({ year }) => isIn(year)),
     touched: new Set([...plan.touched].filter(isIn)),

@@ -21,7 +21,7 @@ import { episodePages, type Neighbours } from "../pages/episode.ts";
 import { type ListedSegment, listedSegments } from "../pages/listedSegment.ts";
 import type { PageContext } from "../pages/site.ts";
 import { type EpisodeSummary, summaryOf } from "../pages/summary.ts";
-import type { Page } from "../pages/types.ts";
+import type { EpisodeStories, Page } from "../pages/types.ts";
 import type { WalkEpisode } from "../pages/walk.ts";
 import { walkOf } from "../pages/walkEpisode.ts";
 import type { ShownEpisode, ShownText } from "../record/shown.ts";
@@ -63,10 +63,15 @@ export interface EpisodePlan {
   readonly listing: Listing;
 }
 
-/** Pure. Nothing in it depends on another episode than the neighbours. */
-export function planEpisode(shown: ShownEpisode, neighbours: Neighbours, context: PageContext): EpisodePlan {
+/** Pure. Nothing in it depends on another episode than the neighbours and the stories of its segments, and these on pages alone. */
+export function planEpisode(
+  shown: ShownEpisode,
+  neighbours: Neighbours,
+  context: PageContext,
+  stories: EpisodeStories = {},
+): EpisodePlan {
   const feed = { programme: context.programme, addresses: context.addresses };
-  const pages = episodePages(shown, neighbours, context);
+  const pages = episodePages(shown, neighbours, context, stories);
   const texts = episodeTexts(shown, feed);
   const copies = !shown.episode.withdrawn ? mediaCopies(shown) : [];
   const summary = summaryOf(shown, context);

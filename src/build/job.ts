@@ -130,16 +130,21 @@ async function place(candidate: Candidate, { job, pageContext, findings }: Work)
 async function makeEpisode(placed: PlacedEpisode, neighbours: Neighbours, work: Work): Promise<void> {
   const { folder, known } = placed;
   const beside = keyOf(neighbours);
-  if (placed.why === null && known !== null && known.beside === beside) {
+  const isTold = known !== null && keyOf(known.stories) === keyOf(placed.stories);
+  if (placed.why === null && known !== null && known.beside === beside && isTold) {
     const { id } = folder;
     work.made.push({ id, known: { ...known, stats: placed.stats }, made: null, why: null });
     return;
   }
   if (work.findings.some(blocks)) return;
   const seen = placed.seen ?? readAgain(placed, work.job);
-  const own = { ...placed, seen, why: placed.why ?? "the edition before or after it changed" };
+  const own = {
+    ...placed,
+    seen,
+    why: placed.why ?? (known?.beside === beside ? "a story changed" : "the edition before or after it changed"),
+  };
   if (seen.shown === null) return leaveOut(own, beside, work);
-  const plan = planEpisode(seen.shown, neighbours, work.pageContext);
+  const plan = planEpisode(seen.shown, neighbours, work.pageContext, placed.stories);
   addAll(work.findings, claimedTwice(plan.claims));
   work.batch.push({ placed: own, plan, neighbours });
   const waiting = work.batch.reduce((sum, { plan: { pages } }) => sum + pages.length, 0);
@@ -162,9 +167,9 @@ async function leaveOut(placed: PlacedEpisode, beside: string, work: Work): Prom
 
 type Rest = Pick<KnownEpisode, "beside" | "search" | "held" | "pages">;
 
-function knownOf({ stats, digest, link }: PlacedEpisode, seen: SeenEpisode, rest: Rest): KnownEpisode {
+function knownOf({ stats, digest, link, stories }: PlacedEpisode, seen: SeenEpisode, rest: Rest): KnownEpisode {
   const { span, draft, aired, findings: warnings } = seen;
-  return { stats, digest, span, draft, aired, link, warnings, ...rest };
+  return { stats, digest, span, draft, aired, link, stories, warnings, ...rest };
 }
 
 /** Writes an episode's pages; null where the station's templates could not set one. */
@@ -213,8 +218,8 @@ async function flush(work: Work): Promise<void> {
     const paths = [...plan.pages, ...plan.texts].map(({ path }) => path);
     // What is kept, and pages of others, lists and feeds are made from. Of the search, the tier is looked through.
     const kept = { path: `.cache/${placed.folder.id}.json`, text: JSON.stringify([listing, known]) };
-    // The episodes before and after it were looked through themselves.
-    const beside = textsIn("links.json", JSON.stringify(neighbours));
+    // The episodes before and after it were looked through themselves, as were those of its stories.
+    const beside = textsIn("links.json", JSON.stringify([neighbours, placed.stories]));
     const unexplained = work.own([...seen.held.shown, ...beside]);
     work.findings.push(...scanEpisode([...filesIn(standby.path, paths), kept], seen.held, unexplained));
   }

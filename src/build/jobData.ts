@@ -1,6 +1,7 @@
 import type { Finding } from "../model/finding.ts";
 import type { Neighbours } from "../pages/episode.ts";
 import type { AssetPaths } from "../pages/site.ts";
+import type { EpisodeStories } from "../pages/types.ts";
 import type { FileStats } from "../read/fileStats.ts";
 import type { EpisodeFolder } from "../read/source.ts";
 import type { SearchWords } from "../search/words.ts";
@@ -14,6 +15,8 @@ export interface Candidate {
   /** The size and times of its files now; null where they can't be relied on. */
   readonly stats: FileStats | null;
   readonly known: KnownEpisode | null;
+  /** That its segments' pages are to lead to. */
+  readonly stories: EpisodeStories;
 }
 
 /** A unit of work of a build: one tier of the search index and the pages of its episodes, made by one process. Plain data. */

@@ -19,6 +19,8 @@ export interface JobPlan {
   readonly tiers: ReadonlyMap<string, { readonly year: string; readonly ids: readonly string[] }>;
   /** The jobs in which anything may have changed. */
   readonly due: readonly Job[];
+  /** The job of every tier, but for its episodes. */
+  readonly jobs: ReadonlyMap<string, Omit<Job, "episodes">>;
   /** What the site has and the content has no more, by year. */
   readonly gone: readonly {
     readonly year: string;
@@ -54,6 +56,7 @@ export async function planJobs({ years }: Survey, context: JobContext): Promise<
   const stretches = years.flatMap((year) => stretchesOf(year, newestYear));
   const tiers = new Map(stretches.map(({ name, year, ids }) => [name, { year: year.year, ids }]));
   const due: Job[] = [];
+  const jobs = new Map<string, Omit<Job, "episodes">>();
   for (const [at, stretch] of stretches.entries()) {
     const edges: Neighbours = {
       earlier: await nearest(stretches.slice(0, at).reverse(), "last", linkOf),
@@ -61,10 +64,10 @@ export async function planJobs({ years }: Survey, context: JobContext): Promise<
     };
     const { name, year } = stretch;
     const left = goneFrom(year).some((id) => tierOf(id, newestYear) === name);
-    if (left || isDue(stretch, edges, context)) {
-      const [index, indexed] = [SEARCH_INDEX + name, year.state?.tiers[name]?.key ?? null];
-      due.push({ ...context, name, index, indexed, episodes: stretch.candidates(), edges, why: year.why });
-    }
+    const [index, indexed] = [SEARCH_INDEX + name, year.state?.tiers[name]?.key ?? null];
+    const job = { ...context, name, index, indexed, edges, why: year.why };
+    jobs.set(name, job);
+    if (left || isDue(stretch, edges, context)) due.push({ ...job, episodes: stretch.candidates() });
   }
   const gone = years.flatMap((year) => {
     const ids = goneFrom(year);
@@ -73,7 +76,7 @@ export async function planJobs({ years }: Survey, context: JobContext): Promise<
     return places.length === 0 ? [] : [{ year: year.year, ids, places }];
   });
   const touched = new Set([...due.flatMap(({ name }) => tiers.get(name)?.year ?? []), ...gone.map(({ year }) => year)]);
-  return { tiers, due, gone, touched };
+  return { tiers, due, jobs, gone, touched };
 }
 
 function stretchesOf(year: SurveyedYear, newestYear: string): readonly Stretch[] {

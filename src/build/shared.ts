@@ -8,7 +8,6 @@ import { claimedTwice } from "../model/output.ts";
 import { textPagesOf } from "../pages/home.ts";
 import { type PageContext, pageContextOf } from "../pages/site.ts";
 import type { Page } from "../pages/types.ts";
-import type { WalkEpisode } from "../pages/walk.ts";
 import { indexPages } from "../search/indexPage.tsx";
 import { wordsFile } from "../search/words.ts";
 import type { RanFile } from "../station/run.ts";
@@ -35,17 +34,18 @@ import {
   pagesIn,
   readHeld,
   readListings,
-  readNames,
-  readWalk,
   stateName,
   statePathOf,
 } from "./state.ts";
-import { storiesOf } from "./storyPlan.ts";
-import { type BuiltYear, inAirOrder } from "./years.ts";
+import type { BuiltYear } from "./years.ts";
 
 export interface Common {
   readonly content: string;
   readonly years: readonly BuiltYear[];
+  /** Those that have an episode, oldest first. */
+  readonly planned: readonly PlannedYear[];
+  /** Stories by year. */
+  readonly stories: CommonState["stories"];
   readonly known: CommonState | null;
   readonly sharedInputs: SharedInputs;
   readonly assets: Assets;
@@ -66,16 +66,14 @@ export interface BuiltCommon {
 
 /** Brings what all years share up to date: pages that changed are set, and those that are no more are taken away. */
 export async function buildCommon(common: Common): Promise<BuiltCommon> {
-  const { sharedInputs, assets, known, folder, years } = common;
+  const { sharedInputs, assets, known, folder, years, planned, stories } = common;
   const context = pageContextOf(sharedInputs.programme, assets.paths);
-  const planned = years.map(plannedYear).filter(({ facts }) => facts.episodes > 0);
   const findings = findClashes(context, planned);
   if (findings.some(blocks)) return { findings, path: "", pages: 0, made: 0 };
   const tiers = years
     .flatMap(({ state }) => Object.entries(state.tiers).flatMap(([name, { isEmpty }]) => (isEmpty ? [] : [name])))
     .sort()
     .reverse();
-  const stories = storiesOf(planned, known?.stories ?? {});
   const groups = [
     ...planCommon({ context, years: planned, tiers, stories }),
     ...assetGroups(common),
@@ -134,25 +132,6 @@ function findClashes(context: PageContext, years: readonly PlannedYear[]): reado
       years.flatMap((year) => year.readClaims()),
     ),
   );
-}
-
-function plannedYear({ state, path, listings }: BuiltYear): PlannedYear {
-  const { facts, corrections, claimed, listed } = state;
-  const read = () => inAirOrder(listings ?? readListings(path));
-  let walk: readonly WalkEpisode[] | null = null;
-  return {
-    facts,
-    corrections,
-    claimed,
-    listed,
-    readNames: () => readNames(path),
-    readWalk() {
-      walk ??= readWalk(path);
-      return walk;
-    },
-    readListings: () => read().map(({ listing }) => listing),
-    readClaims: () => read().flatMap(({ claims }) => claims),
-  };
 }
 
 /** Style, scripts, fonts and pictures. Their names carry their digests, but the poster's. */

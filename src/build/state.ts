@@ -6,7 +6,7 @@ import type { Checksum } from "../model/checksums.ts";
 import type { Finding } from "../model/finding.ts";
 import type { Claim } from "../model/output.ts";
 import type { YearFacts } from "../pages/facts.ts";
-import type { EditionLink } from "../pages/types.ts";
+import type { EditionLink, EpisodeStories } from "../pages/types.ts";
 import type { WalkEpisode, YearNames } from "../pages/walk.ts";
 import type { FileStats, YearStats } from "../read/fileStats.ts";
 import { isWithin, type Span } from "../record/span.ts";
@@ -43,6 +43,8 @@ export interface KnownEpisode {
   readonly link: EditionLink | null;
   /** Digest of the neighbours' links on its own page. */
   readonly beside: string;
+  /** The stories that its segments' pages lead to. */
+  readonly stories: EpisodeStories;
   /** Digest of its search records. */
   readonly search: string;
   /** Digests of the runs of its words that may not stand in the site. */
@@ -68,6 +70,8 @@ export interface YearState {
   readonly corrections: readonly FeedCorrection[];
   /** Paths of its episodes that stand among those of others. */
   readonly claimed: readonly string[];
+  /** The stories that segments' pages lead to: from `storiesKey`. */
+  readonly told: string;
   /** Digest of the year's listings, from theirs. */
   readonly listed: string;
   readonly counts: YearCounts;
@@ -161,6 +165,10 @@ export const yearIsUnchangedOn = (known: YearState, { day, drafts }: Pick<ReadCo
 
 /** How many of some files are pages. */
 export const pagesIn = (paths: readonly string[]): number => paths.filter((path) => path.endsWith(".html")).length;
+
+/** Digest of the stories of a year's episodes. @param told by id: what is told of an episode that no story has is not in it. */
+export const storiesKey = (told: readonly (readonly [id: string, stories: EpisodeStories])[]): string =>
+  keyOf(told.filter(([, stories]) => Object.keys(stories).length > 0).toSorted(([a], [b]) => (a < b ? -1 : 1)));
 
 /** The digest of a value: of its JSON. */
 export const keyOf = (value: unknown): string => createHash("sha256").update(JSON.stringify(value)).digest("base64url");

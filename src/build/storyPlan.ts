@@ -1,7 +1,9 @@
 import { joinStories, type StorySegment } from "../derive/stories.ts";
-import { STORIES_PATH, storyPath } from "../model/address.ts";
-import { countsIn, type StoryPart, type WalkEpisode } from "../pages/walk.ts";
-import { storiesPage, storyOf, storyPage } from "../pages/walkPages.ts";
+import { href, STORIES_PATH, segmentPath, storyPath } from "../model/address.ts";
+import type { EpisodeStories, Link, StoryLine } from "../pages/types.ts";
+import { countsIn, type StoryMember, type StoryPart, type WalkEpisode } from "../pages/walk.ts";
+import { type Story, storiesPage, storyOf, storyPage } from "../pages/walkPages.ts";
+import { dayOf } from "../pages/words.ts";
 import type { Group, PlannedSite, PlannedYear, YearStories } from "./groups.ts";
 import { keyOf } from "./state.ts";
 import { pageGroup } from "./walkPlan.ts";
@@ -63,8 +65,9 @@ function toldOf(walk: readonly WalkEpisode[], story: string, ids: Ids): StoryPar
     ...countsIn(part),
     digest: keyOf(part),
     named: segments.findLast((own) => own.story?.slug === story)?.story?.name ?? null,
-    title: segments[0]?.title ?? story,
-    aired: part[0]?.aired ?? "",
+    there: part.flatMap(({ id, aired, segments: own }) =>
+      own.map(({ slug, title }) => ({ episode: id, slug, title, aired })),
+    ),
   };
 }
 
@@ -79,8 +82,14 @@ const storySegments = ({ id, segments }: WalkEpisode): readonly StorySegment[] =
     story: story?.slug ?? null,
   }));
 
-/** The pages of stories that an editor named or that have at least two evenings, a group each, and their list. */
-export function storyGroups({ context, years, stories }: PlannedSite): readonly Group[] {
+interface ToldStory {
+  readonly story: Story;
+  /** Of its years, oldest first. */
+  readonly own: readonly { readonly year: PlannedYear; readonly ids: Ids; readonly told: StoryPart }[];
+}
+
+/** The stories that an editor named or that have at least two evenings. */
+function toldIn({ years, stories }: Pick<PlannedSite, "years" | "stories">): readonly ToldStory[] {
   const members = membersOf(Object.values(stories));
   const parts = new Map<string, { readonly year: PlannedYear; readonly ids: Ids; readonly told: StoryPart }[]>();
   for (const year of years) {
@@ -89,7 +98,7 @@ export function storyGroups({ context, years, stories }: PlannedSite): readonly 
       parts.set(story, [...(parts.get(story) ?? []), { year, ids, told }]);
     }
   }
-  const all = [...parts].flatMap(([id, own]) => {
+  return [...parts].flatMap(([id, own]) => {
     const dates = new Set(own.flatMap(({ ids }) => [...ids].map((one) => one.slice(0, "2026-10-05".length))));
     const story = storyOf(
       id,
@@ -98,6 +107,39 @@ export function storyGroups({ context, years, stories }: PlannedSite): readonly 
     const isNamed = own.some(({ told }) => told.named !== null);
     return story === null || (dates.size < 2 && !isNamed) ? [] : [{ story, own }];
   });
+}
+
+/** What the pages of each episode's segments say of their stories, by the episode's id. */
+export function storyLines(
+  site: Pick<PlannedSite, "context" | "years" | "stories">,
+): ReadonlyMap<string, EpisodeStories> {
+  const { addresses, calendar } = site.context;
+  const lines = new Map<string, Record<string, StoryLine>>();
+  const wayTo = (story: string, member: StoryMember | undefined): Link | null => {
+    if (member === undefined) return null;
+    const when = `${story}, ${dayOf(member.aired, calendar).long}`;
+    const title = member.title === story ? when : `${when}: ${member.title}`;
+    return { title, href: href(addresses, segmentPath(member.episode, member.slug)) };
+  };
+  for (const { story, own } of toldIn(site)) {
+    const there = own.flatMap(({ told }) => told.there);
+    const way: Link = { title: story.title, href: href(addresses, storyPath(story.id)) };
+    for (const [n, { episode, slug }] of there.entries()) {
+      const [earlier, later] = [wayTo(story.title, there[n - 1]), wayTo(story.title, there[n + 1])];
+      const line: StoryLine = { story: way, earlier, later };
+      lines.set(episode, { ...lines.get(episode), [slug]: line });
+    }
+  }
+  return new Map([...lines].map(([id, own]) => [id, inOrder(own)]));
+}
+
+const inOrder = (own: EpisodeStories): EpisodeStories =>
+  Object.fromEntries(Object.entries(own).sort(([a], [b]) => (a < b ? -1 : 1)));
+
+/** The pages of stories, a group each, and their list. */
+export function storyGroups(site: PlannedSite): readonly Group[] {
+  const { context } = site;
+  const all = toldIn(site);
   const list = all.map(({ story }) => story);
   return [
     pageGroup(STORIES_PATH, list, () => storiesPage(list, context)),

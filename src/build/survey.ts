@@ -115,7 +115,12 @@ function candidatesOf(
   return folders.map((folder) => {
     const known = before[folder.id] ?? null;
     const stats = statsOfEpisode(content, folder, known?.stats ?? null);
-    return { folder, stats: youngestIn(stats) + TOO_YOUNG_MS > now ? null : stats, known };
+    return {
+      folder,
+      stats: youngestIn(stats) + TOO_YOUNG_MS > now ? null : stats,
+      known,
+      stories: known?.stories ?? {},
+    };
   });
 }
 

@@ -21,6 +21,7 @@ import {
   readListings,
   stateName,
   statePathOf,
+  storiesKey,
   writeYear,
   type YearListings,
   type YearState,
@@ -41,11 +42,14 @@ export interface BuiltYear {
   readonly holdsMore: boolean;
 }
 
+/** How many pages of an episode were made anew, by its id. */
+export type MadePages = ReadonlyMap<string, number>;
+
 export interface Years {
   /** Takes what left the content out of the site. */
   takeAway(): Promise<void>;
   add(job: Job, made: JobResult): Promise<void>;
-  finish(): Promise<{ years: readonly BuiltYear[]; findings: readonly Finding[]; pages: number }>;
+  finish(): Promise<{ years: readonly BuiltYear[]; findings: readonly Finding[]; made: MadePages }>;
 }
 
 interface YearWork {
@@ -62,7 +66,7 @@ export function yearBuilder(work: YearWork): Years {
   const waiting = new Map<string, Map<string, JobResult>>();
   const built = new Map<string, BuiltYear>();
   const findings: Finding[] = [];
-  let pages = 0;
+  const madePages = new Map<string, number>();
   const dueIn = (year: string) => plan.due.filter((job) => plan.tiers.get(job.name)?.year === year);
   const end = async (own: SurveyedYear, made: ReadonlyMap<string, JobResult>): Promise<void> => {
     const year = await putTogether(own, made, work);
@@ -81,7 +85,7 @@ export function yearBuilder(work: YearWork): Years {
       addAll(findings, made.findings);
       for (const { id, known, why } of made.episodes) {
         if (why === null) continue;
-        pages += known.pages;
+        madePages.set(id, known.pages);
         progress.made(`${id}/`, known.pages, why);
       }
       const own = surveyed.find(({ year }) => year === plan.tiers.get(job.name)?.year);
@@ -104,7 +108,7 @@ export function yearBuilder(work: YearWork): Years {
           ? []
           : [{ year, state, path, listings: null, holdsMore: false }];
       });
-      return { years, findings: [...findings, ...unread(surveyed, plan)], pages };
+      return { years, findings: [...findings, ...unread(surveyed, plan)], made: madePages };
     },
   };
 }
@@ -188,6 +192,7 @@ function stateOf(
     ),
     corrections: inOrder.flatMap(({ listing }) => listing.corrections),
     claimed: inOrder.flatMap(({ claims }) => claims.map(({ path }) => path)),
+    told: storiesKey(Object.entries(episodes).map(([id, { stories }]) => [id, stories])),
     listed: keyOf(inOrder.map(({ digest }) => digest)),
     words: joinWords(Object.values(listings.words), KEPT),
     counts: countsOf(inOrder.map(({ listing }) => listing)),

@@ -13,7 +13,18 @@ import { citationOf, filesOf, playerOf, proposalsOf, reportHref, sharesIn } from
 import { changesById, idsOf, type PageState, type PlainWords, segmentView } from "./segment.ts";
 import type { PageContext } from "./site.ts";
 import { structuredEpisode, structuredSegment } from "./structured.ts";
-import type { EditionLink, EpisodePage, Link, LogBox, Page, RunningOrder, SegmentPage, SegmentView } from "./types.ts";
+import type {
+  EditionLink,
+  EpisodePage,
+  EpisodeStories,
+  Link,
+  LogBox,
+  Page,
+  RunningOrder,
+  SegmentPage,
+  SegmentView,
+  StoryLine,
+} from "./types.ts";
 import { hasPlace } from "./walkEpisode.ts";
 import { dayOf, kindBeside, timeOf } from "./words.ts";
 
@@ -31,7 +42,12 @@ export function aloneOfKind(shown: ShownEpisode): readonly ShownSegment[] {
 }
 
 /** All pages of an episode: its own, one a segment, and the small style sheet of its running order. */
-export function episodePages(shown: ShownEpisode, neighbours: Neighbours, context: PageContext): readonly Page[] {
+export function episodePages(
+  shown: ShownEpisode,
+  neighbours: Neighbours,
+  context: PageContext,
+  stories: EpisodeStories = {},
+): readonly Page[] {
   const { id } = shown.episode;
   const listed = shown.segments.filter(isListed);
   const order = runningOrder(shown, context);
@@ -43,7 +59,7 @@ export function episodePages(shown: ShownEpisode, neighbours: Neighbours, contex
     const beside = { before: listed[index - 1], after: listed[index + 1] };
     const page = segmentPage(
       own,
-      { ...beside, sameKind: alone.has(own) ? neighbours : null },
+      { ...beside, sameKind: alone.has(own) ? neighbours : null, story: stories[own.segment.slug] ?? null },
       order({ segment: own.segment.slug }),
       whole,
     );
@@ -112,6 +128,7 @@ interface Beside {
   readonly after: ShownSegment | undefined;
   /** The editions in which its kind is looked for. */
   readonly sameKind: Neighbours | null;
+  readonly story: StoryLine | null;
 }
 
 function segmentPage(own: ShownSegment, beside: Beside, order: RunningOrder, whole: Whole): SegmentPage {
@@ -135,7 +152,7 @@ function segmentPage(own: ShownSegment, beside: Beside, order: RunningOrder, who
     structured: structuredSegment(own, shown, context),
     player: playerOf(shown, from / 1000, to / 1000, context),
     order,
-    boxes: segmentBoxes(view),
+    boxes: segmentBoxes(view, beside.story),
     report: reportHref(shown, segment.slug, context),
     shares: sharesIn([own], context),
     proposals: proposalsOf([own], []),
@@ -145,6 +162,7 @@ function segmentPage(own: ShownSegment, beside: Beside, order: RunningOrder, who
     earlier: way(beside.before),
     later: way(beside.after),
     sameKind: beside.sameKind === null ? null : sameKindIn(segment.kind, beside.sameKind),
+    story: beside.story,
     corrections: view.corrections,
   };
 }
@@ -197,7 +215,7 @@ function recordBox(shown: ShownEpisode, context: PageContext): readonly LogBox[]
 
 const box = (label: string, text: string): LogBox => ({ label, entries: [{ text, href: null }] });
 
-function segmentBoxes(view: SegmentView): readonly LogBox[] {
+function segmentBoxes(view: SegmentView, story: StoryLine | null): readonly LogBox[] {
   const linked = (label: string, links: readonly Link[]): readonly LogBox[] =>
     links.length === 0 ? [] : [{ label, entries: links.map(({ title, href: to }) => ({ text: title, href: to })) }];
   return [
@@ -205,6 +223,6 @@ function segmentBoxes(view: SegmentView): readonly LogBox[] {
     box(view.inRecording ? "Runs" : "Ran on air", view.length),
     ...linked("By", view.by),
     ...linked("About", [...view.places, ...view.topics]),
-    ...linked("Story", view.story === null ? [] : [view.story]),
+    ...linked("Story", story === null ? [] : [story.story]),
   ];
 }

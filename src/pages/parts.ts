@@ -252,8 +252,6 @@ export interface SegmentView {
   readonly by: readonly Link[];
   readonly places: readonly Link[];
   readonly topics: readonly Link[];
-  /** The story that an editor put it into; null: nobody did. */
-  readonly story: Link | null;
   readonly summary: string | null;
   readonly cautions: readonly CautionText[];
   readonly withheld: Withheld | null;

@@ -1,9 +1,7 @@
 import type { SpokenParagraph, SpokenPiece } from "../derive/turns.ts";
-import { href, namePath, searchPath, segmentPath, storyPath } from "../model/address.ts";
+import { href, namePath, searchPath, segmentPath } from "../model/address.ts";
 import { formatClock } from "../model/clock.ts";
-import { NO_STORY } from "../model/episode.ts";
 import type { NameList } from "../model/nameLists.ts";
-import { nameSlug } from "../model/slugs.ts";
 import { toMedia, toMediaEdge } from "../model/timeMap.ts";
 import type { ClockMs } from "../model/units.ts";
 import type { GivenChange, GivenLaid, GivenPiece, GivenRun, Giving } from "../record/given.ts";
@@ -11,7 +9,7 @@ import type { ShownEpisode, ShownSegment } from "../record/shown.ts";
 import { lineOf, markOf, type Numbering, noteOf } from "./notes.ts";
 import type { PageContext } from "./site.ts";
 import type { Block, CueText, Link, MarginNote, Paragraph, Run, SegmentView, Withheld } from "./types.ts";
-import { hasPlace, namesOf } from "./walkEpisode.ts";
+import { namesOf } from "./walkEpisode.ts";
 import { cautionText, dateLong, kindBeside } from "./words.ts";
 
 /** What a page keeps while it is put together. */
@@ -98,7 +96,6 @@ export function segmentView(own: ShownSegment, state: PageState): SegmentView {
     by: gone ? [] : segment.by.map((name) => to("speakers", name, { speaker: name })),
     places: gone ? [] : segment.places.map((place) => to("places", place, { place })),
     topics: gone ? [] : segment.topics.map((topic) => to("topics", topic, { topic })),
-    story: storyIn(own, link),
     summary: gone ? null : segment.summary,
     cautions: gone ? [] : segment.cautions.map(cautionText),
     withheld: gone ? null : withheldOf(own, state),
@@ -109,14 +106,6 @@ export function segmentView(own: ShownSegment, state: PageState): SegmentView {
       lineOf(laid, clock, { page: "segment", isWhole: clock === null }, state),
     ),
   };
-}
-
-/** The way to the story that an editor put a segment into. Those that are found are not known before all pages of evenings are. */
-function storyIn(own: ShownSegment, link: (path: string) => string): Link | null {
-  const { story } = own.segment;
-  return story === undefined || nameSlug(story) === NO_STORY || !hasPlace(own)
-    ? null
-    : { title: story, href: link(storyPath(nameSlug(story))) };
 }
 
 /** What each correction changed, by its id. */

@@ -90,7 +90,18 @@ export interface SegmentPage extends Playable {
   readonly later: Link | null;
   /** The same part of the programme in the editions before and after; null: it is not one that each has once. */
   readonly sameKind: { readonly earlier: Link | null; readonly later: Link | null } | null;
+  readonly story: StoryLine | null;
 }
+
+/** The way from a segment to its story's page, and to the segments before and after it in the story. */
+export interface StoryLine {
+  readonly story: Link;
+  readonly earlier: Link | null;
+  readonly later: Link | null;
+}
+
+/** The stories of an episode's segments, by slug; none that is in no story. */
+export type EpisodeStories = Readonly<Record<string, StoryLine>>;
 
 /** The way to an edition from its neighbours' pages. */
 export interface EditionLink extends Link {

@@ -72,9 +72,15 @@ export interface StoryPart extends Counts {
   readonly digest: string;
   /** As an editor called it there last; null: nobody did. */
   readonly named: string | null;
-  /** The title of its first segment there. */
+  /** Its segments there, in order. */
+  readonly there: readonly StoryMember[];
+}
+
+/** A segment of a story. @property aired when its episode was on air: ISO 8601 with offset. */
+export interface StoryMember {
+  readonly episode: string;
+  readonly slug: string;
   readonly title: string;
-  /** When that was on air: ISO 8601 with offset. */
   readonly aired: string;
 }
 

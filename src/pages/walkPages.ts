@@ -138,7 +138,7 @@ export interface Story extends Counts {
 
 /** @param parts of its years, oldest first. @returns null where there are none. */
 export function storyOf(id: string, parts: readonly StoryPart[]): Story | null {
-  const [first] = parts;
+  const first = parts[0]?.there[0];
   if (first === undefined) return null;
   return {
     id,

@@ -53,6 +53,7 @@ export function segmentSheet(page: SegmentPage): Sheet {
           earlier={page.earlier}
           later={page.later}
           sameKind={page.sameKind}
+          story={page.story}
         />
       ),
     },

@@ -113,16 +113,24 @@ interface NeighboursProps extends Beside {
   readonly words: readonly [earlier: string, later: string];
   /** The same part of the programme in the editions before and after. */
   readonly sameKind?: Beside | null;
+  /** The segments before and after it in its story. */
+  readonly story?: Beside | null;
 }
 
 /** The way to what was broadcast before and after. */
-export const Neighbours = ({ of, words: [before, after], earlier, later, sameKind }: NeighboursProps) =>
-  [earlier, later, sameKind?.earlier, sameKind?.later].every((link) => (link ?? null) === null) ? null : (
+export const Neighbours = ({ of, words: [before, after], earlier, later, sameKind, story }: NeighboursProps) =>
+  [earlier, later, sameKind?.earlier, sameKind?.later, story?.earlier, story?.later].every(
+    (link) => (link ?? null) === null,
+  ) ? null : (
     <nav class="leaf-turn" aria-label={`Neighbouring ${of}`}>
       {earlier !== null && <Neighbour link={earlier} way={before} rel="prev" />}
       {later !== null && <Neighbour link={later} way={after} rel="next" />}
-      {sameKind?.earlier && <Neighbour link={sameKind.earlier} way="Earlier" />}
-      {sameKind?.later && <Neighbour link={sameKind.later} way="Later" />}
+      {sameKind?.earlier && sameKind.earlier.href !== story?.earlier?.href && (
+        <Neighbour link={sameKind.earlier} way="Earlier" />
+      )}
+      {sameKind?.later && sameKind.later.href !== story?.later?.href && <Neighbour link={sameKind.later} way="Later" />}
+      {story?.earlier && <Neighbour link={story.earlier} way="Earlier" />}
+      {story?.later && <Neighbour link={story.later} way="Later" />}
     </nav>
   );
 

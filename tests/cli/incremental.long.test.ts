@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, beforeEach, describe, expect, test, vi } from "vitest";
 import { type BuildOptions, type Built, buildSite } from "../../src/build/build.ts";
 import type { Progress } from "../../src/build/progress.ts";
-import { addEpisode, correctEpisode, generateArchive, retitleEpisode } from "../bench/generate.ts";
+import { addEpisode, correctEpisode, enterCorrection, generateArchive, retitleEpisode } from "../bench/generate.ts";
 import { AFTERAIR, withAnotherStyle } from "../support/program.ts";
 import { digestOf, markAsDrafts, newFolder, readTree, removeFolder } from "../support/site.ts";
 
@@ -24,7 +24,7 @@ beforeAll(async () => {
   [first, content, site] = [join(top, "first"), join(top, "content"), join(top, "site")];
   await buildSite(options({ content: first, out: site }));
   await keep("built");
-}, 60_000);
+}, 120_000);
 afterAll(() => removeFolder(top));
 beforeEach(async () => {
   await rm(content ?? "", { recursive: true, force: true });
@@ -231,6 +231,110 @@ describe("a build makes what changed, and comes to the same as one that knows no
     await edit("2026-01-05", "episode.md", "bytes: 13440001", "bytes: 13440002");
     expect(places((await warm()).why)).toContain("2026-01-05/");
     expect(await digests(site ?? "")).toEqual(await cold());
+  });
+});
+
+describe("ways along stories", () => {
+  const TRIAL = "Treasurer charity ferrymen trial";
+  /** An evening whose second item is told in these words. */
+  const tell = (id: string, title: string): Promise<void> =>
+    addEpisode(content ?? "", id, (text) => text.replace(`title: The harbour of ${id}`, `title: ${title}`));
+  const pageOf = (id: string): Promise<string> => readFile(join(site ?? "", `${id}/harbour/index.html`), "utf8");
+  const harbour = (id: string, more: string): Promise<void> =>
+    edit(id, "episode.md", "topics: [harbour] }", `topics: [harbour], ${more} }`);
+  const WITHHELD = 'withheld: true, show: nothing, sound: in-file, because: "Agreed."';
+
+  beforeAll(async () => {
+    await cp(first ?? "", content ?? "", { recursive: true, preserveTimestamps: true });
+    await back("built");
+    await tell("2026-01-06", TRIAL);
+    await addEpisode(content ?? "", "2026-01-07");
+    await tell("2026-01-08", `${TRIAL} begins`);
+    await addEpisode(content ?? "", "2026-01-09");
+    await warm();
+    await cp(content ?? "", join(top, "told/content"), { recursive: true });
+    await keep("told");
+  }, 180_000);
+  beforeEach(async () => {
+    await rm(content ?? "", { recursive: true, force: true });
+    await cp(join(top, "told/content"), content ?? "", { recursive: true, preserveTimestamps: true });
+    await back("told");
+  });
+
+  test("an evening that joins one: its own page, and that of the segment before it there", async () => {
+    expect(await pageOf("2026-01-06")).toContain("2026-01-08/harbour/");
+    await tell("2026-01-10", `${TRIAL} ends`);
+    const { why } = await warm();
+    expect(places(why)).toEqual(["2026-01-09/", "2026-01-10/", "2026-01-08/"]);
+    expect(why["2026-01-08/"]).toBe("a story changed");
+    for (const id of ["2026-01-06", "2026-01-10"]) expect(await pageOf("2026-01-08")).toContain(`${id}/harbour/`);
+    expect(await digests(site ?? "")).toEqual(await cold());
+  });
+
+  test.each<[string, () => Promise<void>]>([
+    ["withheld", () => harbour("2026-01-08", `rights: { ${WITHHELD} }`)],
+    ["kept out by an editor", () => harbour("2026-01-08", "story: none")],
+    [
+      "withdrawn",
+      () => enterCorrection(content ?? "", "2026-01-08", 1, ["kind: withdrawal", "segment: harbour"], "It was wrong."),
+    ],
+    [
+      "withdrawn with its episode",
+      () => enterCorrection(content ?? "", "2026-01-08", 1, ["kind: withdrawal"], "It was wrong."),
+    ],
+  ])("one of two segments is %s: the story is over, and the other leads nowhere", async (_what, change) => {
+    await change();
+    await warm();
+    const left = await pageOf("2026-01-06");
+    expect(left).not.toContain("2026-01-08/harbour/");
+    expect(left).not.toContain("begins");
+    expect(left).not.toContain("stories/2026-01-06-harbour/");
+    expect(await digests(site ?? "")).toEqual(await cold());
+  });
+
+  test("a corrected title is what the others call it", async () => {
+    const now = ["kind: page", "field: title", "segment: harbour", `said: ${TRIAL}`, `now: ${TRIAL} opens`];
+    await enterCorrection(content ?? "", "2026-01-06", 1, now, "It had another title.");
+    await warm();
+    expect(await pageOf("2026-01-08")).toContain(`${TRIAL} opens, Tuesday 6 January 2026`);
+    expect(await digests(site ?? "")).toEqual(await cold());
+  });
+
+  test("an editor names one later, over the end of the year", async () => {
+    for (const id of ["2025-12-29", "2026-01-03"]) await harbour(id, "story: The quay");
+    await warm();
+    expect(await pageOf("2025-12-29")).toContain("The quay, Saturday 3 January 2026: The harbour of 2026-01-03");
+    expect(await digests(site ?? "")).toEqual(await cold());
+    await edit("2026-01-03", "episode.md", "story: The quay", "story: The pier");
+    await warm();
+    expect(await pageOf("2025-12-29")).not.toContain("2026-01-03/harbour/");
+    expect(await digests(site ?? "")).toEqual(await cold());
+  });
+
+  test("what is withheld until a day is on others' pages from that day on, and on no day before", async () => {
+    await harbour("2026-01-08", `rights: { ${WITHHELD}, until: 2026-02-12 }`);
+    await warm();
+    expect(await pageOf("2026-01-06")).not.toContain("2026-01-08/harbour/");
+    await warm({ on: "2026-02-12" });
+    expect(await pageOf("2026-01-06")).toContain("2026-01-08/harbour/");
+    expect(await digests(site ?? "")).toEqual(await cold({ on: "2026-02-12" }));
+    await warm({ on: "2026-01-07" });
+    expect(await pageOf("2026-01-06")).not.toContain("2026-01-08/harbour/");
+    expect(await digests(site ?? "")).toEqual(await cold({ on: "2026-01-07" }));
+  });
+
+  test("shares that were built apart know of none, and the build of the rest sets them", async () => {
+    const whole = join(top, "told-whole");
+    await mkdir(whole);
+    for (const year of ["2025", "2026"] as const) {
+      const own = join(top, `told-${year}`);
+      await mkdir(own);
+      await buildSite(options({ out: join(own, "site"), years: [year, year] }));
+      await cp(own, whole, { recursive: true });
+    }
+    const { why } = await warm({ out: join(whole, "site") });
+    expect(places(why)).toEqual(["2026-01-06/", "2026-01-08/"]);
+    expect(await digests(join(whole, "site"))).toEqual(await digests(join(top, "told/site")));
   });
 });
 

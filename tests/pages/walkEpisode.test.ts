@@ -89,21 +89,24 @@ test("a story's name goes along with its segment, and away with it", () => {
   expect(JSON.stringify(shownOf(gone))).not.toContain("winter");
 });
 
-test("a segment's page leads to the story that an editor put it into, unless it is withheld or in none", () => {
-  const named = (story: string, more = "") =>
-    JSON.stringify(
-      episodePages(
-        shownOf(written("by: [Ilse Marrane]", `by: [Ilse Marrane], story: ${story}${more}`)),
-        { earlier: null, later: null },
-        CONTEXT,
-      ),
-    );
-  const winter =
-    '{"label":"Story","entries":[{"text":"The winter timetable","href":"/stories/the-winter-timetable/"}]}';
-  expect(named("The winter timetable")).toContain(winter);
-  expect(named("None")).not.toContain("/stories/none");
-  const rights = ', rights: { withheld: true, show: nothing, sound: in-file, because: "Agreed." }';
-  expect(named("The winter timetable", rights)).not.toContain("/stories/the");
+test("a segment's page leads to its story, and to what is before and after it there", () => {
+  const line = {
+    story: { title: "The winter timetable", href: "/stories/the-winter-timetable/" },
+    earlier: { title: "The winter timetable, Thursday 1 October 2026: Fewer ferries", href: "/2026-10-01/ferries/" },
+    later: null,
+  };
+  const beside = { earlier: null, later: null };
+  const pages = episodePages(shownOf(WRITTEN), beside, CONTEXT, { "ferry-timetable": line });
+  const told = pages.flatMap(({ kind, page }) =>
+    kind === "segment" && (page.story !== null || page.boxes.some(({ label }) => label === "Story")) ? [page] : [],
+  );
+  expect(told.map(({ segment }) => segment.slug)).toEqual(["ferry-timetable"]);
+  expect(told[0]?.story).toEqual(line);
+  expect(told[0]?.boxes).toContainEqual({
+    label: "Story",
+    entries: [{ text: "The winter timetable", href: "/stories/the-winter-timetable/" }],
+  });
+  expect(JSON.stringify(episodePages(shownOf(WRITTEN), beside, CONTEXT))).not.toContain("/stories/the");
 });
 
 test("who was corrected to another name is in the list by that one alone", () => {

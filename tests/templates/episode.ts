@@ -140,7 +140,6 @@ export const segment = (slug: string, changes: Partial<SegmentView> = {}): Segme
     { title: "transport", href: "/search/?topic=transport" },
     { title: "harbours", href: "/search/?topic=harbours" },
   ],
-  story: null,
   summary: "One sentence.",
   cautions: [],
   withheld: null,

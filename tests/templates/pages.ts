@@ -33,6 +33,7 @@ export const SEGMENT: SegmentPage = {
   earlier: { title: "0:00 Headlines", href: "/2026-10-05/headlines/" },
   later: { title: "7:25 Quill Harbour waits for its drawings", href: "/2026-10-05/quill-harbour/" },
   sameKind: null,
+  story: null,
 };
 
 const card = (id: string, correctionCount: number): EpisodeCard => ({
