@@ -40,14 +40,14 @@ export interface VttFront {
 /**
  * A new WebVTT file with LF line ends (WebVTT §4.1). It conforms when the start times rise and the ids differ, which
  * is the caller's to see to. Settings that may not be written, and `region`, whose REGION block the new file
- * lacks, are left out. `-->` in notes and ids is written `-- >`.
+ * lacks, are left out. `-->` in the title, notes and ids is written `-- >`.
  */
 export function composeVtt({
   header = "",
   notes = [],
   cues,
 }: VttFront & { readonly cues: readonly ComposedCue[] }): string {
-  const title = toLineOfText(header);
+  const title = toLineOfText(header).replaceAll(ARROW, "-- >");
   const first = title === "" ? "WEBVTT" : `WEBVTT ${title}`;
   const blocks = [...notes.map(composeNote), ...cues.map(composeCue)];
   return `${first}\n\n${blocks.map((block) => `${block}\n`).join("\n")}`;
