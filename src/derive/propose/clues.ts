@@ -69,8 +69,6 @@ const ENDS: Readonly<Record<string, readonly string[]>> = {
 };
 /** What is said before the first story, after the headlines. */
 const FIRST_STORY = ["first tonight", "first this evening", "first today", "our first", "we begin", "our top story"];
-/** Where the first story is begun with this word. */
-const FIRST = "first";
 const BEFORE_BREAK = [
   "after the break",
   "stay with us",
@@ -127,7 +125,7 @@ export function cluesOf(
       return (
         (noBeginning.has(from) ? WEIGHT.noBeginning : 0) -
         WEIGHT.title * early(k, from) -
-        (k === 1 && (folded[from] === FIRST || said(FIRST_STORY, textAt(from, from + DOZEN / 2))) ? WEIGHT.opens : 0) -
+        (k === 1 && said(FIRST_STORY, textAt(from, from + DOZEN / 2)) ? WEIGHT.opens : 0) -
         (heard(segment.by, from, from + INTRO) ? WEIGHT.intro : 0) -
         (said(OPENS[segment.kind], textAt(from, from + DOZEN)) ? WEIGHT.opens : 0) -
         silenceBefore(from)

@@ -53,6 +53,18 @@ export const VOICES: Readonly<Record<string, Voice>> = {
   "Gudrun Applegarth": { voice: HTS, pitch: -220, tempo: 0.92, size: 0.98, from: "outdoors" },
   "Ezekiel Thorne-Pask": { voice: KED, pitch: 140, tempo: 1.1, size: 1.03 },
   "Odette Marchbanks": { voice: HTS, pitch: 150, tempo: 0.9, size: 1.04 },
+  // The Late Lamp
+  "Oisin Calderbank": { voice: "flite rms", pitch: -50, tempo: 1.04 },
+  "Mirela Stancroft": { voice: "flite slt", pitch: 60, tempo: 1.05, from: "outdoors" },
+  "Hector Ailwyn": { voice: KED, pitch: -150, tempo: 0.95, from: "outdoors" },
+  "Rosamund Eke": { voice: HTS, pitch: -160, tempo: 0.98, size: 0.98 },
+  "Leopold Tansy-Marsh": { voice: "flite awb", pitch: -120, tempo: 0.97 },
+  "Ingrid Solway": { voice: HTS, pitch: 40, tempo: 1.04 },
+  "Petronella Gauge": { voice: "flite slt", pitch: -210, tempo: 0.96, size: 0.97 },
+  "Bertil Oxenham": { voice: "flite kal16", pitch: -130, tempo: 1.02, from: "phone" },
+  "Fitzroy Lannick": { voice: "flite awb", pitch: 90, tempo: 1.07 },
+  "Ambrose Kitto": { voice: KAL, pitch: -30, tempo: 1.02, from: "outdoors" },
+  "Delphine Rook": { voice: "flite slt", pitch: 130, tempo: 1.02, size: 1.03 },
   // Der Abendkutter
   "Hedda Marquardsen": { voice: "espeak-ng de+f2", tempo: 1.05 },
   "Jannis Rohloff": { voice: "espeak-ng de+m3", tempo: 1.08, from: "outdoors" },
