@@ -180,7 +180,8 @@ async function heardIn(
     cuts,
     duration,
     names,
-  }: Pick<NewOptions, "listen" | "clock"> &
+    progress,
+  }: Pick<NewOptions, "listen" | "clock" | "progress"> &
     Pick<EpisodeDraft, "cuts"> &
     Pick<Programme, "names"> & { readonly duration: number | null },
 ): Promise<{
@@ -206,7 +207,10 @@ async function heardIn(
       ? await withNames(
           recordingHeard(opened.tellApart, opened.listening.division, timed),
           timeWords(heard.blocks, { end }),
-          (stretches) => opened.spotNames(stretches, peopleIn(names)),
+          (stretches) => {
+            progress?.("Listening for names where somebody is introduced");
+            return opened.spotNames(stretches, peopleIn(names));
+          },
           timed,
         )
       : null;
