@@ -79,7 +79,12 @@ function bestName(
       if (text.length < SHORTEST) continue;
       const [letters, sound] = [lettersOf(text), soundOf(text)];
       for (const form of known) {
-        if (Math.abs(form.letters.length - letters.length) > 3 || Math.abs(form.sound.length - sound.length) > 2)
+        // What was typed as the name has it needs no other.
+        if (
+          form.letters === letters ||
+          Math.abs(form.letters.length - letters.length) > 3 ||
+          Math.abs(form.sound.length - sound.length) > 2
+        )
           continue;
         const like = likeness(text, form.name);
         // Of two that are as like, the longer one explains more.

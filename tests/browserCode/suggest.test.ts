@@ -28,6 +28,7 @@ describe("what was probably meant", () => {
     ],
     ["what is like nothing", "qwertyuiop", "qwertyuiop", []],
     ["a short word", "cuts", "cuts", []],
+    ["a name that is written so but for its capital", "tarrick keeper", "tarrick keeper", []],
   ])("%s", (_why, question, unknown, all) => {
     expect(meant(question, unknown.split(" "))).toEqual(all);
   });
