@@ -1,14 +1,13 @@
 import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
-import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { AxeResults } from "axe-core";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect } from "vitest";
 import { openDesk } from "../../src/desk/desk.ts";
 import type { Serving } from "../../src/desk/serve.ts";
 import { nodeFiles } from "../../src/write/files.ts";
 import { withoutOwn } from "../support/site.ts";
+import { barriers } from "./barriers.ts";
 import { launch, type Visit, visit } from "./chromium.ts";
 import { CONTENT } from "./demo.ts";
 
@@ -98,15 +97,8 @@ export function atDesk({ now, prepare }: Setting): AtDesk {
   };
 }
 
-const AXE = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-
 /** The page that is open has no fault that axe finds, and is no wider than its window. @param why for the message. */
 export async function expectSound(page: Page, why: string): Promise<void> {
-  await page.evaluate(AXE);
-  const violations = await page.evaluate(async () => {
-    const { axe } = window as unknown as { axe: { run(): Promise<AxeResults> } };
-    return (await axe.run()).violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ""}`);
-  });
-  expect(violations, why).toEqual([]);
+  expect(await barriers(page, { rules: {} }), why).toEqual([]);
   expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), why).toBe(true);
 }

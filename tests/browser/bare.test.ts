@@ -1,16 +1,13 @@
 import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
-import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { AxeResults } from "axe-core";
 import { HtmlValidate } from "html-validate";
 import { describe, expect, test } from "vitest";
 import { beginStation } from "../../src/actions/begin.ts";
+import { barriers } from "./barriers.ts";
 import { BROWSER, goTo, UNLESS_BROWSER, visit } from "./chromium.ts";
 import { type Demo, openDemo } from "./demo.ts";
 import { opening } from "./visiting.ts";
-
-const axeSource = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
 /**
  * A station of four keys: no poster, presenters, slot, station or address for reports. One episode without a recording;
@@ -50,15 +47,8 @@ describe.skipIf(BROWSER === null)(`a station that has said no more than it must$
       const seen = await visit(here.browser, { viewport: { width, height: 900 } });
       for (const path of here.demo.pages) {
         await goTo(seen.page, here.demo.url + path);
-        await seen.page.evaluate(axeSource);
-        const [barriers, over] = await seen.page.evaluate(async () => {
-          const { axe } = window as unknown as { axe: { run(root: Document, options: object): Promise<AxeResults> } };
-          const rules = { "target-size": { enabled: true }, "color-contrast-enhanced": { enabled: true } };
-          const { violations } = await axe.run(document, { rules });
-          const told = violations.flatMap(({ id, nodes }) => nodes.map(({ target }) => `${id}: ${target}`));
-          return [told, document.documentElement.scrollWidth - innerWidth] as const;
-        });
-        expect(barriers, `${path}, ${width} px`).toEqual([]);
+        expect(await barriers(seen.page), `${path}, ${width} px`).toEqual([]);
+        const over = await seen.page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
         expect(over, `${path}, ${width} px`).toBeLessThanOrEqual(0);
       }
       expect(seen.problems).toEqual([]);

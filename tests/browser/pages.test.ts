@@ -1,10 +1,10 @@
 import { readFile } from "node:fs/promises";
-import { createRequire } from "node:module";
 import { join } from "node:path";
-import type { AxeResults } from "axe-core";
 import { HtmlValidate } from "html-validate";
+import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { FRAMED_KINDS } from "../../src/station/folder.ts";
+import { barriers } from "./barriers.ts";
 import { BROWSER, goTo, UNLESS_BROWSER, visit } from "./chromium.ts";
 import { type Demo, openDemo } from "./demo.ts";
 import { opening } from "./visiting.ts";
@@ -31,16 +31,15 @@ const KINDS = {
   "episode with something withheld": "2026-10-07/",
   "search with results": "search/?q=sailings",
 };
-/** Every width in one of the two: what changes with the width is laid out alike in both. */
-const LOOKS = [
-  ["light", [1440, 390]],
-  ["dark", [820, 320]],
-] as const;
 
-const axeSource = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+let demo: Demo;
+beforeAll(async () => {
+  demo = await openDemo();
+});
+afterAll(() => demo?.close());
 
 describe.skipIf(BROWSER === null)(`every page${UNLESS_BROWSER}`, () => {
-  const here = opening();
+  const here = opening(async () => ({ ...demo, close: async () => undefined }));
 
   test.each([true, false])(
     "asks nothing of anybody else and meets no refusal; script: %s",
@@ -54,68 +53,47 @@ describe.skipIf(BROWSER === null)(`every page${UNLESS_BROWSER}`, () => {
     },
   );
 
+  // Every width in one of the two: what changes with the width is laid out alike in both.
   test.each(Object.entries(KINDS))(
-    "%s: no barrier that axe knows, in light and dark, at any width",
+    "%s: in light, no barrier that axe knows, and no sentence in a column of a few letters, at any width",
     async (_kind, path) => {
-      for (const [colorScheme, widths] of LOOKS) {
-        const seen = await visit(here.browser, { colorScheme });
-        await goTo(seen.page, here.demo.url + path);
-        await seen.page.evaluate(axeSource);
-        for (const width of widths) {
-          await seen.page.setViewportSize({ width, height: 900 });
-          expect(await barriers(seen.page), `${colorScheme}, ${width} px`).toEqual([]);
-        }
-        await seen.close();
+      const { page, close } = await visit(here.browser, { colorScheme: "light" });
+      await goTo(page, here.demo.url + path);
+      for (const width of [1440, 1100, 820, 390]) {
+        await page.setViewportSize({ width, height: 900 });
+        expect(await narrowColumns(page), `${width} px`).toEqual([]);
+        if (width === 1440 || width === 390) expect(await barriers(page), `${width} px`).toEqual([]);
       }
+      await close();
     },
   );
 
-  test.each(Object.entries(KINDS))("%s: no sideways scroll at 320 px", async (_kind, path) => {
-    const seen = await visit(here.browser, { viewport: { width: 320, height: 640 } });
-    await goTo(seen.page, here.demo.url + path);
-    const [wide, window] = await seen.page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
-    expect(wide).toBeLessThanOrEqual(window ?? 0);
-    await seen.close();
-  });
-
-  test("no sentence stands in a column of a few letters, at any width", async () => {
-    const seen = await visit(here.browser);
-    for (const path of Object.values(KINDS)) {
-      await goTo(seen.page, here.demo.url + path);
-      for (const width of [1440, 1100, 820, 390]) {
-        await seen.page.setViewportSize({ width, height: 900 });
-        const narrow = await seen.page.evaluate(() =>
-          [...document.querySelectorAll("p, dd, li, blockquote, figcaption, h1, h2")]
-            .filter((own) => (own.textContent ?? "").trim().length > 40 && own.checkVisibility())
-            .filter((own) => own.closest(".vh, table") === null && own.getBoundingClientRect().width < 100)
-            .map((own) => own.outerHTML.slice(0, 120)),
-        );
-        expect(narrow, `/${path}, ${width} px`).toEqual([]);
+  test.each(Object.entries(KINDS))(
+    "%s: in dark, no barrier that axe knows, and no sideways scroll at 320 px",
+    async (_kind, path) => {
+      const { page, close } = await visit(here.browser, { colorScheme: "dark", viewport: { width: 320, height: 640 } });
+      await goTo(page, here.demo.url + path);
+      const [wide, window] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
+      expect(wide).toBeLessThanOrEqual(window ?? 0);
+      for (const width of [320, 820]) {
+        await page.setViewportSize({ width, height: 900 });
+        expect(await barriers(page), `${width} px`).toEqual([]);
       }
-    }
-    await seen.close();
-  });
-
-  async function barriers(page: import("playwright-core").Page): Promise<readonly string[]> {
-    const { violations } = await page.evaluate(async () => {
-      const { axe } = window as unknown as { axe: { run(root: Document, options: object): Promise<AxeResults> } };
-      return axe.run(document, {
-        rules: { "target-size": { enabled: true }, "color-contrast-enhanced": { enabled: true } },
-      });
-    });
-    return violations.flatMap(({ id, nodes }) =>
-      nodes.map(({ target, failureSummary }) => `${id}: ${target} ${failureSummary}`),
-    );
-  }
+      await close();
+    },
+  );
 });
 
-describe("every page as it is written", () => {
-  let demo: Demo;
-  beforeAll(async () => {
-    demo = await openDemo();
-  });
-  afterAll(() => demo?.close());
+/** Sentences that stand in a column of a few letters. */
+const narrowColumns = (page: Page): Promise<readonly string[]> =>
+  page.evaluate(() =>
+    [...document.querySelectorAll("p, dd, li, blockquote, figcaption, h1, h2")]
+      .filter((own) => (own.textContent ?? "").trim().length > 40 && own.checkVisibility())
+      .filter((own) => own.closest(".vh, table") === null && own.getBoundingClientRect().width < 100)
+      .map((own) => own.outerHTML.slice(0, 120)),
+  );
 
+describe("every page as it is written", () => {
   test("is valid HTML", async () => {
     const validator = new HtmlValidate({
       extends: ["html-validate:recommended", "html-validate:document"],

@@ -1,8 +1,6 @@
-import { readFile } from "node:fs/promises";
-import { createRequire } from "node:module";
-import type { AxeResults } from "axe-core";
 import type { Locator, Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
+import { barriers } from "./barriers.ts";
 import { BROWSER, goTo, UNLESS_BROWSER, visit } from "./chromium.ts";
 import { clipboard, markedWords, plainWords, select } from "./quoting.ts";
 import { visiting } from "./visiting.ts";
@@ -10,7 +8,6 @@ import { visiting } from "./visiting.ts";
 const WAIT = { timeout: 20_000 };
 const EPISODE = "2026-10-05/";
 const panelOf = (page: Page): Locator => page.locator("section.quote");
-const axeSource = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
 async function quote(page: Page, from: string, to: string = from): Promise<Locator> {
   await select(page, from, to);
@@ -218,16 +215,9 @@ describe.skipIf(BROWSER === null)(`a quotation${UNLESS_BROWSER}`, () => {
     const seen = await visit(here.browser, { colorScheme });
     await goTo(seen.page, here.demo.url + EPISODE);
     await quote(seen.page, "Our reporter");
-    await seen.page.evaluate(axeSource);
     for (const width of [1440, 390]) {
       await seen.page.setViewportSize({ width, height: 800 });
-      const { violations } = await seen.page.evaluate(async () => {
-        const { axe } = window as unknown as { axe: { run(root: Document, options: object): Promise<AxeResults> } };
-        return axe.run(document, {
-          rules: { "target-size": { enabled: true }, "color-contrast-enhanced": { enabled: true } },
-        });
-      });
-      expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.failureSummary}`)).toEqual([]);
+      expect(await barriers(seen.page), `${width} px`).toEqual([]);
     }
     await seen.close();
   });
