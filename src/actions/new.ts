@@ -114,7 +114,13 @@ export async function newEpisode(options: NewOptions): Promise<NewEpisode> {
     faults,
     division,
     recording,
-  } = await heardIn(saidBlocks, recordings, { ...options, cuts, duration, names: programme.names });
+  } = await heardIn(saidBlocks, recordings, {
+    ...options,
+    cuts,
+    duration,
+    // Without a running order no segments are looked for, and nobody is named.
+    names: order.segments.length === 0 ? [] : peopleIn(programme.names),
+  });
   options.progress?.(`Looking for segments and making captions of ${raw.words} words`);
   const drafted = draftEpisode({
     title: options.title ?? titleFor(programme, id, begins.at),
@@ -182,8 +188,7 @@ async function heardIn(
     names,
     progress,
   }: Pick<NewOptions, "listen" | "clock" | "progress"> &
-    Pick<EpisodeDraft, "cuts"> &
-    Pick<Programme, "names"> & { readonly duration: number | null },
+    Pick<EpisodeDraft, "cuts"> & { readonly duration: number | null; readonly names: readonly string[] },
 ): Promise<{
   readonly blocks: readonly RawBlock[];
   readonly listened: string | null;
@@ -208,8 +213,8 @@ async function heardIn(
           recordingHeard(opened.tellApart, opened.listening.division, timed),
           timeWords(heard.blocks, { end }),
           (stretches) => {
-            progress?.("Listening for names where somebody is introduced");
-            return opened.spotNames(stretches, peopleIn(names));
+            if (names.length > 0) progress?.("Listening for names where somebody is introduced");
+            return opened.spotNames(stretches, names);
           },
           timed,
         )

@@ -45,6 +45,7 @@ export function spotNames(
   const any = anyPhones(model);
   const count = frames.length / (model.width || 1);
   return stretches.map(({ start, end }) => {
+    // Anew for each, so that what is heard in one doesn't depend on which others went before it.
     const scores = scorer(model);
     for (const row of rows) {
       row.score.fill(Number.NEGATIVE_INFINITY);

@@ -1,7 +1,7 @@
 import type { Span } from "../derive/captioning/lending.ts";
 import { introductionsIn } from "../derive/propose/introductions.ts";
 import type { HeardName, Quiet, Recording } from "../derive/propose/recording.ts";
-import type { TellApart } from "../derive/propose/voiceNames.ts";
+import type { TellApart, VoicesHeard } from "../derive/propose/voiceNames.ts";
 import type { SpokenWord } from "../model/spoken.ts";
 import { type Timed, toEpisode, toMediaEdge } from "../model/timeMap.ts";
 import { clockMs, mediaMs } from "../model/units.ts";
@@ -11,17 +11,26 @@ import type { Division } from "./kinds.ts";
 const TOUCH = 80;
 
 /** What listening tells, in the episode's clock. @param inMedia, division by milliseconds of the media. */
-export const recordingHeard = (inMedia: TellApart, division: Division, timed: Timed): Recording => ({
-  // What the recording lacks is too short to tell.
-  tellApart: (pieces) =>
-    inMedia(
-      pieces.map(({ start, end }) => ({
-        start: toMediaEdge(clockMs(start), timed),
-        end: toMediaEdge(clockMs(end), timed),
-      })),
-    ),
-  quiets: quietsIn(division).map((quiet) => inEpisode(quiet, timed)),
-  names: [],
+export function recordingHeard(inMedia: TellApart, division: Division, timed: Timed): Recording {
+  /** The same pieces are asked for again and again: for segments, for names and for speakers. */
+  const told = new Map<string, VoicesHeard>();
+  return {
+    tellApart(pieces) {
+      // What the recording lacks is too short to tell.
+      const there = pieces.map((piece) => inMediaOf(piece, timed));
+      const key = JSON.stringify(there);
+      const heard = told.get(key) ?? inMedia(there);
+      told.set(key, heard);
+      return heard;
+    },
+    quiets: quietsIn(division).map((quiet) => inEpisode(quiet, timed)),
+    names: [],
+  };
+}
+
+const inMediaOf = ({ start, end }: Span, timed: Timed): Span => ({
+  start: toMediaEdge(clockMs(start), timed),
+  end: toMediaEdge(clockMs(end), timed),
 });
 
 /** The same with the names that are heard where voices may be introduced. @param spot by milliseconds of the media. */
@@ -31,10 +40,7 @@ export async function withNames(
   spot: (stretches: readonly Span[]) => Promise<readonly (readonly HeardName[])[]>,
   timed: Timed,
 ): Promise<Recording> {
-  const stretches = introductionsIn(words, recording).map(({ start, end }) => ({
-    start: toMediaEdge(clockMs(start), timed),
-    end: toMediaEdge(clockMs(end), timed),
-  }));
+  const stretches = introductionsIn(words, recording).map((own) => inMediaOf(own, timed));
   const heard = await spot(stretches.filter(({ start, end }) => end > start));
   const names = heard.flat().map((one) => ({
     ...one,
@@ -68,9 +74,10 @@ function quietsIn({ stretches, pauses }: Division): readonly Quiet[] {
   return quiets;
 }
 
-const inEpisode = (quiet: Quiet, timed: Timed): Quiet => ({
-  ...quiet,
-  start: toEpisode(mediaMs(quiet.start), timed),
-  end: toEpisode(mediaMs(quiet.end), timed),
-  musicFrom: quiet.musicFrom === null ? null : toEpisode(mediaMs(quiet.musicFrom), timed),
-});
+function inEpisode(quiet: Quiet, timed: Timed): Quiet {
+  const [start, end] = [toEpisode(mediaMs(quiet.start), timed), toEpisode(mediaMs(quiet.end), timed)];
+  // Music before a cut leads to nothing after it.
+  const isWhole = end - start === quiet.length;
+  const musicFrom = quiet.musicFrom === null || !isWhole ? null : toEpisode(mediaMs(quiet.musicFrom), timed);
+  return { ...quiet, start, end, musicFrom };
+}

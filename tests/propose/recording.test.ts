@@ -21,7 +21,7 @@ const quiet = (start: number, end: number, music: readonly [number, number] | nu
 const withQuiets = (...quiets: readonly Quiet[]): Recording => ({ tellApart, quiets, names: [] });
 const word = (text: string, start: number, end: number): SpokenWord => ({ text, start, end, voice: null });
 
-describe("quiets of a recording", () => {
+describe("voices and quiets of a recording", () => {
   const division = {
     stretches: [
       { kind: "music" as const, start: 0, end: 5000 },
@@ -36,15 +36,31 @@ describe("quiets of a recording", () => {
     ],
   };
 
-  test("are joined where they touch, and know their music", () => {
+  test("quiets are joined where they touch, and know their music", () => {
     const { quiets } = recordingHeard(tellApart, division, { clock: "media", cuts: [] });
     expect(quiets).toEqual([quiet(0, 5400, [0, 5000]), quiet(20_000, 22_000, [21_000, 22_000]), quiet(30_000, 30_600)]);
   });
 
-  test("stand in the episode's clock, and keep their own length over a cut", () => {
+  test("voices are heard once, however often the same pieces are asked for", () => {
+    const asked: number[] = [];
+    const recording = recordingHeard(
+      (pieces) => {
+        asked.push(pieces.length);
+        return tellApart(pieces);
+      },
+      division,
+      { clock: "media", cuts: [] },
+    );
+    const pieces = [{ start: 0, end: 1000 }];
+    expect(recording.tellApart(pieces)).toEqual(recording.tellApart([...pieces]));
+    recording.tellApart([...pieces, { start: 1000, end: 2000 }]);
+    expect(asked).toEqual([1, 2]);
+  });
+
+  test("quiets stand in the episode's clock, and keep their own length over a cut, where no sting leads to what comes after", () => {
     const cuts = [{ from: clockMs(20_500), to: clockMs(50_500), why: "break" as const, proposed: false }];
     const { quiets } = recordingHeard(tellApart, division, { clock: "aired", cuts });
-    expect(quiets[1]).toEqual({ start: 20_000, end: 52_000, length: 2000, music: 1000, musicFrom: 51_000 });
+    expect(quiets[1]).toEqual({ start: 20_000, end: 52_000, length: 2000, music: 1000, musicFrom: null });
     expect(quiets[2]).toEqual(quiet(60_000, 60_600));
   });
 });

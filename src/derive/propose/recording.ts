@@ -9,7 +9,7 @@ import type { TellApart } from "./voiceNames.ts";
 export interface Quiet extends Span {
   /** How long it is in the recording, which may lack a part of it. */
   readonly length: number;
-  /** How much of that is music, and where the first of it begins; null: there is none. */
+  /** How much of that is music, and where the first of it begins; null: there is none, or the recording lacks a part of the quiet. */
   readonly music: number;
   readonly musicFrom: number | null;
 }

@@ -35,8 +35,8 @@ const BEFORE = 2;
 
 /**
  * Gives names to voices. The presenter's are those heard where the presenter is alone. In a report the first voice after
- * that is the reporter's, in a conversation the one that speaks most; another voice in a report is that of whoever was named
- * just before it. A voice that nothing names stays without one.
+ * that is the reporter's, in a conversation the one that speaks most is the guest's; another voice is that of whoever was
+ * named just before it, or thanked just after it. A voice that nothing names stays without one.
  */
 export function byVoice(
   parts: readonly Part[],
@@ -125,7 +125,6 @@ function namesIn(
   const second = stretch.by.find((name) => !isPresenter(name)) ?? clued.find(({ voice }) => !isPresenter(voice))?.voice;
   if (main === undefined || second === undefined || second === null) return names;
   names.set(main, second);
-
   for (const [voice] of times) {
     if (names.has(voice)) continue;
     const at = scenes.findIndex(({ heard }) => heard === voice);
