@@ -15,9 +15,14 @@ import { type CaptionCue, composeCaptions } from "../../src/webvtt/compose.ts";
  * Writes an archive of invented evenings: one a day, 28 minutes each, in eight segments, about 4,300 words, published
  * with its record, and one in twenty corrected. The words are those of public speeches (the package's data set of
  * addresses), so that the vocabulary is that of real speech; who says them here is made up. The same count gives the
- * same bytes.
+ * same bytes. @param segmentMs how long each segment is: `SHORT_MS` where only what changes from evening to evening counts.
  */
-export async function generateArchive(folder: string, episodes: number, until = LAST): Promise<void> {
+export async function generateArchive(
+  folder: string,
+  episodes: number,
+  until = LAST,
+  segmentMs = SEGMENT_MS,
+): Promise<void> {
   await mkdir(join(folder, "names"), { recursive: true });
   await writeFile(join(folder, "programme.md"), PROGRAMME);
   await writeFile(join(folder, "poster.svg"), POSTER);
@@ -29,7 +34,7 @@ export async function generateArchive(folder: string, episodes: number, until = 
   const last = DateTime.fromISO(until, { zone: "utc" });
   for (let n = 0; n < episodes; n++) {
     const id = last.minus({ days: episodes - 1 - n }).toFormat("yyyy-LL-dd");
-    await writeEpisode(folder, id, speech, n);
+    await writeEpisode(folder, id, speech, n, segmentMs);
     await publishEpisode(folder, id, `${id}T20:00:00Z`);
     if (n % CORRECTED === 0) await correctEpisode(folder, id);
   }
@@ -42,10 +47,18 @@ export const NEXT = "2026-10-06";
 /** One episode in so many has a correction. */
 const CORRECTED = 20;
 
-/** Adds an evening to an archive, the day after the last one if no other is named. @param edit its running order, before it is published. */
-export async function addEpisode(folder: string, id = NEXT, edit?: (text: string) => string): Promise<void> {
+/**
+ * Adds an evening to an archive, the day after the last one if no other is named. @param how `segmentMs` as in
+ * `generateArchive`; `edit`: its running order, before it is published.
+ */
+export async function addEpisode(
+  folder: string,
+  id = NEXT,
+  how: { readonly segmentMs?: number; readonly edit?: (text: string) => string } = {},
+): Promise<void> {
+  const { segmentMs = SEGMENT_MS, edit } = how;
   const date = id.slice(0, LAST.length);
-  await writeEpisode(folder, id, sentences(), DateTime.fromISO(date, { zone: "utc" }).toSeconds() / 86_400);
+  await writeEpisode(folder, id, sentences(), DateTime.fromISO(date, { zone: "utc" }).toSeconds() / 86_400, segmentMs);
   if (edit !== undefined) {
     const file = join(folder, "episodes", id.slice(0, 4), id, "episode.md");
     await writeFile(file, edit(await readFile(file, "utf8")));
@@ -118,6 +131,8 @@ const VOICES = [
 const SLUGS = ["headlines", "harbour", "council", "fields", "court", "abroad", "sport", "weather"];
 const KINDS = ["headlines", "package", "two-way", "interview", "reader", "agency", "sport", "weather"];
 const SEGMENT_MS = 210_000;
+/** A segment of an evening with a seventh of the words, in two voices all the same. */
+export const SHORT_MS = 30_000;
 const WORDS_A_SECOND = 2.6;
 
 const PROGRAMME = `---
@@ -153,39 +168,45 @@ function sentences(): readonly string[] {
 /** The package's types say nothing of what an address holds. */
 const wordsOf = (speech: object): string => ("text" in speech && typeof speech.text === "string" ? speech.text : "");
 
-async function writeEpisode(folder: string, id: string, speech: readonly string[], n: number): Promise<void> {
+async function writeEpisode(
+  folder: string,
+  id: string,
+  speech: readonly string[],
+  n: number,
+  segmentMs: number,
+): Promise<void> {
   const own = join(folder, "episodes", id.slice(0, 4), id);
   await mkdir(own, { recursive: true });
   let next = (n * 7919) % speech.length;
   const cues: CaptionCue[] = [];
   for (const [s] of SLUGS.entries()) {
-    const end = (s + 1) * SEGMENT_MS - 500;
-    for (let now = s * SEGMENT_MS + 500; now < end - 4000; ) {
+    const end = (s + 1) * segmentMs - 500;
+    for (let now = s * segmentMs + 500; now < end - 4000; ) {
       const words = speech[next] ?? "";
       next = (next + 1) % speech.length;
       const until = Math.min(end, now + Math.round((words.split(" ").length / WORDS_A_SECOND) * 1000));
       const voice =
-        now < s * SEGMENT_MS + 20_000 ? VOICES[0] : VOICES[(s + (now > end - 60_000 ? 1 : 0)) % VOICES.length];
+        now < s * segmentMs + 20_000 ? VOICES[0] : VOICES[(s + (now > end - 60_000 ? 1 : 0)) % VOICES.length];
       cues.push({ start: now, end: until, pieces: [{ voice: voice ?? null, language: null, words }] });
       now = until + 100;
     }
   }
   await writeFile(join(own, "transcript.vtt"), composeCaptions({ cues }));
-  await writeFile(join(own, "episode.md"), episodeMd(id));
+  await writeFile(join(own, "episode.md"), episodeMd(id, segmentMs));
 }
 
 /** The slug of the segment in which a moment is: milliseconds. */
 export const segmentAt = (at: number): string => SLUGS[Math.floor(at / SEGMENT_MS)] ?? "";
 
-function episodeMd(id: string): string {
+function episodeMd(id: string, segmentMs: number): string {
   const segments = SLUGS.map(
     (slug, s) =>
-      `  - { slug: ${slug}, kind: ${KINDS[s]}, title: The ${slug} of ${id}, in: ${formatClock(s * SEGMENT_MS)}, by: [${VOICES[s]}], topics: [${slug}] }`,
+      `  - { slug: ${slug}, kind: ${KINDS[s]}, title: The ${slug} of ${id}, in: ${formatClock(s * segmentMs)}, by: [${VOICES[s]}], topics: [${slug}] }`,
   );
   return `---
 title: The evening of ${id}
 aired: ${id.slice(0, LAST.length)}T18:30:00
-duration: 28:00
+duration: ${formatClock(SLUGS.length * segmentMs)}
 media: [{ src: https://media.example.org/${id}.mp3, type: audio/mpeg, bytes: 13440000 }]
 clock: media
 segments:

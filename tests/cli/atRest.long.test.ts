@@ -6,12 +6,13 @@ import { readSharedInputs, TEMPLATES } from "../../src/build/sharedInputs.ts";
 import { survey } from "../../src/build/survey.ts";
 import { SEARCH_INDEX } from "../../src/model/address.ts";
 import { makeCache } from "../../src/write/mark.ts";
-import { addEpisode, correctEpisode, generateArchive, retitleEpisode } from "../bench/generate.ts";
+import { addEpisode, correctEpisode, generateArchive, retitleEpisode, SHORT_MS } from "../bench/generate.ts";
 import { digestOf, markAsDrafts, newFolder, readTree, removeFolder } from "../support/site.ts";
 
 /** Evenings over the turn of two years, and one a month later. */
 const EPISODES = 7;
 const LATEST = "2026-02-07";
+const SHORT = { segmentMs: SHORT_MS };
 
 vi.setConfig({ testTimeout: 120_000 });
 
@@ -27,8 +28,8 @@ afterEach(() => void vi.useRealTimers());
 beforeAll(async () => {
   top = await newFolder();
   [content, site] = [join(top, "content"), join(top, "site")];
-  await generateArchive(content, EPISODES - 1, "2026-01-03");
-  await addEpisode(content, LATEST);
+  await generateArchive(content, EPISODES - 1, "2026-01-03", SHORT_MS);
+  await addEpisode(content, LATEST, SHORT);
 }, 60_000);
 afterAll(() => removeFolder(top));
 
@@ -105,7 +106,7 @@ describe("years at rest", () => {
 
   test("a first edition that goes is missed by the year before", async () => {
     const draft = join(content, "episodes/2026/2026-01-01-early");
-    await addEpisode(content, "2026-01-01-early");
+    await addEpisode(content, "2026-01-01-early", SHORT);
     await edit("2026-01-01-early", "episode.md", "T18:30:00", "T06:30:00");
     await rm(join(draft, "record.jsonl"));
     await checked(undefined, true);
@@ -124,7 +125,7 @@ describe("years at rest", () => {
   });
 
   test("a draft does not wake its year, unless drafts are asked for", async () => {
-    await addEpisode(content, "2026-02-08");
+    await addEpisode(content, "2026-02-08", SHORT);
     await rm(join(content, "episodes/2026/2026-02-08/record.jsonl"));
     await checked();
     expect(await atRest()).toEqual(["2025", "2026"]);
@@ -135,7 +136,7 @@ describe("years at rest", () => {
   });
 
   test("a year that is over loses its months in the search, and no words", async () => {
-    await addEpisode(content, "2027-01-01");
+    await addEpisode(content, "2027-01-01", SHORT);
     await checked();
     const tiers = (await readdir(join(site, SEARCH_INDEX))).filter((name) => /^\d/.test(name)).sort();
     expect(tiers).toEqual(["2025-11-to-12", "2026-01-to-02", "2027-01"]);

@@ -5,7 +5,14 @@ import { join } from "node:path";
 import { afterAll, beforeAll, beforeEach, describe, expect, test, vi } from "vitest";
 import { type BuildOptions, type Built, buildSite } from "../../src/build/build.ts";
 import type { Progress } from "../../src/build/progress.ts";
-import { addEpisode, correctEpisode, enterCorrection, generateArchive, retitleEpisode } from "../bench/generate.ts";
+import {
+  addEpisode,
+  correctEpisode,
+  enterCorrection,
+  generateArchive,
+  retitleEpisode,
+  SHORT_MS,
+} from "../bench/generate.ts";
 import { AFTERAIR, withAnotherStyle } from "../support/program.ts";
 import { digestOf, markAsDrafts, newFolder, readTree, removeFolder } from "../support/site.ts";
 
@@ -19,7 +26,7 @@ let top: string;
 let [first, content, site]: string[] = [];
 beforeAll(async () => {
   top = await newFolder();
-  await generateArchive(join(top, "first"), EPISODES, LAST);
+  await generateArchive(join(top, "first"), EPISODES, LAST, SHORT_MS);
   await age(join(top, "first"));
   [first, content, site] = [join(top, "first"), join(top, "content"), join(top, "site")];
   await buildSite(options({ content: first, out: site }));
@@ -89,6 +96,8 @@ async function cold(own: Partial<BuildOptions> = {}): Promise<Readonly<Record<st
   return digests(out);
 }
 
+const add = (id: string, change?: (text: string) => string): Promise<void> =>
+  addEpisode(content ?? "", id, { segmentMs: SHORT_MS, ...(change === undefined ? {} : { edit: change }) });
 const edit = async (id: string, name: string, from: string, to: string): Promise<void> => {
   const file = join(content ?? "", "episodes", id.slice(0, 4), id, name);
   const text = await readFile(file, "utf8");
@@ -106,7 +115,7 @@ describe("a build makes what changed, and comes to the same as one that knows no
   });
 
   test("one episode added, on a new month: its pages, its neighbour's, and the lists", async () => {
-    await addEpisode(content ?? "", "2026-02-01");
+    await add("2026-02-01");
     const { why } = await warm();
     expect(places(why)).toEqual(["2026-01-05/", "2026-02-01/"]);
     expect(why["2026-01-05/"]).toBe("the edition before or after it changed");
@@ -124,7 +133,7 @@ describe("a build makes what changed, and comes to the same as one that knows no
   test("a draft between others, in a folder that is not for the public, then taken away again", async () => {
     await markAsDrafts(site ?? "");
     const draft = join(content ?? "", "episodes/2025/2025-12-30-late");
-    await addEpisode(content ?? "", "2025-12-30-late");
+    await add("2025-12-30-late");
     await rm(join(draft, "record.jsonl"));
     const { built, why } = await warm({ drafts: true });
     expect(built.site?.episodes).toBe(EPISODES + 1);
@@ -167,7 +176,7 @@ describe("a build makes what changed, and comes to the same as one that knows no
   test("a record that was written anew from end to end is found by the one that the site has", async () => {
     const own = join(content ?? "", "episodes/2025/2025-12-31");
     await rm(own, { recursive: true });
-    await addEpisode(content ?? "", "2025-12-31");
+    await add("2025-12-31");
     await edit("2025-12-31", "transcript.vtt", "the", "no");
     await rm(join(own, "record.jsonl"));
     await correctEpisode(content ?? "", "2025-12-31");
@@ -238,7 +247,7 @@ describe("ways along stories", () => {
   const TRIAL = "Treasurer charity ferrymen trial";
   /** An evening whose second item is told in these words. */
   const tell = (id: string, title: string): Promise<void> =>
-    addEpisode(content ?? "", id, (text) => text.replace(`title: The harbour of ${id}`, `title: ${title}`));
+    add(id, (text) => text.replace(`title: The harbour of ${id}`, `title: ${title}`));
   const pageOf = (id: string): Promise<string> => readFile(join(site ?? "", `${id}/harbour/index.html`), "utf8");
   const harbour = (id: string, more: string): Promise<void> =>
     edit(id, "episode.md", "topics: [harbour] }", `topics: [harbour], ${more} }`);
@@ -248,9 +257,9 @@ describe("ways along stories", () => {
     await cp(first ?? "", content ?? "", { recursive: true, preserveTimestamps: true });
     await back("built");
     await tell("2026-01-06", TRIAL);
-    await addEpisode(content ?? "", "2026-01-07");
+    await add("2026-01-07");
     await tell("2026-01-08", `${TRIAL} begins`);
-    await addEpisode(content ?? "", "2026-01-09");
+    await add("2026-01-09");
     await warm();
     await cp(content ?? "", join(top, "told/content"), { recursive: true });
     await keep("told");
@@ -359,7 +368,7 @@ describe("what is kept can be taken away at any time", () => {
 
   test.each(["", "known", "records", "assets", "behind", "programme"])("all of it, or %j", async (name) => {
     await rm(join(CACHE(), name), { recursive: true, force: true });
-    await addEpisode(content ?? "", "2026-01-06");
+    await add("2026-01-06");
     await warm();
     expect(await digests(site ?? "")).toEqual(await cold());
   });
@@ -391,7 +400,7 @@ describe("what is kept can be taken away at any time", () => {
     for (const name of await readdir(known)) {
       if (name.endsWith(".listings")) await writeFile(join(known, name), "broken");
     }
-    await addEpisode(content ?? "", "2026-01-06");
+    await add("2026-01-06");
     await expect(warm()).rejects.toThrow("build again");
     expect(await digests(site ?? "")).toEqual(await digests(join(top, "built/site")));
   });
