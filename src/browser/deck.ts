@@ -141,13 +141,16 @@ function joinTools({ captions, speed, mute, volume }: DeckBar, needs: DeckNeeds)
   caption(chosen.captions);
   rate(String(chosen.rate));
   sound();
+  const keepSound = (): void => keepChoices({ volume: video.volume, muted: video.muted });
   video.addEventListener("volumechange", () => {
     sound();
-    keepChoices({ volume: video.volume, muted: video.muted });
+    keepSound(); // the browser's own controls, in a telephone's full screen, change it too
   });
+  // Kept at once: the event comes later, and by then the page may have been left.
   volume.addEventListener("input", () => {
     video.muted = volume.valueAsNumber === 0;
     if (!video.muted) video.volume = volume.valueAsNumber;
+    keepSound();
   });
   const choose = (to: string): void => {
     rate(to);
@@ -158,6 +161,7 @@ function joinTools({ captions, speed, mute, volume }: DeckBar, needs: DeckNeeds)
     speed: () => choose(speed.options[(speed.selectedIndex + 1) % speed.length]?.value ?? "1"),
     mute: () => {
       video.muted = !video.muted;
+      keepSound();
     },
     captions: () => {
       const on = captions.getAttribute("aria-pressed") !== "true";

@@ -161,6 +161,23 @@ describe.skipIf(BROWSER === null)(`the deck${UNLESS_BROWSER}`, () => {
       await page.waitForSelector("[data-caption]", { state: "visible" });
     });
 
+    test("a choice of sound is kept at once, for the page may be left before the browser tells of it", async () => {
+      const page = await open(MONDAY);
+      const kept = await page.evaluate(() => {
+        const volume = document.querySelector<HTMLInputElement>(".d-volume");
+        if (volume === null) return [];
+        volume.value = "0.3";
+        volume.dispatchEvent(new Event("input"));
+        const moved = localStorage.getItem("afterair-deck");
+        document.querySelector<HTMLElement>(".d-sound")?.click();
+        return [moved, localStorage.getItem("afterair-deck")];
+      });
+      expect(kept.map((text) => JSON.parse(text ?? "null"))).toMatchObject([
+        { volume: 0.3, muted: false },
+        { volume: 0.3, muted: true },
+      ]);
+    });
+
     test("where nothing may be stored, all of it works", async () => {
       await here.seen.page.addInitScript(() => {
         for (const name of ["localStorage", "sessionStorage"])
