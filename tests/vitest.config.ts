@@ -6,19 +6,20 @@ export default defineConfig({
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   test: {
     maxWorkers: "100%",
+    // Limits for what hangs, and no measure of speed: other work may take the machine's time.
+    testTimeout: 120_000,
+    hookTimeout: 180_000,
     // SEED from the environment, for whoever wants to see a random failure again.
     setupFiles: ["support/seed.ts"],
     projects: [
       {
         extends: true,
-        // A limit for what hangs, and no measure of speed: other work may take the machine's time.
         test: {
           name: "unit",
           include: ["**/*.test.{ts,tsx}"],
           exclude: ["browser/**", "fixtures/**", "**/*.long.test.ts"],
           // Modules are loaded once for all files: a fifth of the time was loading them again.
           isolate: false,
-          testTimeout: 120_000,
         },
       },
       {
@@ -27,7 +28,6 @@ export default defineConfig({
         test: {
           name: "long",
           include: ["**/*.long.test.ts"],
-          testTimeout: 120_000,
         },
       },
       {
@@ -35,8 +35,6 @@ export default defineConfig({
         test: {
           name: "browser",
           include: ["browser/**/*.test.ts"],
-          testTimeout: 120_000,
-          hookTimeout: 180_000,
           // Each waits for its own browser and its own recording most of the time.
           maxWorkers: 2,
         },

@@ -1,4 +1,4 @@
-import { NOTE_MARK } from "../model/noteMark.ts";
+import { NOTE_MARK } from "../model/searchMarks.ts";
 import type { IndexCard } from "../search/card.ts";
 import type { WordsFile } from "../search/words.ts";
 import { type Asked, type Clause, readAsked } from "./asked.ts";
@@ -297,8 +297,7 @@ function filtersOf(query: Query, known: Known): Filters {
 async function load({ record, hits }: InOrder, { clauses }: Asked): Promise<Found> {
   const { url, content, raw_content, meta, anchors } = await record.data();
   const [first, ...paragraphs] = anchors;
-  if (first === undefined) throw new Error(`The search record of ${url} has no card`);
-  const card = JSON.parse(first.id) as IndexCard; // written by our own build, beside this script
+  const card = JSON.parse(first?.id ?? "") as IndexCard; // written by our own build, beside this script
   const fields = new Set(hits.flatMap(({ fields }) => fields));
   const notes = fields.has("notes") ? (meta.notes?.split(NOTE_MARK) ?? []) : [];
   return {

@@ -1,3 +1,4 @@
+import { MISSPELT_MARK } from "../model/searchMarks.ts";
 import type { WordsFile } from "../search/words.ts";
 import { lettersOf, likeness, soundOf, writtenLikeness } from "./likeness.ts";
 
@@ -44,17 +45,25 @@ export function suggest(
   return made;
 }
 
-/** A name, whole and by its last word, each with its sound. */
+/** A name, whole, by one of its words, or misspelt, each with its sound. */
 interface NameForm {
   readonly name: string;
+  readonly as: string;
   readonly letters: string;
   readonly sound: string;
 }
 
-function nameForms(name: string): readonly NameForm[] {
-  const words = name.split(/\s+/);
-  const forms = [name, ...(words.length > 1 ? words.filter((word) => word.length >= SHORTEST) : [])];
-  return forms.map((form) => ({ name: form, letters: lettersOf(form), sound: soundOf(form) }));
+/** @param entry of the file of words. */
+function nameForms(entry: string): readonly NameForm[] {
+  const [name = "", ...misspelt] = entry.split(MISSPELT_MARK);
+  const parts = name.split(/\s+/).filter((word) => word.length >= SHORTEST);
+  const right = [...new Set([name, ...parts])].map((as) => [as, as] as const);
+  return [...right, ...misspelt.map((as) => [name, as] as const)].map(([name, as]) => ({
+    name,
+    as,
+    letters: lettersOf(as),
+    sound: soundOf(as),
+  }));
 }
 
 interface Window {
@@ -81,12 +90,12 @@ function bestName(
       for (const form of known) {
         // What was typed as the name has it needs no other.
         if (
-          form.letters === letters ||
+          (form.letters === letters && form.as === form.name) ||
           Math.abs(form.letters.length - letters.length) > 3 ||
           Math.abs(form.sound.length - sound.length) > 2
         )
           continue;
-        const like = likeness(text, form.name);
+        const like = likeness(text, form.as);
         // Of two that are as like, the longer one explains more.
         const weight = like + own.length * 0.02;
         if (like >= NAME && (best === null || weight > best.likeness))

@@ -166,11 +166,12 @@ function engineGroup(tiers: readonly string[], context: PageContext): readonly G
 }
 
 /** What a misspelt question is held against. */
-function wordsGroup(tiers: readonly string[], { years }: Common): readonly Group[] {
+function wordsGroup(tiers: readonly string[], { years, sharedInputs }: Common): readonly Group[] {
   if (tiers.length === 0) return [];
   const words = years.map(({ state }) => state.words);
-  const make = async () => [{ path: SEARCH_WORDS, text: () => wordsFile(words) }];
-  return [{ name: "the words to suggest", key: keyOf(words), make }];
+  const misspelt = sharedInputs.programme.names.map(({ name, misspelt }) => [name, misspelt] as const);
+  const make = async () => [{ path: SEARCH_WORDS, text: () => wordsFile(words, new Map(misspelt)) }];
+  return [{ name: "the words to suggest", key: keyOf([words, misspelt]), make }];
 }
 
 interface Work {

@@ -51,7 +51,7 @@ export async function readSharedInputs(
   const { programme, findings: understood } = await understand(sources, [program, texts], kept);
   const findings = [...found, ...understood];
   if (programme === null) return { sharedInputs: null, findings };
-  const hash = createHash("sha256").update(texts);
+  const hash = createHash("sha256").update(JSON.stringify(asPagesSay(programme)));
   const poster = programme.poster === null ? null : join(content, programme.poster.file);
   if (poster !== null && !findings.some(blocks) && existsSync(poster)) hash.update(readFileSync(poster));
   const { station, findings: ofStation } = await readOwnFolder(programme, content, kept, own);
@@ -65,6 +65,12 @@ export async function readSharedInputs(
   const [documents = ""] = await compiled([join(templates, "documents.tsx")], program + inputDigests.templates);
   return { sharedInputs: { programme, templates, documents, inputDigests, station }, findings };
 }
+
+/** The programme without what no page says: a misspelling is entered in an evening, and would set thirty years of pages anew. */
+const asPagesSay = (programme: Programme) => ({
+  ...programme,
+  names: programme.names.map(({ misspelt: _, ...name }) => name),
+});
 
 const NO_STATION: ReadStation = { station: null, findings: [] };
 

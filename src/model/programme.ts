@@ -14,6 +14,8 @@ export interface RegisteredName {
   readonly role: string | null;
   /** How to say it: `TAM-zin`. */
   readonly say: string | null;
+  /** How it gets misspelt or misheard: the whole of it, or one word of it. */
+  readonly misspelt: readonly string[];
   /** Markdown. */
   readonly about: string;
   readonly at: Place;

@@ -22,7 +22,7 @@ export function parseProgramme({ programme, names, textPages, files }: Programme
   const pages = textPages.map(parseTextPage);
   const known = register.flatMap((name) => (name.ok ? [name.value] : []));
   const findings = [...register, ...pages].flatMap((read) => [...read.findings]);
-  findings.push(...namesTwice(known));
+  findings.push(...namesTwice(known), ...wrongMisspellings(known));
   if (programme === null) {
     const at = { file: "programme.md", line: 1, column: 1 };
     findings.unshift(
@@ -183,10 +183,9 @@ export function parseName(source: Source): Read<RegisteredName> {
   const shaped = putInShape(NameShape, front.value);
   const findings = [...named, ...front.findings, ...shaped.findings];
   if (shaped.value === null || findings.some(blocks)) return { ok: false, findings };
-  const { name, kind, role, say } = shaped.value;
+  const { name, kind, role = null, say = null, misspelt = [] } = shaped.value;
   const at = front.value.placeOf(["name"]);
-  const value = { slug, name, kind, role: role ?? null, say: say ?? null, about: front.value.body, at };
-  return { ok: true, value, findings };
+  return { ok: true, value: { slug, name, kind, role, say, misspelt, about: front.value.body, at }, findings };
 }
 
 /** A page written by hand. Its slug is the file's name. */
@@ -237,4 +236,26 @@ function namesTwice(names: readonly RegisteredName[]): Finding[] {
     const says = `${entry.name} is in the register already, in ${earlier.at.file}.`;
     return [{ ...blocking("name-twice", entry.at, says, "Keep one of the two files."), see: [earlier.at] }];
   });
+}
+
+/** A misspelling is nobody's right name or part of one, and one name's alone: else right words would be told as wrong ones. */
+function wrongMisspellings(names: readonly RegisteredName[]): Finding[] {
+  const folded = (text: string) => text.normalize("NFC").toLowerCase().split(/\s+/).join(" ");
+  const right = names.map((entry) => ({ entry, words: ` ${folded(entry.name)} ` }));
+  const first = new Map<string, RegisteredName>();
+  return names.flatMap((entry) =>
+    entry.misspelt.flatMap((misspelt): readonly Finding[] => {
+      const key = folded(misspelt);
+      const spelled = right.find(({ words }) => words.includes(` ${key} `))?.entry;
+      const earlier = first.get(key);
+      first.set(key, earlier ?? entry);
+      const other = spelled ?? earlier;
+      if (other === undefined) return [];
+      const says =
+        spelled === undefined
+          ? `“${misspelt}” is among the misspellings already, of ${other.name}.`
+          : `“${misspelt}” can be no misspelling of ${entry.name}: it stands in the name ${other.name}.`;
+      return [{ ...blocking("misspelling-wrong", entry.at, says, "Take it out of `misspelt`."), see: [other.at] }];
+    }),
+  );
 }

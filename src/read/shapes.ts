@@ -379,6 +379,14 @@ export const NameShape = z
     kind: oneOf(NAME_KINDS, "What bears the name."),
     role: line("What the person or thing is to the programme.", "Presenter").optional(),
     say: line("How to say it.", "TAM-zin HATH-er-say").optional(),
+    misspelt: z
+      .array(line("The whole name as it gets misspelt or misheard, or one word of it.", "Tamsin Heathersay"))
+      .meta({
+        description:
+          "How the name gets misspelt or misheard. Who searches for it so finds it; `check` tells it in a transcript, and `check --fix names` mends it.",
+        examples: [["Tamsin Heathersay", "tams in hathersay"]],
+      })
+      .optional(),
   })
   .meta({ title: "Name", description: "The front matter of an entry of the register. The body is about it." });
 

@@ -1,6 +1,6 @@
 import type { ComponentChildren } from "preact";
 import { renderToString } from "preact-render-to-string";
-import { NOTE_MARK } from "../model/noteMark.ts";
+import { NOTE_MARK } from "../model/searchMarks.ts";
 import { cardOf, type IndexCard, otherCardOf, speakersOf, writeCard } from "./card.ts";
 import {
   type IndexPage,

@@ -1,4 +1,5 @@
 import { textOf } from "../model/ownHtml.ts";
+import { MISSPELT_MARK } from "../model/searchMarks.ts";
 import { type IndexPage, WORDLESS } from "./segment.ts";
 
 /**
@@ -12,6 +13,7 @@ export interface SearchWords {
 
 /** The file that the search page loads where it finds little: the names first, then the most frequent words. */
 export interface WordsFile {
+  /** Each with the misspellings that the register gives, `MISSPELT_MARK` before each of them. */
   readonly names: readonly string[];
   readonly words: readonly string[];
 }
@@ -68,8 +70,8 @@ export function joinWords(all: readonly SearchWords[], keep: typeof KEPT | null)
   };
 }
 
-/** The file of the whole site, within its limit. */
-export function wordsFile(all: readonly SearchWords[]): string {
+/** The file of the whole site, within its limit. Of misspellings, it has those of names that it has. */
+export function wordsFile(all: readonly SearchWords[], misspelt: ReadonlyMap<string, readonly string[]>): string {
   const { names, words } = joinWords(all, null);
   let left = FILE_BYTES;
   const fitting = (keys: readonly string[], least: number) =>
@@ -80,7 +82,10 @@ export function wordsFile(all: readonly SearchWords[]): string {
       return true;
     });
   const file: WordsFile = {
-    names: fitting(Object.keys(names), FILE_BYTES - NAMES_BYTES),
+    names: fitting(
+      Object.keys(names).map((name) => [name, ...(misspelt.get(name) ?? [])].join(MISSPELT_MARK)),
+      FILE_BYTES - NAMES_BYTES,
+    ),
     words: fitting(Object.keys(words), '{"names":[],"words":[]}'.length),
   };
   return JSON.stringify(file);

@@ -90,6 +90,7 @@ const registered = (name: string, kind: RegisteredName["kind"] = "person"): Regi
   kind,
   role: null,
   say: null,
+  misspelt: [],
   about: "",
   at: SOMEWHERE,
 });

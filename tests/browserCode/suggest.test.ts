@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { distance, likeness, soundOf } from "../../src/browser/likeness.ts";
 import { suggest } from "../../src/browser/suggest.ts";
+import { MISSPELT_MARK } from "../../src/model/searchMarks.ts";
 
 const FILE = {
   names: ["Osmund Tarrick", "Jonty Brask", "Leva Corrisk", "Skerrow Bank", "Ilse Marrane"],
@@ -31,6 +32,16 @@ describe("what was probably meant", () => {
     ["a name that is written so but for its capital", "tarrick keeper", "tarrick keeper", []],
   ])("%s", (_why, question, unknown, all) => {
     expect(meant(question, unknown.split(" "))).toEqual(all);
+  });
+  test.each([
+    ["as the register gives it", "grand attic", [["grand attic", "Osmund Tarrick"]]],
+    ["nearly so", "grant attic", [["grant attic", "Osmund Tarrick"]]],
+    ["with more words", "grand attic lighthouse", [["grand attic", "Osmund Tarrick"]]],
+  ])("a misspelling that is like nothing of its name: %s", (_why, question, all) => {
+    const names = [`Osmund Tarrick${MISSPELT_MARK}grand attic${MISSPELT_MARK}oz`, "Jonty Brask"];
+    const typed = question.split(" ");
+    const found = suggest(typed, new Set(["attic"]), { names, words: ["lighthouse"] });
+    expect(found.map(({ typed, meant }) => [typed, meant])).toEqual(all);
   });
   test("a word that was said is never taken for another", () => {
     expect(meant("harbor timetabel", ["timetabel"])).toEqual([["timetabel", "timetable"]]);

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { namesToAsk, namesToFix } from "../../src/checks/names/fix.ts";
-import { subjectWith, toldBy, turnsOf } from "./support.ts";
+import { REGISTER, subjectWith, toldBy, turnsOf } from "./support.ts";
 
 const told = (rule: string, ...texts: string[]) => toldBy(rule, turnsOf(texts));
 
@@ -36,6 +36,37 @@ describe("name-near-miss", () => {
     ["a string of nothing", "\u00a0\ud800 Ω"],
   ])("nothing of %s", async (_why, text) => {
     expect(await told("name-near-miss", text)).toEqual([]);
+  });
+});
+
+describe("misspellings that the register gives", () => {
+  const misspelt = (of: string, ...all: string[]) =>
+    REGISTER.map((own) => (own.name === of ? { ...own, misspelt: all } : own));
+  const names = misspelt("Osmund Tarrick", "ozzy attic", "Tarrock", "Osric Tarrick", "sollen tarock", "skeleton");
+  const subject = (text: string) => subjectWith(turnsOf([text]), { programme: { names } });
+  const fixes = async (text: string) =>
+    namesToFix(await subject(text)).map(({ was, now, offset }) => `${offset} ${was} > ${now}`);
+  const says = (text: string) => toldBy("name-near-miss", turnsOf([text]), { programme: { names } });
+
+  test.each([
+    ["of several words, in small letters", "now ozzy attic has the light", ["4 ozzy attic > Osmund Tarrick"]],
+    ["with capitals and a possessive", "It is Ozzy Attic's light.", ["6 Ozzy Attic > Osmund Tarrick"]],
+    ["of one word: the word that is likest", "Mr Tarrock kept it.", ["3 Tarrock > Tarrick"]],
+    ["with a name inside: that is not told by itself", "so sollen tarock said", ["3 sollen tarock > Osmund Tarrick"]],
+    ["over the end of a sentence", "He met Ozzy. Attic rooms are dear.", []],
+    ["the right name", "Osmund Tarrick is here.", []],
+  ])("%s", async (_why, text, expected) => {
+    expect(await fixes(text)).toEqual(expected);
+    expect(await says(text)).toHaveLength(expected.length);
+  });
+
+  test("a first name that may have been said is still asked about, and a common word is told and not changed", async () => {
+    expect(await fixes("Osric Tarrick has kept the light.")).toEqual([]);
+    expect(namesToAsk(await subject("Osric Tarrick has kept the light."))).toHaveLength(1);
+    expect(await fixes("A skeleton kept the light.")).toEqual([]);
+    expect(await says("A skeleton kept the light.")).toEqual([
+      "“skeleton” is in the register as a misspelling of Osmund Tarrick.",
+    ]);
   });
 });
 

@@ -13,6 +13,7 @@ export const name = (spelled: string, kind: NameKind = "person"): RegisteredName
   kind,
   role: null,
   say: null,
+  misspelt: [],
   about: "",
   at: SOMEWHERE,
 });

@@ -208,6 +208,16 @@ describe("a build makes what changed, and comes to the same as one that knows no
     expect(await digests(site ?? "")).toEqual(await cold());
   });
 
+  test("a misspelling of the register: the words that questions are held against, and no page", async () => {
+    const names = join(content ?? "", "names");
+    const [name = ""] = await readdir(names);
+    const file = join(names, name);
+    await writeFile(file, (await readFile(file, "utf8")).replace("\nkind:", "\nmisspelt: [elsa moraine]\nkind:"));
+    expect(Object.keys((await warm()).why)).toEqual(["search/index/words.json"]);
+    expect(await readFile(join(site ?? "", "search/index/words.json"), "utf8")).toContain("elsa moraine");
+    expect(await digests(site ?? "")).toEqual(await cold());
+  });
+
   test("another day: only what something dated concerns", async () => {
     expect((await warm({ on: "2026-02-11" })).why).toEqual({});
     const { why } = await warm({ on: "2026-01-05" });

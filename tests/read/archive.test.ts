@@ -44,7 +44,16 @@ describe("folders with a fault, beside a good episode", () => {
       poster: { file: "poster.svg", alt: "A lighthouse at dusk" },
       slots: [{ at: "18:30", runs: 60_000, days: "weeknights", edition: null }],
       about: "About the programme.\n",
-      names: [{ slug: "tamsin-hathersay", name: "Tamsin Hathersay", kind: "person", role: "presenter", say: null }],
+      names: [
+        {
+          slug: "tamsin-hathersay",
+          name: "Tamsin Hathersay",
+          kind: "person",
+          role: "presenter",
+          say: null,
+          misspelt: [],
+        },
+      ],
     });
     expect(archive?.episodes.map(({ id, folder }) => [id, folder])).toEqual([
       ["2026-10-05", "episodes/2026/2026-10-05"],

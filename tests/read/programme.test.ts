@@ -103,11 +103,41 @@ test("a language is kept in its canonical writing", () => {
 
 test("names and pages are known by their files", () => {
   expect(parseName(source("names/tamsin-hathersay.md", NAME))).toMatchObject({
-    value: { slug: "tamsin-hathersay", name: "Tamsin Hathersay", kind: "person", role: null, say: null, about: "" },
+    value: {
+      slug: "tamsin-hathersay",
+      name: "Tamsin Hathersay",
+      kind: "person",
+      role: null,
+      say: null,
+      misspelt: [],
+      about: "",
+    },
   });
   expect(parseTextPage(source("pages/policy.md", "---\ntitle: Policy\n---\nWords.\n"))).toMatchObject({
     value: { slug: "policy", title: "Policy", summary: null, order: 0, body: "Words.\n" },
   });
+});
+
+test.each([
+  ["misspellings", "misspelt: [Tamsin Heathersay, tams in]", []],
+  ["one that stands in its own name", "misspelt: [tamsin]", ["misspelling-wrong 2:7"]],
+  ["one that stands in another's", "misspelt: [Ilse]", ["misspelling-wrong 2:7"]],
+  ["one that another has", "misspelt: [Else Marain]", ["misspelling-wrong 2:7"]],
+  ["the same twice", "misspelt: [Tams In, tams in]", ["misspelling-wrong 2:7"]],
+  ["no list", "misspelt: Tams", ["list-wanted 4:11"]],
+  ["an empty one", 'misspelt: [""]', ["value-empty 4:12"]],
+])("%s of a name", (_why, line, expected) => {
+  const names = [
+    source("names/ilse-marrane.md", "---\nname: Ilse Marrane\nkind: person\nmisspelt: [Else Marain]\n---\n"),
+    source("names/tamsin-hathersay.md", swap(NAME, "kind: person", `kind: person\n${line}`)),
+  ];
+  const { findings } = parseProgramme({
+    programme: source("programme.md", PROGRAMME),
+    names,
+    textPages: [],
+    files: [listedFile("programme.md"), listedFile("poster.svg")],
+  });
+  expect(brief(findings.filter(({ rule }) => rule !== "presenter-not-in-register"))).toEqual(expected);
 });
 
 test.each([

@@ -69,8 +69,10 @@ vi.mock("../../src/write/pagefind.ts", async (original) => {
 });
 vi.mock("../../src/search/words.ts", async (original) => {
   const sound = await original<typeof import("../../src/search/words.ts")>();
-  const wordsFile: typeof sound.wordsFile = (all) =>
-    fault.is === "the words to suggest" ? JSON.stringify({ names: [fault.words], words: [] }) : sound.wordsFile(all);
+  const wordsFile: typeof sound.wordsFile = (...given) =>
+    fault.is === "the words to suggest"
+      ? JSON.stringify({ names: [fault.words], words: [] })
+      : sound.wordsFile(...given);
   return { ...sound, wordsFile };
 });
 vi.mock("../../src/pages/home.ts", async (original) => {

@@ -1,6 +1,7 @@
 import { quoted, type Word, withoutPossessive } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import { lettersForNames } from "./initials.ts";
+import { ORDINARY } from "./known.ts";
 import { soundedOf, soundLikeness } from "./likeness.ts";
 import { listenAgain } from "./nearMiss.ts";
 import type { NearMiss } from "./nearMisses.ts";
@@ -58,10 +59,13 @@ export function namesToFix(subject: Subject): readonly NameFix[] {
 }
 
 function isSure({ by, score, words, name }: NearMiss, { lexicon }: Subject): boolean {
-  if (by !== "like") return false;
+  if (by === "surname") return false;
   // `Marilyn` where Merryn is registered: a first name by itself that other people have may have been said as well.
   const [word, second] = words;
-  if (word !== undefined && second === undefined && lexicon.proper(word.fold) > 0) return false;
+  const alone = second === undefined ? word : undefined;
+  if (alone !== undefined && lexicon.proper(alone.fold) > 0) return false;
+  // And so may a common word, such as `skeleton`.
+  if (by === "register") return alone === undefined || lexicon.ordinary(alone.fold) < ORDINARY;
   return score >= SURE || soundLikeness(soundedOf(words.map(({ fold }) => fold).join("")), name.sounded) === 1;
 }
 

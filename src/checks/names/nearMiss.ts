@@ -13,7 +13,7 @@ export const nameNearMiss: Check = {
     "A name spelled wrong is the error that the person concerned always sees, and it hides them from every search.",
   looks:
     "Words with a capital, up to one more than the registered name has, that are like it in letters (Levenshtein) " +
-    "and sound (Double Metaphone) without being it; and a person's surname after another first name. Common words at the " +
+    "and sound (Double Metaphone) without being it; a person's surname after another first name; and words that the register has under `misspelt`. Common words at the " +
     "beginning of a sentence are left out by a frequency list of spoken English.",
   example: "“Elsa Moraine” where the register has Ilse Marrane.",
   accept: "The words name somebody else, who is not in the register. Better still: enter them.",
@@ -24,7 +24,10 @@ export const nameNearMiss: Check = {
         const says = `“${quoted(words)}” is not in the register; with the surname ${surname}, ${name.entry.name} is.`;
         return doubtOf(words, subject, says, listenAgain(words, name, subject));
       }
-      const says = `“${quoted(words)}” is spelled like nobody in the register, and is near to ${meant}.`;
+      const says =
+        by === "register"
+          ? `“${quoted(words)}” is in the register as a misspelling of ${name.entry.name}.`
+          : `“${quoted(words)}” is spelled like nobody in the register, and is near to ${meant}.`;
       return doubtOf(
         words,
         subject,

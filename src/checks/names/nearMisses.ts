@@ -13,8 +13,11 @@ export interface NearMiss {
   readonly meant: string;
   /** From 0 to 1. */
   readonly score: number;
-  /** Why: `like` it as a whole, or another first name before the `surname`, which may well have been said. */
-  readonly by: "like" | "surname";
+  /**
+   * Why: `like` it as a whole; another first name before the `surname`, which may well have been said; or a misspelling that
+   * the `register` gives.
+   */
+  readonly by: "like" | "surname" | "register";
 }
 
 /** The least likeness; set on mutated names and on speeches without any, no source. */
@@ -40,7 +43,25 @@ export function nearMisses({
       ({ fold }, at) =>
         !known.words.has(fold) && !known.words.has(fold.replace(/s$/, "")) && isNameLike(sentence, at, lexicon),
     );
-    return unknown.includes(true) ? bestOf(windowsAround(sentence, unknown, lengthsIn(known)).flatMap(readingsOf)) : [];
+    const like = unknown.includes(true) ? windowsAround(sentence, unknown, lengthsIn(known)).flatMap(readingsOf) : [];
+    return bestOf([...like, ...misspeltIn(sentence, known)]);
+  });
+}
+
+/** The misspellings of the register in a sentence, with capitals or without. */
+function misspeltIn({ words }: Sentence, { misspelt }: KnownNames): readonly NearMiss[] {
+  if (misspelt.size === 0) return [];
+  const longest = Math.max(...[...misspelt.values()].map(({ folds }) => folds.length));
+  return words.flatMap((_, from) => {
+    const found: NearMiss[] = [];
+    for (let to = from + 1; to <= Math.min(words.length, from + longest); to++) {
+      if (to - 1 > from && words[to - 2]?.after !== "") break;
+      const window = words.slice(from, to);
+      const known = misspelt.get(window.map(({ fold }) => fold).join(" "));
+      if (known !== undefined)
+        found.push({ words: window, name: known.name, meant: known.meant, score: 1, by: "register" });
+    }
+    return found;
   });
 }
 

@@ -42,7 +42,9 @@ const ORDINARY = 50;
  * Every such place, longest names first where they overlap, in the order of the words. Names of ordinary words alone are
  * left out, but for the programme's own.
  */
-export function smallNames({ spoken, known, lexicon, programme }: Subject): readonly SmallName[] {
+export function smallNames({ spoken, known, lexicon, programme, nearMisses }: Subject): readonly SmallName[] {
+  // `ron sollen`, where the register has that as a misspelling of somebody: no Sollen is meant.
+  const misspelt = new Set(nearMisses().flatMap(({ by, words }) => (by === "register" ? words : [])));
   const isTold = ({ folds, entry }: KnownName) =>
     entry.name === programme.title || folds.some((fold) => lexicon.ordinary(fold) < ORDINARY);
   const single = [...known.single.values()].filter(({ entry }) => !entry.name.includes(" "));
@@ -59,7 +61,8 @@ export function smallNames({ spoken, known, lexicon, programme }: Subject): read
   for (let at = 0; at < spoken.words.length; ) {
     const here = nameAt(spoken.words, at, lengths.get(spoken.words[at]?.fold ?? "") ?? [], byFolds);
     const words = spoken.words.slice(at, at + (here?.folds.length ?? 1));
-    if (here !== null && !isSpelled(words, here.entry.name)) found.push({ words, meant: here.entry.name });
+    if (here !== null && !isSpelled(words, here.entry.name) && !words.some((word) => misspelt.has(word)))
+      found.push({ words, meant: here.entry.name });
     at += words.length;
   }
   return found;

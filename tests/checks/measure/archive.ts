@@ -48,6 +48,7 @@ export function registerFrom(csv: string): readonly RegisteredName[] {
         kind: known,
         role: null,
         say: null,
+        misspelt: [],
         about: "",
         at: SOMEWHERE,
       };

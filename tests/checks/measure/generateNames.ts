@@ -32,6 +32,7 @@ export async function measureNames(speeches: readonly Speech[], seed: number): P
         kind: n % 4 === 3 ? "organisation" : "person",
         role: null,
         say: null,
+        misspelt: [],
         about: "",
         at: SOMEWHERE,
       };
