@@ -12,13 +12,15 @@ import { type Division, divide } from "../listen/kinds.ts";
 import { voicesIn } from "../listen/voices.ts";
 import { waveform } from "../listen/waveform.ts";
 import { findFfmpeg } from "../write/ffmpeg.ts";
-import { alignerInThreads, type NameSpotter, spotterInThreads } from "./alignThreads.ts";
+import { alignerInThreads } from "./alignThreads.ts";
 
 export interface ListenOptions {
   /** The folder of the acoustic model. */
   readonly model: string;
   /** The name or path of ffmpeg, for what has no decoder here. */
   readonly ffmpeg: string;
+  /** The names that are listened for besides the words. */
+  readonly names?: readonly string[];
   /** Is told what share of the work is done. */
   readonly progress?: (share: number) => void;
 }
@@ -32,7 +34,6 @@ export type Opened =
       readonly peaks: Uint8Array;
       /** Tells voices apart, by pieces in milliseconds of the media. */
       readonly tellApart: TellApart;
-      readonly spotNames: NameSpotter;
     }
   | { readonly ok: false; readonly says: string };
 
@@ -59,9 +60,8 @@ export async function openListening(files: readonly string[], options: ListenOpt
     sound,
     peaks,
     tellApart: (pieces) => voicesIn(frames, pieces, division),
-    spotNames: spotterInThreads(frames, model),
     listening: {
-      align: alignerInThreads(frames, model),
+      align: alignerInThreads(frames, model, options.names),
       division,
       ...(progress === undefined ? {} : { progress: (share) => progress(DECODING + share * (1 - DECODING)) }),
     },

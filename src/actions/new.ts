@@ -2,7 +2,6 @@ import { readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import { DateTime } from "luxon";
 import type { HeardSound } from "../derive/captioning/sounds.ts";
-import { timeWords } from "../derive/captioning/wordTimes.ts";
 import { type Drafted, draftEpisode } from "../derive/propose/draft.ts";
 import type { Recording } from "../derive/propose/recording.ts";
 import { editionOf } from "../derive/slots.ts";
@@ -10,7 +9,7 @@ import { soundFaults } from "../listen/hear.ts";
 import { heardBlocks } from "../listen/heardSpans.ts";
 import { breaksAgainst } from "../listen/heldAgainst.ts";
 import type { Division } from "../listen/kinds.ts";
-import { recordingHeard, withNames } from "../listen/recordingHeard.ts";
+import { recordingHeard } from "../listen/recordingHeard.ts";
 import { CAPTION_FIGURES } from "../model/captions.ts";
 import { formatClock, parseClock } from "../model/clock.ts";
 import type { EpisodeDraft } from "../model/draft.ts";
@@ -186,8 +185,7 @@ async function heardIn(
     cuts,
     duration,
     names,
-    progress,
-  }: Pick<NewOptions, "listen" | "clock" | "progress"> &
+  }: Pick<NewOptions, "listen" | "clock"> &
     Pick<EpisodeDraft, "cuts"> & { readonly duration: number | null; readonly names: readonly string[] },
 ): Promise<{
   readonly blocks: readonly RawBlock[];
@@ -200,7 +198,7 @@ async function heardIn(
     return { blocks, listened: null, faults: [], division: null, recording: null };
   const timed = { clock, cuts };
   const files = recordings.flatMap(({ path }) => (path === null ? [] : [path]));
-  const opened = await openListening(files, listen);
+  const opened = await openListening(files, { ...listen, names });
   const missing = clock === "aired" ? cuts.reduce((sum, { from, to }) => sum + (to - from), 0) : 0;
   const end = duration === null ? null : duration + missing;
   const heard = opened.ok ? await heardBlocks(blocks, timed, end, opened.listening) : null;
@@ -209,15 +207,7 @@ async function heardIn(
   const faults = sound === null ? [] : soundFaults({ ...sound, wanted: duration });
   const recording =
     opened.ok && heard !== null
-      ? await withNames(
-          recordingHeard(opened.tellApart, opened.listening.division, timed),
-          timeWords(heard.blocks, { end }),
-          (stretches) => {
-            if (names.length > 0) progress?.("Listening for names where somebody is introduced");
-            return opened.spotNames(stretches, names);
-          },
-          timed,
-        )
+      ? recordingHeard(opened.tellApart, opened.listening.division, timed, heard.heard.names)
       : null;
   // Words without times are looked for from the first one on.
   const placeAt = (ms: number): Place =>

@@ -25,6 +25,15 @@ function offsetAsPublished({ runs }: LaidPiece, offset: number): number {
   return then;
 }
 
+/** A doubt about words that would become others. */
+export const doubtMendedBy = (
+  now: string,
+  words: readonly Word[],
+  subject: Pick<Subject, "placeOf">,
+  says: string,
+  mend: string,
+): Doubt[] => doubtOf(words, subject, says, mend).map((doubt) => ({ ...doubt, change: { was: quoted(words), now } }));
+
 /** A doubt about words, which must not be empty. `others`: the other half of a clash. */
 export function doubtOf(
   words: readonly Word[],
@@ -70,7 +79,8 @@ export function manyAsOne(
   const [first] = doubts;
   if (first === undefined || each || doubts.length <= MANY) return doubts;
   const says = `${doubts.length} of ${of} ${what} (check --all lists them); the first: ${first.says}`;
-  return [{ ...first, says, words: null }];
+  const { change: _, ...rest } = first;
+  return [{ ...rest, says, words: null }];
 }
 
 /** `at 3:41`, from seconds. */

@@ -6,8 +6,8 @@ export function fixesText({ file, fixed, left, asked }: FixedNames, dryRun: bool
   const at = (seconds: number) => formatClock(seconds * 1000).padStart(7);
   const rows = fixed.map(({ seconds, was, now }) => `${at(seconds)}  ${was} > ${now}`);
   const rest = left.map(({ seconds, was, now }) => `${at(seconds)}  ${was}: write ${now} by hand`);
-  const doubts = asked.flatMap(({ seconds, said, registered, mend }) => [
-    `${at(seconds)}  ${said}: not changed, because it may have been said so. The register has ${registered}.`,
+  const doubts = asked.flatMap(({ seconds, said, registered, why, mend }) => [
+    `${at(seconds)}  ${said}: not changed to ${registered} of the register, because ${why}.`,
     `         ${mend}`,
   ]);
   const done = dryRun ? "would be changed" : "changed";

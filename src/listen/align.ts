@@ -1,11 +1,13 @@
 import { sayWord } from "../derive/align/said.ts";
 import { pauseAfter } from "../derive/captioning/wordTimes.ts";
+import type { HeardName } from "../derive/propose/recording.ts";
 import { FRAMES, featuresOf } from "./alignFeatures.ts";
 import { graphOf } from "./alignGraph.ts";
 import type { AcousticModel } from "./alignModel.ts";
 import { pronounce } from "./alignPronounce.ts";
 import { scorer } from "./alignScores.ts";
 import { type FoundWord, type SearchCosts, search } from "./alignSearch.ts";
+import { nameSpotter } from "./nameSpotting.ts";
 
 /** A written word, and about when it is said: milliseconds. */
 export interface RoughWord {
@@ -25,6 +27,8 @@ export interface HeardWord {
 export interface Alignment {
   /** By written word; null: it is not in the sound, or nobody knows how it is said. */
   readonly words: readonly (HeardWord | null)[];
+  /** The names that are heard, whatever was written there: milliseconds. In their order; none overlaps another. */
+  readonly names: readonly HeardName[];
 }
 
 /** Finds words in one recording. `progress` is told what share is done. */
@@ -49,13 +53,17 @@ const REACH_MS = 12_000;
 
 /**
  * Finds written words in the sound of a recording, near their rough times and in their order.
- * @param frames the recording's cepstra, from its beginning.
+ * @param frames the recording's cepstra, from its beginning. @param options names: these are looked for as well, everywhere.
  */
 export function alignWords(
   rough: readonly RoughWord[],
   frames: Float32Array,
   model: AcousticModel,
-  options: { readonly costs?: SearchCosts; readonly progress?: (done: number) => void } = {},
+  options: {
+    readonly costs?: SearchCosts;
+    readonly names?: readonly string[];
+    readonly progress?: (done: number) => void;
+  } = {},
 ): Alignment {
   const count = frames.length / (model.width || 1);
   const sought = rough.flatMap(({ text, from, to }, of) =>
@@ -71,10 +79,12 @@ export function alignWords(
   for (let n = 1; n < sought.length; n++) to[n] = Math.max(to[n] ?? 0, to[n - 1] ?? 0);
   const [first, last] = [from[0] ?? 0, to.at(-1) ?? 0];
   const features = featuresOf(frames);
+  const scores = scorer(model);
+  const names = nameSpotter(options.names ?? [], model);
   const found = search({
     graph: graphOf(sought, model),
     model,
-    scores: scorer(model),
+    scores,
     from: from.map((frame) => frame - first),
     to: to.map((frame) => frame - first),
     inside: Uint8Array.from(sought, ({ of }, n) => {
@@ -84,20 +94,21 @@ export function alignWords(
     frames: last - first,
     features: (frame, into) => features(first + frame, into),
     costs: options.costs ?? ALIGN_COSTS,
+    along: (frame, any) => names.take(first + frame, scores, any),
     ...(options.progress === undefined ? {} : { progress: (frame) => options.progress?.(frame / (last - first)) }),
   });
   const words: (HeardWord | null)[] = rough.map(() => null);
   sought.forEach(({ of }, n) => {
     words[of] = joined(words[of] ?? null, found[n] ?? null, first);
   });
-  return { words };
+  return { words, names: names.heard() };
 }
 
-/** What finds words in a recording. @param frames its cepstra, from its beginning. */
+/** What finds words in a recording, and names. @param frames its cepstra, from its beginning. */
 export const alignerFor =
-  (frames: Float32Array, model: AcousticModel): Aligner =>
+  (frames: Float32Array, model: AcousticModel, names: readonly string[] = []): Aligner =>
   (rough, progress) =>
-    alignWords(rough, frames, model, progress === undefined ? {} : { progress });
+    alignWords(rough, frames, model, progress === undefined ? { names } : { names, progress });
 
 const MS = 1000 / FRAMES;
 

@@ -1,4 +1,5 @@
 import type { Alignment, HeardWord } from "./align.ts";
+import { apart } from "./nameSpotting.ts";
 
 /** A stretch of words that is looked for by itself: `from` is its first, `to` the first that is not in it. */
 export interface AlignPart {
@@ -26,7 +27,8 @@ const borderOf = (n: number, parts: number, count: number): number => Math.round
 
 /**
  * Puts together what was heard of each part. One goes over into the next at a word that both heard at the same time, the
- * nearest to the border; where there is none, what the next one heard before the end of the first is left out.
+ * nearest to the border; where there is none, what the next one heard before the end of the first is left out. Of names that both
+ * heard in one place, the one that fits better stays.
  */
 export function joinParts(parts: readonly AlignPart[], heard: readonly Alignment[], count: number): Alignment {
   const words: (HeardWord | null)[] = Array.from({ length: count }, () => null);
@@ -39,7 +41,7 @@ export function joinParts(parts: readonly AlignPart[], heard: readonly Alignment
       words[at] = word === null || word.start < end - SAME ? null : word;
     }
   });
-  return { words };
+  return { words, names: apart(heard.flatMap(({ names }) => names)) };
 }
 
 /** The word nearest to a border that both heard at the same time; the border itself where there is none. */

@@ -46,6 +46,8 @@ export interface ToSearch {
   readonly frames: number;
   readonly features: (frame: number, into: Float32Array) => void;
   readonly costs: SearchCosts;
+  /** Is told of every frame, and how well the best phone of any kind fits it. */
+  readonly along?: (frame: number, any: number) => void;
   /** Is told of every thousandth frame. */
   readonly progress?: (frame: number) => void;
 }
@@ -111,7 +113,7 @@ interface Row {
 }
 
 /** The states of phones of all kinds, each by itself. */
-export const anyPhones = (model: AcousticModel): readonly number[] =>
+const anyPhones = (model: AcousticModel): readonly number[] =>
   ANY.flatMap((name) => model.statesOf(model.phones.get(name) ?? model.silence, model.silence, model.silence, 0));
 
 function rowOf(work: ToSearch): Row {
@@ -250,6 +252,7 @@ function step(row: Row, frame: number): void {
   let any = LOST;
   for (const state of row.any) any = Math.max(any, work.scores.of(state));
   row.anyNow = any;
+  work.along?.(frame, any);
   anySum[frame + 1] = (anySum[frame] ?? 0) + any;
   const least = row.best - work.costs.beam;
   let best = LOST;

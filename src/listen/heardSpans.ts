@@ -1,5 +1,6 @@
 import type { Span } from "../derive/captioning/lending.ts";
 import { timeWords } from "../derive/captioning/wordTimes.ts";
+import type { HeardName } from "../derive/propose/recording.ts";
 import type { RawBlock } from "../model/spoken.ts";
 import { type Timed, toEpisode, toMediaEdge } from "../model/timeMap.ts";
 import { clockMs, mediaMs } from "../model/units.ts";
@@ -26,6 +27,8 @@ export interface HeardSpans {
   readonly missing: readonly MissingWords[];
   /** Where the words and the sound disagree. */
   readonly against: readonly HeardFault[];
+  /** The names that are heard, in the episode's clock. */
+  readonly names: readonly HeardName[];
 }
 
 /** Words that are in the text and not in the recording. */
@@ -66,7 +69,7 @@ export async function heardSpans(
     const { start, end: to } = around[n] ?? { start: 0, end };
     return inCut(n, OFF) ? [] : [{ text, n, from: inMedia(start), to: inMedia(to) }];
   });
-  const { words: found } = await align(
+  const { words: found, names } = await align(
     sought.map(({ text, from, to }) => ({ text, from, to })),
     progress,
   );
@@ -88,7 +91,9 @@ export async function heardSpans(
   );
   keepCut(spans, (n) => (inCut(n, -OFF) ? (rough[n] ?? null) : null));
   const sayable = texts.filter((text, n) => /[\p{L}\p{N}]/u.test(text) && (spans[n] === null || !inCut(n, 0))).length;
-  return heard < sayable * LEAST ? null : { spans, sayable, heard: Math.min(heard, sayable), missing, against };
+  if (heard < sayable * LEAST) return null;
+  const inEpisode = names.map((name) => ({ ...name, ...spanIn(name, timed) }));
+  return { spans, sayable, heard: Math.min(heard, sayable), missing, against, names: inEpisode };
 }
 
 /** Times are in whole milliseconds in the one place, and not in the other. */
@@ -173,7 +178,7 @@ export async function heardBlocks(
   listening: Listening,
 ): Promise<{
   readonly blocks: readonly RawBlock[];
-  readonly heard: Pick<HeardSpans, "sayable" | "heard" | "against">;
+  readonly heard: Pick<HeardSpans, "sayable" | "heard" | "against" | "names">;
 } | null> {
   const rough = timeWords(blocks, { end });
   const texts = rough.map(({ text }) => text);

@@ -1,8 +1,6 @@
 import type { Span } from "../derive/captioning/lending.ts";
-import { introductionsIn } from "../derive/propose/introductions.ts";
 import type { HeardName, Quiet, Recording } from "../derive/propose/recording.ts";
 import type { TellApart, VoicesHeard } from "../derive/propose/voiceNames.ts";
-import type { SpokenWord } from "../model/spoken.ts";
 import { type Timed, toEpisode, toMediaEdge } from "../model/timeMap.ts";
 import { clockMs, mediaMs } from "../model/units.ts";
 import type { Division } from "./kinds.ts";
@@ -10,8 +8,13 @@ import type { Division } from "./kinds.ts";
 /** Quiets that are so near one another are one: milliseconds. */
 const TOUCH = 80;
 
-/** What listening tells, in the episode's clock. @param inMedia, division by milliseconds of the media. */
-export function recordingHeard(inMedia: TellApart, division: Division, timed: Timed): Recording {
+/** What listening tells, in the episode's clock. @param inMedia, division by milliseconds of the media. @param names by the episode's clock. */
+export function recordingHeard(
+  inMedia: TellApart,
+  division: Division,
+  timed: Timed,
+  names: readonly HeardName[],
+): Recording {
   /** The same pieces are asked for again and again: for segments, for names and for speakers. */
   const told = new Map<string, VoicesHeard>();
   return {
@@ -24,7 +27,7 @@ export function recordingHeard(inMedia: TellApart, division: Division, timed: Ti
       return heard;
     },
     quiets: quietsIn(division).map((quiet) => inEpisode(quiet, timed)),
-    names: [],
+    names,
   };
 }
 
@@ -32,23 +35,6 @@ const inMediaOf = ({ start, end }: Span, timed: Timed): Span => ({
   start: toMediaEdge(clockMs(start), timed),
   end: toMediaEdge(clockMs(end), timed),
 });
-
-/** The same with the names that are heard where voices may be introduced. @param spot by milliseconds of the media. */
-export async function withNames(
-  recording: Recording,
-  words: readonly SpokenWord[],
-  spot: (stretches: readonly Span[]) => Promise<readonly (readonly HeardName[])[]>,
-  timed: Timed,
-): Promise<Recording> {
-  const stretches = introductionsIn(words, recording).map((own) => inMediaOf(own, timed));
-  const heard = await spot(stretches.filter(({ start, end }) => end > start));
-  const names = heard.flat().map((one) => ({
-    ...one,
-    start: toEpisode(mediaMs(one.start), timed),
-    end: toEpisode(mediaMs(one.end), timed),
-  }));
-  return { ...recording, names };
-}
 
 /** Pauses, silences and music of the media, in their order and joined where they touch. */
 function quietsIn({ stretches, pauses }: Division): readonly Quiet[] {

@@ -134,6 +134,8 @@ export interface DeskFinding {
   readonly mend: string;
   /** The caption it is about; null: none. */
   readonly caption: number | null;
+  /** Words of the caption and what they would become; null: the mend is another, or the words stand in several captions. */
+  readonly change: { readonly was: string; readonly now: string } | null;
 }
 
 /** What publishing would do, or did. */

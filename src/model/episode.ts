@@ -1,5 +1,6 @@
 import { correctionKind, type Effect, type KindThat } from "./correctionKinds.ts";
 import type { Place } from "./finding.ts";
+import type { MisheardName } from "./misheardNames.ts";
 import type { Clock, ClockMs, MediaMs } from "./units.ts";
 
 export const SEGMENT_KINDS = [
@@ -118,6 +119,8 @@ export interface CuePiece {
 }
 
 export interface TranscriptCue {
+  /** The names that the recording says in it where other words stand: given only where there are any. */
+  readonly heard?: readonly MisheardName[];
   readonly id: string;
   readonly start: ClockMs;
   readonly end: ClockMs;

@@ -25,6 +25,8 @@ export interface Finding {
   readonly mend: string;
   /** The other half of a clash. */
   readonly see?: readonly Place[];
+  /** Words of the transcript and what they would become: given where the mend is exactly that. */
+  readonly change?: { readonly was: string; readonly now: string };
 }
 
 /** What a reader gives back: a value with its doubts, or only the findings that stand in the way. */

@@ -2,6 +2,8 @@ import { addAll } from "../model/addAll.ts";
 import { formatClockExact } from "../model/clock.ts";
 import type { TranscriptCue } from "../model/episode.ts";
 import { blocks, type Finding, type Place, type Read } from "../model/finding.ts";
+import { grouped } from "../model/grouped.ts";
+import { type MisheardName, misheardIn } from "../model/misheardNames.ts";
 import { clockMs } from "../model/units.ts";
 import {
   type Cue,
@@ -31,7 +33,20 @@ export function parseTranscript(source: Source): Read<readonly TranscriptCue[]> 
   if (vtt.cues.length === 0) findings.push(noCues(start));
   addAll(findings, proposedVoices(vtt, file));
   if (findings.some(blocks)) return { ok: false, findings };
-  return { ok: true, value: vtt.cues.map((cue) => modelCue(vtt, cue, file)), findings };
+  const cues = vtt.cues.map((cue) => modelCue(vtt, cue, file));
+  return { ok: true, value: withHeard(cues, vtt), findings };
+}
+
+/** The cues with the names that a note says are heard in them. */
+function withHeard(cues: readonly TranscriptCue[], { blocks }: VttFile): readonly TranscriptCue[] {
+  const heard = blocks.flatMap((block) => (block.kind === "note" ? misheardIn(block.words) : []));
+  if (heard.length === 0) return cues;
+  const cueOf = ({ at }: MisheardName) => cues.findLast(({ start }) => start <= at) ?? cues[0];
+  const byCue = grouped(heard, cueOf);
+  return cues.map((cue) => {
+    const own = byCue.get(cue);
+    return own === undefined ? cue : { ...cue, heard: own };
+  });
 }
 
 const notWebvtt = (at: Place): Finding =>

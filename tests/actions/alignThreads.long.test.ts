@@ -29,13 +29,19 @@ describe.skipIf(!HAS_MODEL)("words looked for in threads", () => {
     );
     expect(partsOf(rough.length, 2)).toHaveLength(2);
     const shares: number[] = [];
-    const aligner = alignerInThreads(frames, modelFiles(), 2);
-    const { words } = await aligner(rough, (share) => shares.push(share));
+    const aligner = alignerInThreads(frames, modelFiles(), ["Tamsin Hathersay"], 2);
+    const { words, names } = await aligner(rough, (share) => shares.push(share));
     const off = rough.flatMap(({ is }, n) =>
       is === null ? [] : [Math.abs((words[n]?.start ?? Number.POSITIVE_INFINITY) - is)],
     );
     expect(off.length).toBe(sentences.length * TIMES);
     expect(off.filter((ms) => ms > 150)).toEqual([]);
+    // Said once in each round, at the same place.
+    const said = sentences.find(({ text }) => text.includes("Tamsin Hathersay"))?.start ?? 0;
+    expect(names).toHaveLength(TIMES);
+    names.forEach(({ start }, n) => {
+      expect(Math.abs(start - n * (END - 1) * 1000 - said * 1000)).toBeLessThan(2000);
+    });
     expect(shares.at(-1)).toBeGreaterThan(0.9);
     expect(shares).toEqual(shares.toSorted((a, b) => a - b));
   });
@@ -43,6 +49,6 @@ describe.skipIf(!HAS_MODEL)("words looked for in threads", () => {
   test("a fault in a thread is told", async () => {
     const rough = Array.from({ length: 1300 }, () => ({ text: "word", from: 0, to: 1 }));
     const files = { ...modelFiles(), mdef: new Uint8Array(8) };
-    await expect(alignerInThreads(new Float32Array(CEPSTRA), files, 2)(rough)).rejects.toThrow();
+    await expect(alignerInThreads(new Float32Array(CEPSTRA), files, [], 2)(rough)).rejects.toThrow();
   });
 });

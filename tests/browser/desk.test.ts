@@ -2,6 +2,7 @@ import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
+import { misheardNote } from "../../src/model/misheardNames.ts";
 import { EVENING } from "../support/evening.ts";
 import { atDesk, expectSound, soon } from "./atDesk.ts";
 import { BROWSER, UNLESS_BROWSER, visit } from "./chromium.ts";
@@ -183,6 +184,34 @@ describe.skipIf(BROWSER === null)(`the desk${UNLESS_BROWSER}`, () => {
     });
     expect(at).toBeGreaterThanOrEqual(starts - 0.02);
     await page.getByRole("button", { name: "Pause" }).click();
+  });
+
+  test("a name that was heard is one key away, and one button", async () => {
+    const { page } = here.own;
+    const file = join(here.content, "episodes/2027", ID, "transcript.vtt");
+    const before = await transcript();
+    const { captions: all } = await page.evaluate(async (id) => (await fetch(`/api/words/${id}`)).json(), ID);
+    const heard = [6, 9].map((n) => {
+      const { start: at, text } = all[n];
+      return { at, name: "Ruan Skelland", words: text.split(" ").slice(0, 2).join(" ") };
+    });
+    await writeFile(file, before.replace("WEBVTT\n", `WEBVTT\n\nNOTE\n${misheardNote(heard)}\n`));
+    await here.goTo(`words/${ID}`);
+    const doubts = (n: number) => page.locator(`#c${n} .desk-doubts`);
+    await doubts(6).getByText(`The recording says Ruan Skelland where “${heard[0]?.words}” stands.`).waitFor();
+    await field(page, 6).click();
+    await page.keyboard.press("Alt+w");
+    await soon(() => field(page, 6).textContent()).toMatch(/^Ruan Skelland /);
+    await doubts(9).getByRole("button", { name: "Write Ruan Skelland" }).click();
+    await soon(() => field(page, 9).textContent()).toMatch(/^Ruan Skelland /);
+    await page.waitForFunction(() => document.activeElement?.closest("#c9") !== null);
+    await saved(page);
+    expect((await transcript()).match(/>Ruan Skelland/g)).toHaveLength(2);
+    // What is mended is told no more, and what was noted stays in the file.
+    await soon(() => page.getByText("The recording says Ruan Skelland").count()).toBe(0);
+    await page.keyboard.press("Control+z");
+    await soon(() => field(page, 9).textContent()).toBe(all[9].text);
+    await writeFile(file, before);
   });
 
   test("figures are ticked, and ticks stay; a finding is let stand with a reason", async () => {

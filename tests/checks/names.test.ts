@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { namesToAsk, namesToFix } from "../../src/checks/names/fix.ts";
+import { nameHeard } from "../../src/checks/names/heard.ts";
 import { REGISTER, subjectWith, toldBy, turnsOf } from "./support.ts";
 
 const told = (rule: string, ...texts: string[]) => toldBy(rule, turnsOf(texts));
@@ -68,6 +69,46 @@ describe("misspellings that the register gives", () => {
       "“skeleton” is in the register as a misspelling of Osmund Tarrick.",
     ]);
   });
+});
+
+describe("names that the recording says", () => {
+  const subject = async (text: string, words: string, at = 0) => {
+    const own = await subjectWith(turnsOf([text]));
+    const [first, ...rest] = own.episode.cues;
+    const heard = [{ at, name: "Jonty Brask", words }];
+    const cues = first === undefined ? [] : [{ ...first, heard }, ...rest];
+    return { ...own, episode: { ...own.episode, cues } };
+  };
+  test.each([
+    ["stand there still", "So John to press came home.", "John to press", 0, ["John to press > Jonty Brask"]],
+    [
+      "in other capitals and points by now",
+      "So john to press, came home.",
+      "John to press",
+      0,
+      ["john to press > Jonty Brask"],
+    ],
+    ["twice: the nearer ones", "The press. The press. Off.", "The press", 4000, ["The press > Jonty Brask"]],
+    ["are corrected", "So Jonty Brask came home.", "John to press", 0, []],
+    ["stand elsewhere", "So John to press came home.", "John to press", 60_000, []],
+    ["are a misspelling that is told already", "So Jonty Brasque came home.", "Jonty Brasque", 0, []],
+    ["are none", "So John to press came home.", "…", 0, []],
+  ])("where its words %s", async (_why, text, words, at, expected) => {
+    const own = await subject(text, words, at);
+    const told = nameHeard.judge(own);
+    expect(told.map(({ change }) => `${change?.was} > ${change?.now}`)).toEqual(expected);
+    const asked = namesToAsk(own).map(({ said, registered }) => `${said} > ${registered}`);
+    expect(asked).toEqual(expected);
+    expect(namesToFix(own).filter(({ was }) => /press/i.test(was))).toEqual([]);
+  });
+});
+
+test("a name that the recording says is corrected where the transcript is published", async () => {
+  const own = await subjectWith(turnsOf(["So John to press came home."]));
+  const heard = [{ at: 0, name: "Jonty Brask", words: "John to press" }];
+  const cues = own.episode.cues.map((cue) => ({ ...cue, heard }));
+  const [told] = nameHeard.judge({ ...own, episode: { ...own.episode, cues }, published: true });
+  expect(told?.mend).toContain('--kind transcript --at 0:00 --said "John to press" --now "Jonty Brask"');
 });
 
 describe("name-two-spellings", () => {

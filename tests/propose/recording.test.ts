@@ -37,7 +37,7 @@ describe("voices and quiets of a recording", () => {
   };
 
   test("quiets are joined where they touch, and know their music", () => {
-    const { quiets } = recordingHeard(tellApart, division, { clock: "media", cuts: [] });
+    const { quiets } = recordingHeard(tellApart, division, { clock: "media", cuts: [] }, []);
     expect(quiets).toEqual([quiet(0, 5400, [0, 5000]), quiet(20_000, 22_000, [21_000, 22_000]), quiet(30_000, 30_600)]);
   });
 
@@ -50,6 +50,7 @@ describe("voices and quiets of a recording", () => {
       },
       division,
       { clock: "media", cuts: [] },
+      [],
     );
     const pieces = [{ start: 0, end: 1000 }];
     expect(recording.tellApart(pieces)).toEqual(recording.tellApart([...pieces]));
@@ -59,7 +60,7 @@ describe("voices and quiets of a recording", () => {
 
   test("quiets stand in the episode's clock, and keep their own length over a cut, where no sting leads to what comes after", () => {
     const cuts = [{ from: clockMs(20_500), to: clockMs(50_500), why: "break" as const, proposed: false }];
-    const { quiets } = recordingHeard(tellApart, division, { clock: "aired", cuts });
+    const { quiets } = recordingHeard(tellApart, division, { clock: "aired", cuts }, []);
     expect(quiets[1]).toEqual({ start: 20_000, end: 52_000, length: 2000, music: 1000, musicFrom: null });
     expect(quiets[2]).toEqual(quiet(60_000, 60_600));
   });

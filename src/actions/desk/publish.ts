@@ -57,7 +57,8 @@ function withCaptions(findings: readonly Finding[], content: string, id: string)
     const mend = HERE.reduce((text, [there, here]) => text.replace(there, here), finding.mend);
     const caption = at.file === transcript?.file ? lines.findLastIndex((line) => line <= at.line) : -1;
     const ms = seconds === null ? null : Math.round(seconds * 1000);
-    return { rule, level, at: ms, says, mend, caption: caption === -1 ? null : caption };
+    const change = finding.change ?? null;
+    return { rule, level, at: ms, says, mend, caption: caption === -1 ? null : caption, change };
   });
 }
 

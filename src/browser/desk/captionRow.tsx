@@ -34,9 +34,17 @@ export interface RowActions {
   /** Who speaks, from here to the end of the turn: the speaker of this number. */
   speaker(caption: number, number: number): void;
   accept(caption: number): void;
+  /** Writes what a doubt says in the place of the words that it is about. */
+  takeMend(caption: number, change: Change): void;
   undo(): void;
   redo(): void;
 }
+
+type Change = NonNullable<DeskFinding["change"]>;
+
+/** What a doubt would write, as long as the words that it is about stand in the caption. */
+const changeIn = ({ text }: DeskCaption, { change }: DeskFinding): Change | null =>
+  change !== null && text.includes(change.was) ? change : null;
 
 interface RowProps {
   readonly caption: DeskCaption;
@@ -99,7 +107,7 @@ export const CaptionRow = memo(({ caption, findings, fastest, isLocked, said, ca
         onClick={(event) => {
           if (event.altKey) actions.playFrom(momentOf(caption, caretIn(event.currentTarget)));
         }}
-        onKeyDown={(event) => onKey(event, caption, isEditable, actions)}
+        onKeyDown={(event) => onKey(event, caption, findings, isEditable, actions)}
         onPaste={(event) => {
           // Plain words alone: a caption has no markup.
           event.preventDefault();
@@ -113,18 +121,32 @@ export const CaptionRow = memo(({ caption, findings, fastest, isLocked, said, ca
       </span>
       {findings.length > 0 && (
         <ul class="desk-doubts" id={`f${n}`}>
-          {findings.map(({ rule, says, mend }) => (
-            <li key={rule + says}>
-              {says} <span>{mend}</span>
-            </li>
-          ))}
+          {findings.map((finding) => {
+            const change = isEditable ? changeIn(caption, finding) : null;
+            return (
+              <li key={finding.rule + finding.says}>
+                {finding.says} <span>{finding.mend}</span>
+                {change !== null && (
+                  <button type="button" class="desk-small" onClick={() => actions.takeMend(n, change)}>
+                    Write {change.now}
+                  </button>
+                )}
+              </li>
+            );
+          })}
         </ul>
       )}
     </div>
   );
 });
 
-function onKey(event: KeyboardEvent, caption: DeskCaption, isEditable: boolean, actions: RowActions): void {
+function onKey(
+  event: KeyboardEvent,
+  caption: DeskCaption,
+  findings: readonly DeskFinding[],
+  isEditable: boolean,
+  actions: RowActions,
+): void {
   if (!event.ctrlKey && !event.metaKey && !event.altKey && actions.holds(event.key)) {
     event.preventDefault();
     return;
@@ -133,7 +155,7 @@ function onKey(event: KeyboardEvent, caption: DeskCaption, isEditable: boolean, 
     if (actions.toDoubt(caption.n, event.shiftKey ? -1 : 1)) event.preventDefault();
     return;
   }
-  const act = playing(event, caption, actions) ?? (isEditable ? writing(event, caption, actions) : null);
+  const act = playing(event, caption, actions) ?? (isEditable ? writing(event, caption, findings, actions) : null);
   if (act === null) return;
   event.preventDefault();
   act();
@@ -150,7 +172,13 @@ function playing(event: KeyboardEvent, caption: DeskCaption, actions: RowActions
   return event.key === "Escape" ? () => document.querySelector<HTMLElement>(".desk-tools button")?.focus() : null;
 }
 
-function writing(event: KeyboardEvent, { n, start }: DeskCaption, actions: RowActions): (() => void) | null {
+function writing(
+  event: KeyboardEvent,
+  caption: DeskCaption,
+  findings: readonly DeskFinding[],
+  actions: RowActions,
+): (() => void) | null {
+  const { n, start } = caption;
   const field = event.currentTarget as HTMLElement;
   const text = field.textContent ?? "";
   const key = event.key.toLowerCase();
@@ -161,6 +189,10 @@ function writing(event: KeyboardEvent, { n, start }: DeskCaption, actions: RowAc
   if (event.altKey) {
     if (event.code === "Digit0") return () => actions.toSpeakers(start);
     if (/^Digit[1-9]$/.test(event.code)) return () => actions.speaker(n, Number(event.code.slice(5)));
+    if (event.code === "KeyW") {
+      const change = findings.map((finding) => changeIn(caption, finding)).find((own) => own !== null);
+      return change === undefined || change === null ? null : () => actions.takeMend(n, change);
+    }
     return event.code === "KeyY" ? () => actions.accept(n) : null;
   }
   if (event.key === "Enter") return () => actions.split(n, wordAt(text, caretIn(field)));

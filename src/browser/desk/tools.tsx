@@ -27,6 +27,7 @@ const KEYS = [
   ["Alt+1 to Alt+9", "who speaks, from here to the end of the turn"],
   ["Alt+0, a name, Enter", "the same, for everybody else; at its end a field for a new name"],
   ["Alt+Y", "the proposed speaker is right"],
+  ["Alt+W", "write what the first doubt of the caption says"],
   ["Tab, Shift+Tab", "the next doubt, the one before"],
   ["Up, Down at its edge", "the caption above, below"],
   ["Ctrl+F", "find words, in all captions"],

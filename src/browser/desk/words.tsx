@@ -190,6 +190,13 @@ function actionsFor(now: Now, setCaret: (at: CaretAt | null) => void, setAsked: 
       const from = turnStart(captions(), caption);
       void change({ op: "accept", from, to: turnEnd(captions(), from) });
     },
+    takeMend: (caption, { was, now: to }) => {
+      const text = captions().find(({ n }) => n === caption)?.text;
+      if (text === undefined) return;
+      // The button goes with the doubt: the caret stays in the caption.
+      const caret = { caption, offset: text.indexOf(was) + to.length };
+      void moved({ op: "words", caption, text: text.replace(was, () => to), isWhole: true }, caret);
+    },
     undo: () => void change({ op: "undo" }),
     redo: () => void change({ op: "redo" }),
   };

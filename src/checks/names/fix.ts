@@ -1,5 +1,6 @@
 import { quoted, type Word, withoutPossessive } from "../speech.ts";
 import type { Subject } from "../subject.ts";
+import { mendOf, namesHeard } from "./heard.ts";
 import { lettersForNames } from "./initials.ts";
 import { ORDINARY } from "./known.ts";
 import { soundedOf, soundLikeness } from "./likeness.ts";
@@ -22,28 +23,40 @@ export interface NameFix {
 /** From here on a spelling is the register's beyond reasonable doubt. No source; a person sees every change. */
 const SURE = 0.8;
 
-/** A name that may have been said so on air, and is not the register's. */
+/** Words that may be right, and may be a name of the register. */
 export interface AskedName {
   /** In the episode's clock. */
   readonly seconds: number;
   readonly said: string;
   readonly registered: string;
+  /** Why nothing is changed. */
+  readonly why: string;
   /** What a person does about it. */
   readonly mend: string;
 }
 
-/** The registered surnames of a transcript that stand after another first name, in order. They are asked about, never mended. */
+/**
+ * The registered surnames of a transcript that stand after another first name, and names that are heard where other words
+ * stand, in order. They are asked about, never mended.
+ */
 export function namesToAsk(subject: Subject): readonly AskedName[] {
-  return subject
-    .nearMisses()
-    .filter(({ by }) => by === "surname")
-    .map(({ words, name }) => ({
-      seconds: words[0]?.seconds ?? 0,
-      said: quoted(words),
-      registered: name.entry.name,
-      mend: listenAgain(words, name, subject),
-    }));
+  const surnames = subject.nearMisses().filter(({ by }) => by === "surname");
+  const why = "it may have been said so";
+  return [
+    ...surnames.map(({ words, name }) => asked(words, name.entry.name, why, listenAgain(words, name, subject))),
+    ...namesHeard(subject).map(({ words, name }) =>
+      asked(words, name, "that is heard and not read", mendOf(name, words, subject)),
+    ),
+  ].sort((a, b) => a.seconds - b.seconds);
 }
+
+const asked = (words: readonly Word[], registered: string, why: string, mend: string): AskedName => ({
+  seconds: words[0]?.seconds ?? 0,
+  said: quoted(words),
+  registered,
+  why,
+  mend,
+});
 
 /**
  * What the register says of a transcript on which no correction lies, in order: names in other letters, near misses that

@@ -1,6 +1,6 @@
 import { distance } from "fastest-levenshtein";
 import type { Check } from "../check.ts";
-import { doubtOf } from "../doubts.ts";
+import { doubtMendedBy } from "../doubts.ts";
 import { quoted, type Word, withoutPossessive } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 
@@ -21,7 +21,7 @@ export const programmeInitials: Check = {
     "The letters are somebody else's, or the programme does call itself so. Better still: enter them in the register.",
   judge: (subject) =>
     lettersForNames(subject).flatMap(({ words, meant }) =>
-      doubtOf(words, subject, `“${quoted(words)}” is probably ${meant}.`, `Write ${meant}.`),
+      doubtMendedBy(meant, words, subject, `“${quoted(words)}” is probably ${meant}.`, `Write ${meant}.`),
     ),
 };
 

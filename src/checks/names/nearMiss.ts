@@ -1,6 +1,6 @@
 import { formatClock } from "../../model/clock.ts";
 import type { Check, Doubt } from "../check.ts";
-import { doubtOf } from "../doubts.ts";
+import { doubtMendedBy, doubtOf } from "../doubts.ts";
 import { quoted, type Word } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import type { KnownName } from "./known.ts";
@@ -28,7 +28,8 @@ export const nameNearMiss: Check = {
         by === "register"
           ? `“${quoted(words)}” is in the register as a misspelling of ${name.entry.name}.`
           : `“${quoted(words)}” is spelled like nobody in the register, and is near to ${meant}.`;
-      return doubtOf(
+      return doubtMendedBy(
+        meant,
         words,
         subject,
         says,

@@ -1,6 +1,6 @@
 import { grouped } from "../../model/grouped.ts";
 import type { Check } from "../check.ts";
-import { doubtOf, manyAsOne } from "../doubts.ts";
+import { doubtMendedBy, manyAsOne } from "../doubts.ts";
 import { quoted, type Word, withoutPossessive } from "../speech.ts";
 import type { Subject } from "../subject.ts";
 import type { KnownName } from "./known.ts";
@@ -24,7 +24,8 @@ export const nameSmallLetters: Check = {
   judge: (subject) => {
     const found = smallNames(subject);
     const doubts = found.flatMap(({ words, meant }) =>
-      doubtOf(
+      doubtMendedBy(
+        meant,
         words,
         subject,
         `“${quoted(words)}” is ${meant} in the register.`,

@@ -4,6 +4,7 @@ import type { DraftSegment, EpisodeDraft } from "../../model/draft.ts";
 import { WHOLE_PROGRAMME } from "../../model/episode.ts";
 import type { Finding, Place } from "../../model/finding.ts";
 import { MOST_SENTENCES } from "../../model/limits.ts";
+import { type MisheardName, misheardNote } from "../../model/misheardNames.ts";
 import type { Programme } from "../../model/programme.ts";
 import type { PlannedSegment, RawBlock, SpokenWord, Unplaced } from "../../model/spoken.ts";
 import { clockMs } from "../../model/units.ts";
@@ -13,6 +14,7 @@ import { type HeardSound, placeSounds } from "../captioning/sounds.ts";
 import { type NewCue, transcriptText } from "../captioning/transcriptText.ts";
 import { areTimesGuessed, timeWords } from "../captioning/wordTimes.ts";
 import { edgesOf } from "./cutEdges.ts";
+import { misheardNames } from "./heardNames.ts";
 import { keptCues, wordsOf } from "./keptCues.ts";
 import { type LaidOut, layOut } from "./layOut.ts";
 import type { Recording } from "./recording.ts";
@@ -95,10 +97,13 @@ export function draftEpisode(from: DraftFrom): Drafted {
   const segments = segmentsOf(from, laid.found, end, told);
   const voiced = withVoices(from, words, segments, end, told);
   const { cues, lost } = captionsFrom(from, { laid, past, voiced, given, end, edges: edgesOf(missing) });
+  const misheard = misheardNames(words, recording?.names ?? []);
+  if (misheard.length > 0) tellMisheard(misheard, told);
+  const notes = [...unplacedNotes(from), ...lost, ...(misheard.length === 0 ? [] : [misheardNote(misheard)])];
   const { title, aired, media } = from;
   return {
     draft: { title, aired, duration, media, clock, timesGuessed: areTimesGuessed(rawBlocks), cuts, ...segments },
-    transcript: transcriptText(cues, [...unplacedNotes(from), ...lost]),
+    transcript: transcriptText(cues, notes),
     cues: cues.length,
     findings,
   };
@@ -131,6 +136,17 @@ function tellInside({ span, words }: LaidOut["inside"][number], told: Tell): voi
 function tellUnnamed(at: readonly string[], told: Tell): void {
   const says = `Voices that nothing names are heard at ${at.join(", ")}: these words have no speaker.`;
   told("voice-unnamed", says, "Listen there, and write `<v Name>` before the words in transcript.vtt.");
+}
+
+function tellMisheard([first, ...others]: readonly MisheardName[], told: Tell): void {
+  if (first === undefined) return;
+  const more = others.length === 0 ? "" : `, and so ${others.length} more`;
+  const says = `The recording says ${first.name} where the transcript has “${first.words}”${more}.`;
+  told(
+    "name-heard",
+    says,
+    "Nothing was changed: `afterair check` lists each, with its time. Listen there, and write the name.",
+  );
 }
 
 const textOf = (words: readonly SpokenWord[]): string => words.map(({ text }) => text).join(" ");

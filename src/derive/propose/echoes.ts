@@ -68,6 +68,17 @@ export function findEchoes(words: readonly { readonly text: string }[], names: r
   return kept.sort((a, b) => a.from - b.from);
 }
 
+/** How like a name words are, run together: in their sounds, and in their letters. From 0 to 1. */
+export function echoOf(words: readonly { readonly text: string }[], name: string): number {
+  const parts = name.split(/\s+/).map(nameWord);
+  const heard = words.map(({ text }) => nameWord(text));
+  return alikeIn(likenessOf(heard.map(keyOf).join(""), parts.map(keyOf).join("")), heard.join(""), parts.join(""));
+}
+
+const likenessOf = (a: string, b: string): number => 1 - distance(a, b) / Math.max(a.length, b.length, 1);
+const alikeIn = (sound: number, spelled: string, letters: string): number =>
+  0.6 * sound + 0.4 * likenessOf(spelled, letters);
+
 function echoesOf(
   { name, role }: Sounded,
   folded: readonly string[],
@@ -81,7 +92,7 @@ function echoesOf(
   // The same few sounds come again and again.
   const known = new Map<string, number>();
   const soundOf = (heard: string): number => {
-    const sound = known.get(heard) ?? 1 - distance(heard, key) / Math.max(heard.length, key.length);
+    const sound = known.get(heard) ?? likenessOf(heard, key);
     known.set(heard, sound);
     return sound;
   };
@@ -95,9 +106,7 @@ function echoesOf(
       if (heard === "" || Math.abs(heard.length - key.length) > 2) continue;
       const sound = soundOf(heard);
       if (0.6 * sound + 0.4 + ROLE < LEAST) continue;
-      const spelled = folded.slice(from, to).join("");
-      const spelling = 1 - distance(spelled, letters) / Math.max(spelled.length, letters.length);
-      const alone = 0.6 * sound + 0.4 * spelling;
+      const alone = alikeIn(sound, folded.slice(from, to).join(""), letters);
       if (alone + ROLE < LEAST) continue;
       const near = folded.slice(Math.max(0, from - 4), to + 6).some((word) => roleWords.has(word));
       const likeness = alone + (near ? ROLE : 0);

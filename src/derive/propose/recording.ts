@@ -17,7 +17,7 @@ export interface Quiet extends Span {
 /** A name that is heard, whatever the recogniser wrote there. Milliseconds. */
 export interface HeardName extends Span {
   readonly name: string;
-  /** How much better the sound fits the name than any phones: a logarithm of likelihood a frame. */
+  /** How much better the sound fits the name than it must to count: a logarithm of likelihood a frame. */
   readonly fit: number;
 }
 
@@ -26,7 +26,7 @@ export interface Recording {
   readonly tellApart: TellApart;
   /** In their order; none overlaps another. */
   readonly quiets: readonly Quiet[];
-  /** The names that are heard where somebody may be introduced: in their order. */
+  /** The names that are heard: in their order. */
   readonly names: readonly HeardName[];
 }
 

@@ -4,7 +4,7 @@ import { PRESENTED_ALONE } from "../../model/proposal.ts";
 import type { SpokenWord } from "../../model/spoken.ts";
 import { nameWord } from "../captioning/stops.ts";
 import { type Echo, findEchoes, roleWordsOf, type Sounded } from "./echoes.ts";
-import { withHeardNames } from "./introductions.ts";
+import { withHeardNames } from "./heardNames.ts";
 import { piecesOf, type Recording } from "./recording.ts";
 import { type ProposedVoice, presenterIn, type Scene, type Stretch } from "./scene.ts";
 import type { Sentence } from "./sentences.ts";
