@@ -145,6 +145,11 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
     expect(await titles(page)).toEqual(shown);
   });
 
+  test("a misspelling that is like nothing of the name, but that the register gives", async () => {
+    const page = await search("?q=Wilson+Rain");
+    expect(await found(page)).toMatch(/^No segment has Wilson Rain in it\. Did you mean Ilse Marrane\? \d+ segments have/);
+  });
+
   test("no word that is withheld is found or suggested", async () => {
     const page = await search("?q=kelpp");
     expect(await found(page)).toBe("No segment has kelpp in it. Try fewer words, or another spelling.");
