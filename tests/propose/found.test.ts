@@ -28,6 +28,12 @@ describe("names that were misheard", () => {
     ["right", "Perpetua Wyle said that", [["Perpetua Wyle", 0, 2]]],
     ["nobody's", "the ship has room for two hundred and twenty", []],
   ])("%s", (_why, text, wanted) => expect(echo(text)).toEqual(wanted));
+
+  test("as the register says that they are misspelt", () => {
+    const names = [{ name: "Osmund Tarrick", role: null, misspelt: ["grand attic"] }];
+    const words = "now a Grand attic, said the grand man".split(" ").map((text) => ({ text }));
+    expect(findEchoes(words, names)).toEqual([{ name: "Osmund Tarrick", from: 2, to: 4, likeness: 1 }]);
+  });
 });
 
 // Outside check: the in points of the broadcast as it was made.

@@ -16,6 +16,8 @@ export interface Sounded {
   readonly name: string;
   /** What the person is, to be heard nearby. */
   readonly role: string | null;
+  /** How it is misspelt or misheard before now. */
+  readonly misspelt?: readonly string[];
 }
 
 /** Less than this is nobody's name. Chosen on the demo's three broadcasts; no source. */
@@ -56,7 +58,7 @@ export function findEchoes(words: readonly { readonly text: string }[], names: r
     byLength.set(length, runs);
     return runs;
   };
-  const found = names.flatMap((name) => echoesOf(name, folded, runsOf));
+  const found = names.flatMap((name) => [...misspeltIn(folded, name), ...echoesOf(name, folded, runsOf)]);
   found.sort((a, b) => b.likeness - a.likeness || a.from - b.from);
   const taken = new Set<number>();
   const kept = found.filter(({ from, to }) => {
@@ -66,6 +68,16 @@ export function findEchoes(words: readonly { readonly text: string }[], names: r
     return true;
   });
   return kept.sort((a, b) => a.from - b.from);
+}
+
+/** Where words stand that the name was misspelt by before: as like as the name itself. */
+function misspeltIn(folded: readonly string[], { name, misspelt = [] }: Sounded): readonly Echo[] {
+  return misspelt.flatMap((written) => {
+    const parts = written.split(/\s+/).map(nameWord);
+    return folded.flatMap((_, from): readonly Echo[] =>
+      parts.every((part, k) => folded[from + k] === part) ? [{ name, from, to: from + parts.length, likeness: 1 }] : [],
+    );
+  });
 }
 
 /** How like a name words are, run together: in their sounds, and in their letters. From 0 to 1. */
