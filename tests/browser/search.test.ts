@@ -148,7 +148,7 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
   test("a misspelling that is like nothing of the name, but that the register gives", async () => {
     const page = await search("?q=Ozzie+Derrick");
     expect(await found(page)).toMatch(
-      /^No segment has Ozzie Derrick in it\. Did you mean Osmund Tarrick\? \d+ segments have/,
+      /^No segment has Ozzie Derrick in it\. Did you mean Osmund Tarrick\? \d+ segments? ha(?:s|ve)/,
     );
   });
 
