@@ -13,6 +13,7 @@ export interface SearchPage {
   readonly list: HTMLOListElement;
   readonly more: HTMLButtonElement;
   readonly order: HTMLAnchorElement;
+  readonly filters: HTMLElement;
   /** The folder of the index. */
   readonly index: string;
   /** The tiers of the index, newest first. */
@@ -23,8 +24,6 @@ export interface SearchPage {
   asked(): Query;
   /** Makes the form and the heading say what is looked for. */
   fill(query: Query): void;
-  /** How many segments each year has, of those that were searched; null: not known. */
-  countYears(counts: Readonly<Record<string, number>> | null): void;
   say(...words: readonly (Node | string)[]): void;
   /** While somebody types, what is said can be seen and is not read aloud; then it is. */
   hush(typing: boolean): void;
@@ -42,9 +41,9 @@ export function readSearchPage(root: Document): SearchPage | null {
   const list = results?.querySelector("ol");
   const more = results?.querySelector<HTMLButtonElement>("button[data-more]");
   const found = root.querySelector<HTMLElement>("p.found");
-  if (!form || !field || !results || !list || !more || !found) return null;
+  const filters = root.querySelector<HTMLElement>("[data-counts]");
+  if (!form || !field || !results || !list || !more || !found || !filters) return null;
   const controls = [...form.elements];
-  const years = controls.filter(isBox).filter(({ name }) => name === "year");
   const head = results.querySelector<HTMLElement>(".results-head");
   const title = results.querySelector("h2");
   const order = orderLink(results, head ?? results);
@@ -54,6 +53,7 @@ export function readSearchPage(root: Document): SearchPage | null {
     list,
     more,
     order,
+    filters,
     index: results.dataset.index ?? "",
     tiers: (results.dataset.tiers ?? "").split(" ").filter((tier) => tier !== ""),
     kinds: controls.flatMap((control) => (isBox(control) && control.name === "kind" ? [control.value] : [])),
@@ -67,7 +67,6 @@ export function readSearchPage(root: Document): SearchPage | null {
       order.textContent = change;
       order.href = writeQuery({ ...query, order: other }) || location.pathname;
     },
-    countYears: (counts) => countYears(years, counts),
     say: (...words) => found.replaceChildren(...words),
     hush(typing) {
       found.ariaBusy = String(typing);
@@ -112,24 +111,4 @@ function fillControl(control: Element, query: Query): void {
   } else if (control instanceof HTMLInputElement && control.name === "q" && control.value.trim() !== query.words) {
     control.value = query.words; // left alone otherwise: a space at its end is the beginning of the next word
   }
-}
-
-/** A figure beside each year, and a bar in proportion. */
-function countYears(years: readonly HTMLInputElement[], counts: Readonly<Record<string, number>> | null): void {
-  const most = Math.max(1, ...Object.values(counts ?? {}));
-  for (const year of years) {
-    const label = year.closest("label");
-    const figure = label?.querySelector(".k-count");
-    if (!label || !figure) continue;
-    const count = counts?.[year.value] ?? null;
-    figure.textContent = count === null ? "" : String(count);
-    const bar = label.querySelector<HTMLElement>(".k-bar i") ?? addBar(figure);
-    bar.style.setProperty("--part", String((count ?? 0) / most));
-  }
-}
-
-function addBar(figure: Element): HTMLElement {
-  const bar = element("i", {});
-  figure.before(element("span", { class: "k-bar", "aria-hidden": "true" }, bar), " ");
-  return bar;
 }
