@@ -37,6 +37,11 @@ describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
     return here.seen.page;
   };
   const found = (page: Page) => page.textContent("p.found");
+  const ofAllKinds = (page: Page) =>
+    page
+      .locator("label:has([name=kind]) .k-count")
+      .allTextContents()
+      .then((counts) => counts.reduce((sum, count) => sum + Number.parseInt(count || "0", 10), 0));
   const ofYear = (page: Page, year: string) => page.locator(`label:has(input[value='${year}']) .k-count`).textContent();
   const days = (page: Page) =>
     page
@@ -53,6 +58,8 @@ describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
     expect(opened()).toEqual(["2026-01"]);
     await expect.poll(() => ofYear(page, "2026")).toBe("40 segments");
     expect(await ofYear(page, "2025")).toBe("");
+    await expect.poll(() => ofAllKinds(page)).toBe(40);
+    expect(await page.locator("select option:disabled").count()).toBe(0); // older tiers may have what these lack
     expect(await page.textContent("button[data-more]")).toBe("The next 20 of 46");
     for (const shown of [40, 46]) {
       await page.click("button[data-more]");
@@ -65,6 +72,7 @@ describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
       "80 segments, 10 editions and 1 page since November 2025 have the or something near it. Older ones are searched when you ask.",
     );
     await expect.poll(() => ofYear(page, "2025")).toBe("40 segments");
+    await expect.poll(() => ofAllKinds(page)).toBe(80);
     const all = await days(page);
     expect(all).toEqual([...all].sort().reverse());
   });
