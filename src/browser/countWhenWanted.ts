@@ -6,8 +6,12 @@ type Counting = typeof import("./counts.ts");
 /** What is counted; null: nothing. */
 type Count = (findings: Findings | null, query: Query) => void;
 
-/** Fetches what counts once something was found and the filters are seen: in a closed fold nobody waits for figures. @param round another for each search: counting ends where one begins. */
-export function countWhenWanted(form: HTMLFormElement, filters: HTMLElement, round: () => number): Count {
+/**
+ * Fetches what counts once something was found and the filters are seen: in a closed fold nobody waits for figures.
+ * @param round another for each search: counting ends where one begins.
+ */
+export function countWhenWanted(form: HTMLFormElement, round: () => number): Count {
+  const filters = document.querySelector<HTMLElement>("[data-counts]"); // a station may leave them out
   let last: Parameters<Count> | null = null;
   let counting: Promise<Counting> | null = null;
   const tell = (): void => {
@@ -19,12 +23,12 @@ export function countWhenWanted(form: HTMLFormElement, filters: HTMLElement, rou
   const seen = new IntersectionObserver((entries) => {
     if (!entries.some(({ isIntersecting }) => isIntersecting)) return;
     seen.disconnect();
-    counting = import(filters.dataset.counts ?? "");
+    counting = import(filters?.dataset.counts ?? "");
     tell();
   });
   return (...next) => {
     last = next;
-    if (counting === null && next[0] !== null) seen.observe(filters);
+    if (filters && counting === null && next[0]) seen.observe(filters);
     tell();
   };
 }

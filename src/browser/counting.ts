@@ -1,6 +1,6 @@
 import type { Asked } from "./asked.ts";
 import type { Query } from "./query.ts";
-import { rank, type TierHits } from "./rank.ts";
+import { type Hit, rank, type TierHits } from "./rank.ts";
 
 /** What segments are counted by, beside their years. */
 export const GROUPS = ["speaker", "topic", "place", "kind", "corrected"] as const;
@@ -12,7 +12,7 @@ export type Having = (group: Group, value: string) => ReadonlySet<string>;
 /** A question as some tiers answer it. */
 export interface Answered {
   readonly asked: Asked;
-  readonly tiers: readonly { readonly hits: Omit<TierHits<unknown>, "records">; readonly having: Having }[];
+  readonly tiers: readonly { readonly hits: Pick<TierHits<unknown>, "clauses">; readonly having: Having }[];
 }
 
 /** The values that a search is narrowed to in each group. */
@@ -59,20 +59,19 @@ function foundIn(tiers: readonly TierHits<string>[], { clauses }: Asked): number
   ).length;
 }
 
+const NOWHERE: ReadonlyMap<string, Hit> = new Map();
+/** Where and how well decides about the order, which nobody sees here. */
+const THERE: Hit = { score: 0, places: [], fields: [] };
+
 /** What a tier has in these records alone: most values have few, so each is gone through once. */
-function only({ clauses, whole }: Omit<TierHits<unknown>, "records">, ids: readonly string[]): TierHits<string> {
+function only({ clauses }: Pick<TierHits<unknown>, "clauses">, ids: readonly string[]): TierHits<string> {
   return {
     size: ids.length,
     records: new Map(ids.map((id) => [id, id])),
-    whole,
+    whole: NOWHERE,
     clauses: clauses.map(({ byId, begins }) => ({
       begins,
-      byId: new Map(
-        ids.flatMap((id) => {
-          const hit = byId.get(id);
-          return hit === undefined ? [] : [[id, hit] as const];
-        }),
-      ),
+      byId: new Map(ids.flatMap((id) => (byId.has(id) ? [[id, THERE] as const] : []))),
     })),
   };
 }

@@ -18,7 +18,7 @@ function startSearch(page: SearchPage): void {
   let current = readQuery(new URLSearchParams(location.search));
   let round = 0;
   const open = opener(page);
-  const count = countWhenWanted(page.form, page.filters, () => round);
+  const count = countWhenWanted(page.form, () => round);
   const results = resultList(page, (findings, shown) => {
     tell(page, findings, current, shown);
     count(findings, current);

@@ -13,7 +13,6 @@ export interface SearchPage {
   readonly list: HTMLOListElement;
   readonly more: HTMLButtonElement;
   readonly order: HTMLAnchorElement;
-  readonly filters: HTMLElement;
   /** The folder of the index. */
   readonly index: string;
   /** The tiers of the index, newest first. */
@@ -41,8 +40,7 @@ export function readSearchPage(root: Document): SearchPage | null {
   const list = results?.querySelector("ol");
   const more = results?.querySelector<HTMLButtonElement>("button[data-more]");
   const found = root.querySelector<HTMLElement>("p.found");
-  const filters = root.querySelector<HTMLElement>("[data-counts]");
-  if (!form || !field || !results || !list || !more || !found || !filters) return null;
+  if (!form || !field || !results || !list || !more || !found) return null;
   const controls = [...form.elements];
   const head = results.querySelector<HTMLElement>(".results-head");
   const title = results.querySelector("h2");
@@ -53,7 +51,6 @@ export function readSearchPage(root: Document): SearchPage | null {
     list,
     more,
     order,
-    filters,
     index: results.dataset.index ?? "",
     tiers: (results.dataset.tiers ?? "").split(" ").filter((tier) => tier !== ""),
     kinds: controls.flatMap((control) => (isBox(control) && control.name === "kind" ? [control.value] : [])),

@@ -19,7 +19,7 @@ function answered(tiers: readonly (readonly Segment[])[], clauses: number): Answ
   return {
     asked: asking(clauses),
     tiers: tiers.map((segments) => ({
-      hits: { size: segments.length, whole: new Map(), clauses: hitsOf(segments, clauses) },
+      hits: { clauses: hitsOf(segments, clauses) },
       having: (group, value) => new Set(segments.filter((own) => own[group].includes(value)).map(({ id }) => id)),
     })),
   };
