@@ -185,6 +185,7 @@ describe.skipIf(BROWSER === null)(`counts beside the filters${UNLESS_BROWSER}`, 
     const fetched = () => here.seen.requests.filter((address) => address.includes("/assets/counts-"));
     await page.setViewportSize({ width: 390, height: 900 });
     await open("?q=sailings");
+    await page.waitForLoadState("networkidle");
     expect(fetched()).toEqual([]);
     await page.click(".narrow-by > summary");
     await page.waitForFunction(() => document.querySelector("option[aria-label]") !== null, null, SOON);
