@@ -1,3 +1,4 @@
+import { countWhenWanted } from "./countWhenWanted.ts";
 import { openIndex } from "./openIndex.ts";
 import { isEmpty, type Query, readQuery, writeQuery } from "./query.ts";
 import { resultView } from "./resultView.ts";
@@ -17,7 +18,15 @@ function startSearch(page: SearchPage): void {
   let current = readQuery(new URLSearchParams(location.search));
   let round = 0;
   const open = opener(page);
-  const results = resultList(page, (findings, shown) => tell(page, findings, current, shown));
+  const count = countWhenWanted(page.form, () => round);
+  const results = resultList(page, (findings, shown) => {
+    tell(page, findings, current, shown);
+    count(findings, current);
+  });
+  const clear = (): void => {
+    empty(page);
+    count(null, current);
+  };
 
   /** A later search takes the place of one that is still under way. */
   const search = async (query: Query): Promise<void> => {
@@ -25,7 +34,7 @@ function startSearch(page: SearchPage): void {
     const isOver = () => mine !== round;
     current = query;
     page.fill(query);
-    if (isEmpty(query)) return clear(page);
+    if (isEmpty(query)) return clear();
     page.busy(true);
     page.say("Searching…");
     try {
@@ -34,9 +43,10 @@ function startSearch(page: SearchPage): void {
       if (isOver()) return;
       results.begin(findings, query.speaker, first);
       tell(page, findings, query, first);
+      count(findings, query);
     } catch (error) {
       if (isOver()) return;
-      clear(page);
+      clear();
       page.say(UNREACHABLE);
       console.warn(error);
     } finally {
@@ -163,18 +173,16 @@ function resultList(page: SearchPage, further: (findings: Findings, shown: reado
   };
 }
 
-/** Says what was found, and counts the years. @param shown the first of it, which alone is looked into. */
+/** Says what was found. @param shown the first of it, which alone is looked into. */
 function tell(page: SearchPage, findings: Findings, query: Query, shown: readonly Found[]): void {
-  page.countYears(findings.years);
   page.head(findings.results.length > 0);
   page.say(...summaryOf(findings, query, shown));
 }
 
-function clear(page: SearchPage): void {
+function empty(page: SearchPage): void {
   page.list.replaceChildren();
   page.more.hidden = true;
   page.head(false);
-  page.countYears(null);
   page.say();
   page.busy(false);
 }

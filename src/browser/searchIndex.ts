@@ -34,10 +34,17 @@ export interface Findings {
   readonly counts: Counts;
   /** What was looked for in the place of words that nobody said. */
   readonly instead: string | null;
-  /** Segments of each year that was searched; null where it can't be told. */
-  readonly years: Readonly<Record<string, number>> | null;
+  /** The tier of each segment. */
+  readonly inTiers: readonly string[];
+  /** What they were found in; where something was meant, that before what was typed. */
+  readonly searched: readonly Searched[];
   /** Where older tiers are still unsearched: the oldest that was, and the way to go on. */
   readonly older: { readonly since: string; search(): Promise<Findings> } | null;
+}
+
+export interface Searched {
+  readonly asked: Asked;
+  readonly found: readonly InTier[];
 }
 
 export type Counts = Readonly<Record<IndexCard["is"], number>>;
@@ -90,7 +97,9 @@ export async function searchIndex(
     const own = tiers.filter((tier) => query.years.length === 0 || query.years.includes(tier.slice(0, 4)));
     const search = async (tier: string): Promise<InTier> => {
       try {
-        return { tier, hits: await searchTier(open(tier), asked, tier === TEXTS ? null : filtersOf(query, known)) };
+        const searcher = open(tier);
+        const hits = await searchTier(searcher, asked, tier === TEXTS ? null : filtersOf(query, known));
+        return { tier, searcher, hits };
       } catch (error) {
         if (tier !== TEXTS) opened.delete(tier); // what could not be loaded is loaded again when it is asked for again
         throw error;
@@ -113,7 +122,9 @@ export async function searchIndex(
       const meant = words === null ? null : meantBy(asked, suggest(asked.typed, found.unknown, words));
       if (meant === null) return found;
       const other = await find(query, readAsked(meant, known.today, known.language));
-      return other.results.length === 0 ? found : { ...other, instead: meant };
+      return other.results.length === 0
+        ? found
+        : { ...other, instead: meant, searched: [...other.searched, ...found.searched] };
     },
   };
 }
@@ -137,8 +148,10 @@ async function fetchWords(address: string): Promise<WordsFile | null> {
 }
 
 /** What one tier has. */
-interface InTier {
+export interface InTier {
+  /** "" for the pages written by hand. */
   readonly tier: string;
+  readonly searcher: Searcher;
   readonly hits: TierHits<Result>;
 }
 
@@ -158,7 +171,8 @@ export const NOTHING: Answer = {
   results: [],
   counts: { segment: 0, edition: 0, text: 0 },
   instead: null,
-  years: {},
+  inTiers: [],
+  searched: [],
   older: null,
   unknown: new Set(),
 };
@@ -232,37 +246,35 @@ const isOf = (own: InOrder): IndexCard["is"] => (own.tier === TEXTS ? "text" : i
 function answerOf({ found, order }: Before, search: Search): Answer {
   const { asked } = search;
   const counts = { segment: 0, edition: 0, text: 0 };
-  const years: Record<string, number> = {};
-  for (const { tier } of found) if (tier !== TEXTS) years[tier.slice(0, 4)] ??= 0;
-  for (const own of order) {
-    const is = isOf(own);
-    counts[is]++;
-    if (is === "segment") years[own.tier.slice(0, 4)] = (years[own.tier.slice(0, 4)] ?? 0) + 1;
-  }
+  for (const own of order) counts[isOf(own)]++;
   const full = order.some(({ lacks }) => lacks.length === 0);
   return {
     asked: full ? asked : { ...asked, clauses: asked.clauses.filter(isTelling) },
     results: order.map((own) => () => load(own, asked)),
     counts,
     instead: null,
-    years,
+    inTiers: order.flatMap((own) => (isOf(own) === "segment" ? [own.tier] : [])),
+    searched: [{ asked, found }],
     older: null,
-    unknown: unknownIn(found, search, order),
+    unknown: unknownIn(found, search),
   };
 }
 
 /**
  * The words that may be misspelt: those that stand nowhere, and with them those that only begin words; where nothing has
- * all of the words, any of them.
+ * all of the words, any of them. What narrows makes no word misspelt.
  */
-function unknownIn(found: readonly InTier[], { asked }: Search, ranked: readonly InOrder[]): ReadonlySet<string> {
+function unknownIn(found: readonly InTier[], { asked }: Search): ReadonlySet<string> {
   const words = asked.clauses.flatMap(({ is, text, weak }, at) => {
     const stands = found.flatMap(({ hits }) => hits.clauses[at] ?? []).filter(({ byId }) => byId.size > 0);
     return is === "word" && weak !== true
       ? [{ text, isNowhere: stands.length === 0, begins: stands.every(({ begins }) => begins) }]
       : [];
   });
-  const isAnswered = ranked.some(({ lacks }) => !places(asked, isTelling).some((at) => lacks.includes(at)));
+  const telling = places(asked, isTelling);
+  const isAnswered = found.some(({ hits: { clauses } }) =>
+    [...(clauses[telling[0] ?? 0]?.byId.keys() ?? [])].some((id) => telling.every((at) => clauses[at]?.byId.has(id))),
+  );
   const isUnknown = words.some(({ isNowhere }) => isNowhere)
     ? ({ begins }: { readonly begins: boolean }) => begins
     : () => !isAnswered;

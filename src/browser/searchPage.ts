@@ -23,8 +23,6 @@ export interface SearchPage {
   asked(): Query;
   /** Makes the form and the heading say what is looked for. */
   fill(query: Query): void;
-  /** How many segments each year has, of those that were searched; null: not known. */
-  countYears(counts: Readonly<Record<string, number>> | null): void;
   say(...words: readonly (Node | string)[]): void;
   /** While somebody types, what is said can be seen and is not read aloud; then it is. */
   hush(typing: boolean): void;
@@ -44,7 +42,6 @@ export function readSearchPage(root: Document): SearchPage | null {
   const found = root.querySelector<HTMLElement>("p.found");
   if (!form || !field || !results || !list || !more || !found) return null;
   const controls = [...form.elements];
-  const years = controls.filter(isBox).filter(({ name }) => name === "year");
   const head = results.querySelector<HTMLElement>(".results-head");
   const title = results.querySelector("h2");
   const order = orderLink(results, head ?? results);
@@ -67,7 +64,6 @@ export function readSearchPage(root: Document): SearchPage | null {
       order.textContent = change;
       order.href = writeQuery({ ...query, order: other }) || location.pathname;
     },
-    countYears: (counts) => countYears(years, counts),
     say: (...words) => found.replaceChildren(...words),
     hush(typing) {
       found.ariaBusy = String(typing);
@@ -112,24 +108,4 @@ function fillControl(control: Element, query: Query): void {
   } else if (control instanceof HTMLInputElement && control.name === "q" && control.value.trim() !== query.words) {
     control.value = query.words; // left alone otherwise: a space at its end is the beginning of the next word
   }
-}
-
-/** A figure beside each year, and a bar in proportion. */
-function countYears(years: readonly HTMLInputElement[], counts: Readonly<Record<string, number>> | null): void {
-  const most = Math.max(1, ...Object.values(counts ?? {}));
-  for (const year of years) {
-    const label = year.closest("label");
-    const figure = label?.querySelector(".k-count");
-    if (!label || !figure) continue;
-    const count = counts?.[year.value] ?? null;
-    figure.textContent = count === null ? "" : String(count);
-    const bar = label.querySelector<HTMLElement>(".k-bar i") ?? addBar(figure);
-    bar.style.setProperty("--part", String((count ?? 0) / most));
-  }
-}
-
-function addBar(figure: Element): HTMLElement {
-  const bar = element("i", {});
-  figure.before(element("span", { class: "k-bar", "aria-hidden": "true" }, bar), " ");
-  return bar;
 }

@@ -11,6 +11,8 @@ export interface Pagefind {
 }
 export interface Searcher {
   search(term: string | null, options: Partial<SearchOptions>): Promise<Answer>;
+  /** How many records have each value. */
+  filters(): Promise<Readonly<Record<string, Readonly<Record<string, number>>>>>;
 }
 interface SearchOptions {
   readonly filters: Filters;

@@ -153,9 +153,10 @@ async function makeAssets(
   const player = assetOf("player", ".js", scripts.player);
   const search = assetOf("search", ".js", scripts.search);
   const quote = assetOf("quote", ".js", scripts.quote);
+  const counts = assetOf("counts", ".js", scripts.counts);
   const sheets = [own.style, own.print, own.quote, own.search];
   return {
-    files: [...sheets, own.mark, ...own.fonts, player, search, quote, { path: NOTICES_PATH, content: notices }],
+    files: [...sheets, own.mark, ...own.fonts, player, search, quote, counts, { path: NOTICES_PATH, content: notices }],
     paths: {
       style: own.style.path,
       print: own.print.path,
@@ -164,6 +165,7 @@ async function makeAssets(
       player: player.path,
       search: search.path,
       quote: quote.path,
+      counts: counts.path,
       quoteStyle: own.quote.path,
       searchStyle: own.search.path,
       poster,

@@ -54,6 +54,8 @@ export interface Site {
     readonly quote: string;
     readonly quoteStyle: string;
     readonly searchStyle: string;
+    /** What counts segments beside the filters: the search's script fetches it. */
+    readonly counts: string;
   };
 }
 

@@ -53,6 +53,7 @@ export interface AssetPaths {
   readonly player: string;
   readonly search: string;
   readonly quote: string;
+  readonly counts: string;
   readonly quoteStyle: string;
   readonly searchStyle: string;
   readonly poster: string | null;
@@ -67,6 +68,7 @@ export const NO_ASSETS: AssetPaths = {
   player: "",
   search: "",
   quote: "",
+  counts: "",
   quoteStyle: "",
   searchStyle: "",
   poster: null,
@@ -127,6 +129,7 @@ export function pageContextOf(programme: Programme, assets: AssetPaths): PageCon
         player: link(assets.player),
         search: link(assets.search),
         quote: link(assets.quote),
+        counts: link(assets.counts),
         quoteStyle: link(assets.quoteStyle),
         searchStyle: link(assets.searchStyle),
       },

@@ -7,19 +7,27 @@ export interface Scripts {
   readonly player: Uint8Array;
   readonly search: Uint8Array;
   readonly quote: Uint8Array;
+  readonly counts: Uint8Array;
   /** The folders of the packages that they are made of, besides our own code. */
   readonly packages: readonly string[];
 }
 
 /** Bundles `src/browser`: the same source gives the same bytes. */
 export async function buildScripts(): Promise<Scripts> {
-  const [player, search, quote] = await Promise.all([
+  const [player, search, quote, counts] = await Promise.all([
     bundle("playerEntry.ts"),
     bundle("search.ts"),
     bundle("quote.ts"),
+    bundle("counts.ts"),
   ]);
-  const packages = [...new Set([player, search, quote].flatMap((one) => one.packages))].sort();
-  return { player: player.contents, search: search.contents, quote: quote.contents, packages };
+  const packages = [...new Set([player, search, quote, counts].flatMap((one) => one.packages))].sort();
+  return {
+    player: player.contents,
+    search: search.contents,
+    quote: quote.contents,
+    counts: counts.contents,
+    packages,
+  };
 }
 
 async function bundle(entry: string): Promise<{ readonly contents: Uint8Array; readonly packages: readonly string[] }> {

@@ -52,12 +52,12 @@ export function searchSheet(page: SearchPage): Sheet {
   };
 }
 
-function Filters({ page: { years, speakers, topics, places, kinds } }: { readonly page: SearchPage }) {
+function Filters({ page: { site, years, speakers, topics, places, kinds } }: { readonly page: SearchPage }) {
   return (
     <aside class="rail-note" aria-label="Narrow the results">
       <details class="fold narrow-by">
         <summary>Narrow by year, speaker, topic, place, kind</summary>
-        <div class="filters">
+        <div class="filters" data-counts={site.assets.counts}>
           <Boxes legend="Year" name="year" list="years" choices={years.map((year) => ({ value: year, name: year }))} />
           <Choice label="Speaker" name="speaker" any="Anyone" choices={speakers} />
           <Choice label="Topic" name="topic" any="Anything" choices={topics} />
@@ -72,7 +72,7 @@ function Filters({ page: { years, speakers, topics, places, kinds } }: { readonl
             <legend>Corrections</legend>
             <label>
               <input type="checkbox" name="corrected" value="1" form="finder" /> <Glyph kind="clarification" />{" "}
-              <span class="k-name">Corrected segments only</span>
+              <span class="k-name">Corrected segments only</span> <span class="k-count" />
             </label>
           </fieldset>
           <button type="submit" form="finder">
@@ -99,8 +99,7 @@ const Boxes = ({ legend, name, list, choices }: BoxesProps) =>
         {choices.map((choice) => (
           <label key={choice.value}>
             <input type="checkbox" name={name} value={choice.value} form="finder" />{" "}
-            <span class="k-name">{choice.name}</span>
-            {list === "years" && <span class="k-count" />}
+            <span class="k-name">{choice.name}</span> <span class="k-count" />
           </label>
         ))}
       </div>

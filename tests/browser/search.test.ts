@@ -184,9 +184,9 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
     expect((await titles(await search("?topic=lighthouses"))).length).toBeGreaterThan(0);
     const page = await search("?q=sailings&year=2026");
     expect(await page.isChecked("input[name=year][value='2026']")).toBe(true);
-    expect(await page.locator("label:has(input[value='2026']) .k-count").textContent()).toBe(
-      String((await titles(page)).length),
-    );
+    await expect
+      .poll(() => page.locator("label:has(input[value='2026']) .k-count").textContent())
+      .toBe(`${(await titles(page)).length} segments`);
     const there = await search("?place=Sollen");
     expect(await there.locator("select[name=place]").inputValue()).toBe("Sollen");
     expect(await found(there)).toMatch(/^\d+ segments?, narrowed to Sollen\.$/);

@@ -9,6 +9,7 @@ describe("the scripts of the pages", () => {
       ["player", 9.5],
       ["search", 15],
       ["quote", 7],
+      ["counts", 3],
     ] as const) {
       expect(Buffer.from(two[name]).equals(one[name]), name).toBe(true);
       expect(gzipSync(one[name], { level: 9 }).length, name).toBeLessThan(most * 1024);
@@ -16,8 +17,8 @@ describe("the scripts of the pages", () => {
   });
 
   test("write no markup and run no text", async () => {
-    const { player, search, quote } = await buildScripts();
-    const text = Buffer.concat([player, search, quote]).toString();
+    const { player, search, quote, counts } = await buildScripts();
+    const text = Buffer.concat([player, search, quote, counts]).toString();
     expect(text).not.toMatch(/innerHTML|outerHTML\s*\+?=|insertAdjacentHTML|document\.write|\beval\b|new Function/);
   });
 });

@@ -43,6 +43,7 @@ export const SITE: Site = {
     search: "/assets/search.js",
     quote: "/assets/quote.js",
     quoteStyle: "/assets/quote.css",
+    counts: "/assets/counts.js",
     searchStyle: "/assets/finder.css",
   },
 };
