@@ -93,7 +93,7 @@ export async function searchIndex(
     opened.set(tier, searcher);
     return searcher;
   };
-  const find = async (query: Query, asked: Asked): Promise<Answer> => {
+  const find = async (query: Query, asked: Asked, meant: Meant): Promise<Answer> => {
     const own = tiers.filter((tier) => query.years.length === 0 || query.years.includes(tier.slice(0, 4)));
     const search = async (tier: string): Promise<InTier> => {
       try {
@@ -106,7 +106,7 @@ export async function searchIndex(
       }
     };
     const beside = query.words === "" || isNarrowed(query) ? [] : [await search(TEXTS)];
-    return findIn({ query, asked, search }, own, { found: beside, order: [] });
+    return findIn({ query, asked, meant, search }, own, { found: beside, order: [] });
   };
   let file: Promise<WordsFile | null> | null = null;
   const loadWords = (): Promise<WordsFile | null> => {
@@ -116,15 +116,16 @@ export async function searchIndex(
   return {
     async find(query) {
       const asked = readAsked(query.words, known.today, known.language);
-      const found = await find(query, asked);
+      const found = await find(query, asked, { instead: null, typed: [] });
       if (found.unknown.size === 0) return found;
       const words = await loadWords();
       const meant = words === null ? null : meantBy(asked, suggest(asked.typed, found.unknown, words));
       if (meant === null) return found;
-      const other = await find(query, readAsked(meant, known.today, known.language));
-      return other.results.length === 0
-        ? found
-        : { ...other, instead: meant, searched: [...other.searched, ...found.searched] };
+      const other = await find(query, readAsked(meant, known.today, known.language), {
+        instead: meant,
+        typed: found.searched,
+      });
+      return other.results.length === 0 ? found : other;
     },
   };
 }
@@ -158,7 +159,14 @@ export interface InTier {
 interface Search {
   readonly query: Query;
   readonly asked: Asked;
+  readonly meant: Meant;
   search(tier: string): Promise<InTier>;
+}
+
+/** Whether something else is looked for than what was typed, as `Findings` has it; and what that had. */
+interface Meant {
+  readonly instead: string | null;
+  readonly typed: readonly Searched[];
 }
 
 /** What was found, and the words that may be misspelt. */
@@ -244,7 +252,7 @@ const isEdition = ({ hits }: Pick<InOrder, "hits">): boolean =>
 const isOf = (own: InOrder): IndexCard["is"] => (own.tier === TEXTS ? "text" : isEdition(own) ? "edition" : "segment");
 
 function answerOf({ found, order }: Before, search: Search): Answer {
-  const { asked } = search;
+  const { asked, meant } = search;
   const counts = { segment: 0, edition: 0, text: 0 };
   for (const own of order) counts[isOf(own)]++;
   const full = order.some(({ lacks }) => lacks.length === 0);
@@ -252,9 +260,9 @@ function answerOf({ found, order }: Before, search: Search): Answer {
     asked: full ? asked : { ...asked, clauses: asked.clauses.filter(isTelling) },
     results: order.map((own) => () => load(own, asked)),
     counts,
-    instead: null,
+    instead: meant.instead,
     inTiers: order.flatMap((own) => (isOf(own) === "segment" ? [own.tier] : [])),
-    searched: [{ asked, found }],
+    searched: [{ asked, found }, ...meant.typed],
     older: null,
     unknown: unknownIn(found, search),
   };

@@ -152,6 +152,13 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
     );
   });
 
+  test("what narrows makes no word misspelt: the same words are looked for, and not found there", async () => {
+    const page = await search("?q=lighthouse&kind=sport");
+    expect(await found(page)).toBe(
+      "No segment has lighthouse in it, narrowed to sport. Search everything, or try fewer words, or another spelling.",
+    );
+  });
+
   test("no word that is withheld is found or suggested", async () => {
     const page = await search("?q=kelpp");
     expect(await found(page)).toBe("No segment has kelpp in it. Try fewer words, or another spelling.");

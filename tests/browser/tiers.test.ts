@@ -79,6 +79,24 @@ describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
     expect(all).toEqual([...all].sort().reverse());
   });
 
+  test("what was meant is said again where older years are searched too", async () => {
+    const page = await search("?q=goverment&order=newest");
+    expect(await found(page)).toMatch(
+      /^No segment since January 2026 has goverment in it\. Did you mean government\? /,
+    );
+    const more = page.locator("button[data-more]");
+    while ((await more.textContent()) !== "Search older years") {
+      const shown = await page.locator("li.result").count();
+      await more.click();
+      await page.waitForFunction((before) => document.querySelectorAll("li.result").length > before, shown);
+    }
+    await more.click();
+    await page.waitForFunction(() => !document.querySelector(".found")?.textContent?.includes("January 2026"));
+    expect(await found(page)).toMatch(
+      /^No segment(?: since \w+ 20\d\d)? has goverment in it\. Did you mean government\? /,
+    );
+  });
+
   test("what the newest has too little of is looked for in all", async () => {
     const page = await search("?q=harbour&kind=package&order=newest");
     expect(await found(page)).toMatch(/^14 segments have harbour in them, narrowed to package\.$/);

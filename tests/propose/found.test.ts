@@ -30,7 +30,7 @@ describe("names that were misheard", () => {
   ])("%s", (_why, text, wanted) => expect(echo(text)).toEqual(wanted));
 
   test("as the register says that they are misspelt", () => {
-    const names = [{ name: "Osmund Tarrick", role: null, misspelt: ["grand attic"] }];
+    const names = [{ name: "Osmund Tarrick", role: null, misspelt: ["grand attic", "man"] }];
     const words = "now a Grand attic, said the grand man".split(" ").map((text) => ({ text }));
     expect(findEchoes(words, names)).toEqual([{ name: "Osmund Tarrick", from: 2, to: 4, likeness: 1 }]);
   });

@@ -38,20 +38,19 @@ export function nearMisses({
   readonly lexicon: Lexicon;
 }): readonly NearMiss[] {
   const readingsOf = readingsFrom(known, lexicon);
+  const longest = Math.max(0, ...[...known.misspelt.values()].map(({ folds }) => folds.length));
   return spoken.sentences.flatMap((sentence) => {
     const unknown = sentence.words.map(
       ({ fold }, at) =>
         !known.words.has(fold) && !known.words.has(fold.replace(/s$/, "")) && isNameLike(sentence, at, lexicon),
     );
     const like = unknown.includes(true) ? windowsAround(sentence, unknown, lengthsIn(known)).flatMap(readingsOf) : [];
-    return bestOf([...like, ...misspeltIn(sentence, known)]);
+    return bestOf([...like, ...misspeltIn(sentence, known, longest)]);
   });
 }
 
-/** The misspellings of the register in a sentence, with capitals or without. */
-function misspeltIn({ words }: Sentence, { misspelt }: KnownNames): readonly NearMiss[] {
-  if (misspelt.size === 0) return [];
-  const longest = Math.max(...[...misspelt.values()].map(({ folds }) => folds.length));
+/** The misspellings of the register in a sentence, with capitals or without. @param longest how many words one has at most. */
+function misspeltIn({ words }: Sentence, { misspelt }: KnownNames, longest: number): readonly NearMiss[] {
   return words.flatMap((_, from) => {
     const found: NearMiss[] = [];
     for (let to = from + 1; to <= Math.min(words.length, from + longest); to++) {

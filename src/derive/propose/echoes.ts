@@ -70,10 +70,11 @@ export function findEchoes(words: readonly { readonly text: string }[], names: r
   return kept.sort((a, b) => a.from - b.from);
 }
 
-/** Where words stand that the name was misspelt by before: as like as the name itself. */
+/** Where words stand that the name was misspelt by before: as like as the name itself. One word alone may be any word. */
 function misspeltIn(folded: readonly string[], { name, misspelt = [] }: Sounded): readonly Echo[] {
   return misspelt.flatMap((written) => {
     const parts = written.split(/\s+/).map(nameWord);
+    if (parts.length < 2) return [];
     return folded.flatMap((_, from): readonly Echo[] =>
       parts.every((part, k) => folded[from + k] === part) ? [{ name, from, to: from + parts.length, likeness: 1 }] : [],
     );
