@@ -71,8 +71,7 @@ function startSearch(page: SearchPage): void {
   void search(current);
 }
 
-const UNREACHABLE =
-  "The search index can’t be loaded. Check the connection and search again; the archive lists every edition.";
+const UNREACHABLE = "The search index can’t be loaded. Check the connection and search again, or look in the archive.";
 
 /** Opens the index once; where that fails, the next search tries again. */
 function opener({ index, tiers, kinds }: SearchPage): () => Promise<SearchIndex> {

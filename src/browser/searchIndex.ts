@@ -108,23 +108,19 @@ export async function searchIndex(
     const beside = query.words === "" || isNarrowed(query) ? [] : [await search(TEXTS)];
     return findIn({ query, asked, meant, search }, own, { found: beside, order: [] });
   };
-  let file: Promise<WordsFile | null> | null = null;
-  const loadWords = (): Promise<WordsFile | null> => {
+  let file: Promise<WordsFile> | null = null;
+  const loadWords = (): Promise<WordsFile> => {
     file ??= fetchWords(`${base}words.json`);
     return file;
   };
   return {
     async find(query) {
       const asked = readAsked(query.words, known.today, known.language);
-      const found = await find(query, asked, { instead: null, typed: [] });
+      const found = await find(query, asked, NOTHING);
       if (found.unknown.size === 0) return found;
-      const words = await loadWords();
-      const meant = words === null ? null : meantBy(asked, suggest(asked.typed, found.unknown, words));
+      const meant = meantBy(asked, suggest(asked.typed, found.unknown, await loadWords()));
       if (meant === null) return found;
-      const other = await find(query, readAsked(meant, known.today, known.language), {
-        instead: meant,
-        typed: found.searched,
-      });
+      const other = await find(query, readAsked(meant, known.today, known.language), { ...found, instead: meant });
       return other.results.length === 0 ? found : other;
     },
   };
@@ -138,13 +134,12 @@ function meantBy({ clauses, typed }: Asked, suggested: readonly Suggestion[]): s
   return [...quoted, meant].join(" ");
 }
 
-/** Without it, nothing is suggested, and what was found is found. */
-async function fetchWords(address: string): Promise<WordsFile | null> {
+/** None, where they can't be loaded: then nothing is suggested, and what was found is found. */
+async function fetchWords(address: string): Promise<WordsFile> {
   try {
-    const answer = await fetch(address);
-    return answer.ok ? ((await answer.json()) as WordsFile) : null; // written by our own build, beside this script
+    return (await (await fetch(address)).json()) as WordsFile; // written by our own build, beside this script
   } catch {
-    return null;
+    return { names: [], words: [] };
   }
 }
 
@@ -163,11 +158,8 @@ interface Search {
   search(tier: string): Promise<InTier>;
 }
 
-/** Whether something else is looked for than what was typed, as `Findings` has it; and what that had. */
-interface Meant {
-  readonly instead: string | null;
-  readonly typed: readonly Searched[];
-}
+/** What is looked for in the place of what was typed, and where that was searched. */
+type Meant = Pick<Findings, "instead" | "searched">;
 
 /** What was found, and the words that may be misspelt. */
 interface Answer extends Findings {
@@ -262,7 +254,7 @@ function answerOf({ found, order }: Before, search: Search): Answer {
     counts,
     instead: meant.instead,
     inTiers: order.flatMap((own) => (isOf(own) === "segment" ? [own.tier] : [])),
-    searched: [{ asked, found }, ...meant.typed],
+    searched: [{ asked, found }, ...meant.searched],
     older: null,
     unknown: unknownIn(found, search),
   };
