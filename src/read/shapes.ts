@@ -67,8 +67,10 @@ const slug = (description: string, example: string, reserved: readonly string[] 
     description,
     examples: [example],
   });
-const names = (description: string, example: string) =>
-  z.array(line("A name as the register spells it.", example)).meta({ description, examples: [[example]] });
+const listOf = (each: string) => (description: string, example: string) =>
+  z.array(line(each, example)).meta({ description, examples: [[example]] });
+const names = listOf("A name as the register spells it.");
+const misspellings = listOf("The whole name as it gets misspelt or misheard, or one word of it.");
 
 const judgeTimeOfDay: Judge<string> = (written) => {
   const judged = judgeLine(written);
@@ -357,11 +359,7 @@ export const AnyCorrectionShape = z.strictObject({
   kind: oneOf(CORRECTION_KINDS, "What kind of correction it is."),
   at: where,
   field: oneOf([...PAGE_FIELDS, "speaker"], "Which part was wrong.").optional(),
-  said: field(judgeAnyLine, {
-    type: "string",
-    description: "The words concerned.",
-    examples: ["eleven sailings"],
-  }).optional(),
+  said: field(judgeAnyLine, { type: "string", description: "The words.", examples: ["eleven sailings"] }).optional(),
   now: field(judgeAnyLine, { type: "string", description: "What it becomes.", examples: ["nine sailings"] }).optional(),
   every: every.optional(),
 });
@@ -379,14 +377,10 @@ export const NameShape = z
     kind: oneOf(NAME_KINDS, "What bears the name."),
     role: line("What the person or thing is to the programme.", "Presenter").optional(),
     say: line("How to say it.", "TAM-zin HATH-er-say").optional(),
-    misspelt: z
-      .array(line("The whole name as it gets misspelt or misheard, or one word of it.", "Tamsin Heathersay"))
-      .meta({
-        description:
-          "How the name gets misspelt or misheard. Who searches for it so finds it; `check` tells it in a transcript, and `check --fix names` mends it.",
-        examples: [["Tamsin Heathersay", "tams in hathersay"]],
-      })
-      .optional(),
+    misspelt: misspellings(
+      "How it gets misspelt or misheard: searches for it find the name, `check` tells it, and `check --fix names` mends it.",
+      "Tamsin Heathersay",
+    ).optional(),
   })
   .meta({ title: "Name", description: "The front matter of an entry of the register. The body is about it." });
 

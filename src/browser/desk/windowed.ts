@@ -98,11 +98,14 @@ export function useWindowed(
   };
 }
 
-/** A row that is seen, and where it stands on the page, in pixels from its top. */
+/** A row that is seen, and where it stands on the page, in pixels from its top; and the row that had the caret then. */
 interface Anchor {
   readonly row: Element;
   readonly top: number;
+  readonly caretIn: Element | null;
 }
+
+const rowWithCaret = (): Element | null => document.activeElement?.closest("[data-row]") ?? null;
 
 const topOf = (row: Element): number => row.getBoundingClientRect().top + scrollY;
 
@@ -112,17 +115,18 @@ function anchorIn(list: Element | null): Anchor | null {
     const { top, bottom } = row.getBoundingClientRect();
     return bottom > 0 && top < innerHeight;
   };
-  const own = document.activeElement?.closest("[data-row]") ?? null;
+  const own = rowWithCaret();
   const row = own !== null && isSeen(own) ? own : [...(list?.children ?? [])].find(isSeen);
-  return row === undefined ? null : { row, top: topOf(row) };
+  return row === undefined ? null : { row, top: topOf(row), caretIn: own };
 }
 
 /**
  * Scrolls by as much as rows above it have grown or shrunk, so that a row stays where it is seen. Rows are measured only when
- * they come onto the page, and what the browser does about that by itself is not enough for such long lists.
+ * they come onto the page, and what the browser does about that by itself is not enough for such long lists. Where the caret has
+ * gone to another row since, that one has just been brought into sight, and must not be scrolled away.
  */
 function heldAt(list: Element | null, anchor: Anchor | null): Anchor | null {
-  if (anchor?.row.isConnected === true) {
+  if (anchor?.row.isConnected === true && anchor.caretIn === rowWithCaret()) {
     const by = topOf(anchor.row) - anchor.top;
     if (Math.abs(by) >= 1) scrollBy({ top: by, behavior: "instant" });
   }
