@@ -42,14 +42,14 @@ export const POINTS_MEASURED: Readonly<Record<EdgeState, ByBroadcast>> = {
 /** How many sentences that `new` gave to a speaker of each kind were spoken by that person. Counted in the same way. */
 export const SPEAKERS_MEASURED: Readonly<Record<SpeakerKind, ByBroadcast>> = {
   alone: {
-    "2026-11-02": { right: 70, of: 118 },
+    "2026-11-02": { right: 44, of: 57 },
     "2026-11-03": { right: 84, of: 89 },
     "2026-11-04": { right: 64, of: 64 },
   },
   "among others": {
-    "2026-11-02": { right: 277, of: 601 },
-    "2026-11-03": { right: 100, of: 159 },
-    "2026-11-04": { right: 82, of: 163 },
+    "2026-11-02": { right: 287, of: 493 },
+    "2026-11-03": { right: 104, of: 159 },
+    "2026-11-04": { right: 58, of: 85 },
   },
 };
 
@@ -65,7 +65,7 @@ export function pointText(edgeState: EdgeState): string {
   return `${edgeState}, ${right} of ${of} such were within ${NEAR_ENOUGH / 1000} s`;
 }
 
-/** `among others, 459 of 923 such sentences were theirs by the words alone`: with the recording listened to, more are. */
+/** `among others, 449 of 737 such sentences were theirs by the words alone`: with the recording listened to, more are. */
 export function speakerText(kind: SpeakerKind): string {
   const { right, of } = togetherOf(SPEAKERS_MEASURED[kind]);
   return `${kind}, ${right} of ${of} such sentences were theirs by the words alone`;

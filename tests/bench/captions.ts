@@ -59,12 +59,20 @@ function printErrors(broadcasts: readonly string[]): void {
   }
 }
 
+/** Whose word it was, and whose it is proposed to be; null: nobody's. */
+interface Voiced {
+  readonly who: (typeof HEARD)[number];
+  readonly named: boolean;
+  readonly right: boolean;
+}
+const HEARD = ["presenters", "in the running order", "others"] as const;
+
 interface Measured {
   readonly inBlocks: number[];
   readonly sentences: number[];
   readonly found: number[];
   readonly foundAgain: number[];
-  readonly voices: boolean[];
+  readonly voices: Voiced[];
   readonly cues: ReturnType<typeof makeCues>;
 }
 
@@ -76,7 +84,7 @@ function printFormat(file: string, broadcasts: readonly string[]): void {
   say(`  sentence starts after retime: ${ms(all.sentences)}`);
   say(`  in points found: ${ms(all.found)}`);
   say(`  in points found again in the edited words, the cuts known: ${ms(all.foundAgain)}`);
-  say(`  speakers proposed: ${percent(all.voices.filter(Boolean).length, all.voices.length)} of words right`);
+  sayVoices(all.voices);
   const lengths = all.cues.map(({ start, end }) => end - start);
   const rates = all.cues.map(
     ({ start, end, pieces }) => ((pieces[0]?.words.split(/\s+/).length ?? 0) * 60_000) / (end - start),
@@ -88,6 +96,20 @@ function printFormat(file: string, broadcasts: readonly string[]): void {
       `${lengths.filter((one) => one < shortest).length} cues too short, ${lengths.filter((one) => one > longest).length} too long, ` +
       `${rates.filter((one) => one > rate).length} over ${rate} words a minute, ${rates.filter((one) => Math.round(one) > fastest).length} over ${fastest}, ` +
       `${all.cues.filter(({ pieces }) => /[.!?]["”’]?\s/.test(pieces[0]?.words ?? "")).length} with the end of a sentence inside`,
+  );
+}
+
+/** How many words have the right name, and how many of the names are right. */
+function sayVoices(voices: readonly Voiced[]): void {
+  const right = (of: readonly Voiced[]) => of.filter((one) => one.right).length;
+  const named = voices.filter((one) => one.named);
+  const kinds = HEARD.map((kind) => {
+    const own = voices.filter(({ who }) => who === kind);
+    return own.length === 0 ? `${kind} none` : `${kind} ${percent(right(own), own.length)} of ${own.length}`;
+  });
+  say(
+    `  speakers proposed: ${percent(right(voices), voices.length)} of words have the right name (${kinds.join(", ")}), ` +
+      `${percent(right(named), named.length)} of names are right`,
   );
 }
 
@@ -134,7 +156,7 @@ const errorsOf = (found: ReturnType<typeof findSegments>, truth: Truth) =>
   found.slice(1).map((segment, k) => Math.abs(segment.in - (truth.segments[k + 1]?.in ?? 0) * 1000));
 
 /** Whether each word has the voice that spoke at its time; words that nobody spoke don't count. */
-function voicesRight(folder: string, words: readonly SpokenWord[], truth: Truth, end: number): boolean[] {
+function voicesRight(folder: string, words: readonly SpokenWord[], truth: Truth, end: number): Voiced[] {
   const order = orderOf(folder);
   const stretches = foundIn(folder, words, end).map((segment, k) => ({
     ...segment,
@@ -144,13 +166,17 @@ function voicesRight(folder: string, words: readonly SpokenWord[], truth: Truth,
   const sentences = sentencesOf(truth);
   const exact = rawWords(folder, "raw.words.json", end);
   const judged = exact.length === words.length ? exact : words;
-  return proposeVoices(words, stretches, castIn(folder).presenters, castOf(words, castIn(folder).people)).flatMap(
-    ({ from, to, voice }) =>
-      judged.slice(from, to).flatMap(({ start, end: stop }) => {
-        const middle = (start + stop) / 2000;
-        const said = sentences.find((sentence) => sentence.start <= middle && middle <= sentence.end);
-        return said === undefined ? [] : [said.speaker === voice];
-      }),
+  const { people, presenters } = castIn(folder);
+  const ordered = new Set(order.flatMap(({ by }) => by));
+  const kindOf = (who: string): Voiced["who"] =>
+    presenters.includes(who) ? "presenters" : ordered.has(who) ? "in the running order" : "others";
+  return proposeVoices(words, stretches, presenters, castOf(words, people)).flatMap(({ from, to, voice }) =>
+    judged.slice(from, to).flatMap(({ start, end: stop }) => {
+      const middle = (start + stop) / 2000;
+      const said = sentences.find((sentence) => sentence.start <= middle && middle <= sentence.end);
+      if (said === undefined) return [];
+      return [{ who: kindOf(said.speaker), named: voice !== null, right: said.speaker === voice }];
+    }),
   );
 }
 

@@ -138,8 +138,26 @@ describe("structure", () => {
     ],
     [
       "speaker-not-named",
-      "a segment that names nobody",
+      "a transcript that names nobody",
       { segments: [segment("a", "0:00", "0:10")], cues: [speech("0:00", "0:05", null, "Good evening.")] },
+      0,
+    ],
+    [
+      "speaker-not-named",
+      "a whole segment, where another one names somebody",
+      {
+        segments: [segment("a", "0:00", "0:10"), segment("b", "0:10", "0:20")],
+        cues: [...spoken, speech("0:10", "0:15", null, "Good evening."), speech("0:15", "0:18", null, "And welcome.")],
+      },
+      1,
+    ],
+    [
+      "speaker-not-named",
+      "what was heard in a break",
+      {
+        segments: [segment("a", "0:00", "0:10"), segment("b", "0:10", "0:20", { kind: "break" })],
+        cues: [...spoken, speech("0:10", "0:15", null, "Time to time.")],
+      },
       0,
     ],
     ["speaker-not-named", "all are named", { segments: two, cues: spoken }, 0],

@@ -137,3 +137,45 @@ test("proposed speakers are right for five words in six", () => {
   );
   expect(judged.filter(Boolean).length / judged.length).toBeGreaterThan(5 / 6);
 });
+
+describe("who presents, without the recording", () => {
+  const presenters = ["Marit Oskvall", "Dele Farrowby"];
+  const words = Array.from({ length: 12 }, (_, n) => ({
+    text: n % 4 === 3 ? "late." : "boats",
+    voice: null,
+    start: n * 1000,
+    end: n * 1000 + 900,
+  }));
+  const stretch = (k: number, kind: string, by: readonly string[]) => ({
+    in: k * 4000,
+    out: k * 4000 + 4000,
+    kind,
+    by,
+  });
+  const voicesOf = (stretches: readonly ReturnType<typeof stretch>[]) => {
+    const runs = proposeVoices(words, stretches, presenters, { people: [], echoes: [] });
+    return stretches.map(
+      ({ in: start }) => runs.find(({ from, to }) => from * 1000 <= start && start < to * 1000)?.voice,
+    );
+  };
+
+  test.each([
+    ["whom the running order puts there", [["Dele Farrowby"], ["Marit Oskvall"], ["Dele Farrowby"]], [1, 0, 1]],
+    ["nobody where it puts two", [["Dele Farrowby"], presenters, ["Marit Oskvall"]], [1, null, 0]],
+    ["nobody where it puts none and has two elsewhere", [["Dele Farrowby"], [], ["Marit Oskvall"]], [1, null, 0]],
+    ["the only one whom it puts anywhere", [["Dele Farrowby"], [], []], [1, 1, 1]],
+    ["the programme's first where it puts nobody", [[], [], []], [0, 0, 0]],
+  ] as const)("%s", (_why, by, expected) => {
+    const voices = voicesOf(by.map((own, k) => stretch(k, "reader", own)));
+    expect(voices).toEqual(expected.map((n) => (n === null ? null : presenters[n])));
+  });
+
+  test("what was heard in a break is nobody's", () => {
+    const by = ["Dele Farrowby"];
+    expect(voicesOf([stretch(0, "reader", by), stretch(1, "break", []), stretch(2, "close", by)])).toEqual([
+      "Dele Farrowby",
+      null,
+      "Dele Farrowby",
+    ]);
+  });
+});

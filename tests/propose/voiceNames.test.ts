@@ -10,7 +10,7 @@ function partOf(kind: string, said: readonly Said[], from: number, by: readonly 
   const scenes = said.map(([heard, names = [], , seconds = 3, text = ""], n) => {
     const start = (from + n) * 10_000;
     const sentence = { from: (from + n) * 2, to: (from + n) * 2 + 2 };
-    return { sentence, text: text.split(" "), names, heard, span: { start, end: start + seconds * 1000 } };
+    return { sentence, text: text.split(" "), names, asks: false, heard, span: { start, end: start + seconds * 1000 } };
   });
   const clued = said.map(([, , voice = PRESENTER], n) => ({ from: (from + n) * 2, to: (from + n) * 2 + 2, voice }));
   return { stretch: { in: from, out: from + said.length, kind, by }, scenes, clued };

@@ -48,29 +48,33 @@ export const speakerNotInRegister: Check = {
   },
 };
 
+/** So many words of what nobody is named for are quoted. */
+const QUOTED = 20;
+
 export const speakerNotNamed: Check = {
   name: "speaker-not-named",
   level: "warns",
   group: "structure",
   reason: "Words without a name stand on the page as “Speaker not named”, and are found under nobody.",
   looks:
-    "Turns that name no speaker in a segment where others are named. A segment whose words name nobody is left alone.",
+    "Turns that name no speaker, each segment's by themselves. A transcript that names nobody is left alone, and so are breaks.",
   example: "A clip between two turns of Ilse Marrane, begun without a voice.",
   accept: "The person may not be named, or nobody knows who it was.",
   judge: (subject) => {
     const { words } = subject.spoken;
-    const named = new Set(words.flatMap(({ voice, segment }) => (voice === null ? [] : [segment])));
+    if (words.every(({ voice }) => voice === null)) return [];
+    const breaks = new Set(subject.episode.segments.flatMap(({ kind, slug }) => (kind === "break" ? slug : [])));
     return words.flatMap((word, n) => {
       const before = words[n - 1];
       const begins = before === undefined || before.voice !== null || before.segment !== word.segment;
-      if (word.voice !== null || !begins || !named.has(word.segment)) return [];
+      if (word.voice !== null || !begins || breaks.has(word.segment ?? "")) return [];
       let end = n;
       while (words[end]?.voice === null && words[end]?.segment === word.segment) end++;
       const own = words.slice(n, end);
       return doubtOf(
         own,
         subject,
-        `Nobody is named for “${quoted(own)}”.`,
+        `Nobody is named for “${quoted(own.slice(0, QUOTED))}${own.length > QUOTED ? " …" : ""}”.`,
         "Listen, and write `<v Name>` before these words in transcript.vtt.",
       );
     });

@@ -133,8 +133,9 @@ function tellInside({ span, words }: LaidOut["inside"][number], told: Tell): voi
   told("words-in-cut-break", says, mend);
 }
 
-function tellUnnamed(at: readonly string[], told: Tell): void {
-  const says = `Voices that nothing names are heard at ${at.join(", ")}: these words have no speaker.`;
+function tellUnnamed(at: readonly string[], isHeard: boolean, told: Tell): void {
+  const who = isHeard ? "Voices that nothing names are heard" : "Nothing tells surely enough who speaks";
+  const says = `${who} at ${at.join(", ")}: these words have no speaker.`;
   told("voice-unnamed", says, "Listen there, and write `<v Name>` before the words in transcript.vtt.");
 }
 
@@ -294,8 +295,12 @@ function withVoices(
     castOf(words, programme.names, recording),
     recording,
   );
-  const unnamed = voices.filter(({ voice }) => voice === null).map(({ from }) => formatClock(words[from]?.start ?? 0));
-  if (unnamed.length > 0) tellUnnamed(unnamed, told);
+  const breaks = stretches.filter(({ kind }) => kind === "break");
+  const unnamed = voices.flatMap(({ voice, from }) => {
+    const at = words[from]?.start ?? 0;
+    return voice !== null || breaks.some((pause) => at >= pause.in && at < pause.out) ? [] : [formatClock(at)];
+  });
+  if (unnamed.length > 0) tellUnnamed(unnamed, recording !== null, told);
   return voices.flatMap(({ from, to, voice }) =>
     words.slice(from, to).map((word) => (voice === null ? word : { ...word, voice, proposed: true as const })),
   );

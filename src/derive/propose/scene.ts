@@ -29,4 +29,9 @@ export interface Scene {
   readonly sentence: Sentence;
   readonly text: readonly string[];
   readonly names: readonly string[];
+  /** A question mark stands at its end. */
+  readonly asks: boolean;
 }
+
+/** Whether a stretch is a talk, by question and answer. */
+export const isTalk = ({ kind }: Pick<Stretch, "kind">): boolean => kind === "interview" || kind === "two-way";

@@ -6,8 +6,10 @@ import { nameWord } from "../captioning/stops.ts";
 import { type Echo, findEchoes, roleWordsOf, type Sounded } from "./echoes.ts";
 import { withHeardNames } from "./heardNames.ts";
 import { piecesOf, type Recording } from "./recording.ts";
-import { type ProposedVoice, presenterIn, type Scene, type Stretch } from "./scene.ts";
+import { isTalk, type ProposedVoice, presenterIn, presentersOf, type Scene, type Stretch } from "./scene.ts";
 import type { Sentence } from "./sentences.ts";
+import { HANDS_OVER, hasOneOf } from "./signs.ts";
+import { talkVoices } from "./talk.ts";
 import { byVoice, type Part } from "./voiceNames.ts";
 
 /** Who may be heard, and where their names are. */
@@ -28,21 +30,6 @@ export function castOf(
   return { people, echoes: withHeardNames(findEchoes(words, people), words, recording?.names ?? []) };
 }
 
-const QUESTION = new Set(
-  "what how why who when where which did does do is are was were will would can could has have".split(" "),
-);
-const HANDS_OVER = [
-  "reports",
-  "report",
-  "has been",
-  "joins me",
-  "here is",
-  "here's",
-  "has the",
-  "was there",
-  "over to",
-  "our reporter",
-];
 const INTRODUCES = [
   "says",
   "said",
@@ -56,6 +43,8 @@ const INTRODUCES = [
   "should have",
 ];
 const BREAK_AHEAD = ["after the break", "stay with us"];
+/** A name that is less likely is not proposed where nobody listens, from 0 to 1. */
+export const SURE = 0.5;
 const THANKS = ["thank you", "thanks", "reporting there", "there with"];
 const FIRST_PERSON = new Set("i we me my our us i'm we're i've".split(" "));
 /** Sentences that somebody heard in a report speaks at a stretch. Common practice, no source. */
@@ -78,53 +67,72 @@ export function proposeVoices(
   const heard = recording?.tellApart(spans) ?? null;
   // Words rise in time, and sentences with them.
   const firstFrom = (moment: number) => firstWhere(spans.length, (n) => (spans[n]?.start ?? 0) >= moment - EDGE);
+  const presenting = (stretch: Stretch): Presenting =>
+    heard === null
+      ? { presenters, leads: surePresenter(stretch, stretches, presenters), sure: SURE }
+      : { presenters, leads: presenterIn(stretch, presenters), sure: 0 };
   const parts = stretches.map((stretch): Part => {
     const first = firstFrom(stretch.in);
     const scenes = sentences.slice(first, firstFrom(stretch.out)).map((sentence, n) => {
       const span = spans[first + n] ?? { start: 0, end: 0 };
       return { ...sceneOf(sentence, words, cast), span, heard: heard?.of[first + n] ?? null };
     });
-    return { stretch, scenes, clued: voiced(scenes, stretch, presenters, cast) };
+    return { stretch, scenes, clued: voiced(scenes, stretch, presenting(stretch), cast) };
   });
   const proposed = heard === null ? parts.flatMap(({ clued }) => clued) : byVoice(parts, presenters, heard);
   const told = new Map(proposed.map((one) => [one.from, one]));
   return joined(sentences.map((sentence) => told.get(sentence.from) ?? { ...sentence, voice: presenters[0] ?? null }));
 }
 
+/** Who presents a stretch. `sure`: a name that is less likely is left out. */
+interface Presenting {
+  readonly presenters: readonly string[];
+  /** Who leads through it; null: it may be one or another. */
+  readonly leads: string | null;
+  readonly sure: number;
+}
+
+/** The only one who can lead through a stretch by the running order: the one whom it puts there, or the only one whom it puts anywhere. */
+export function surePresenter(
+  stretch: Stretch,
+  stretches: readonly Stretch[],
+  presenters: readonly string[],
+): string | null {
+  const own = presentersOf(stretch, presenters);
+  const named = own.length > 0 ? own : [...new Set(stretches.flatMap((one) => presentersOf(one, presenters)))];
+  return named.length > 1 ? null : (named[0] ?? presenters[0] ?? null);
+}
+
 /** In points stand a little before or after a first word; in milliseconds. */
 const EDGE = 250;
 
-function sceneOf(sentence: Sentence, words: readonly SpokenWord[], { people, echoes }: Cast): Scene {
+export function sceneOf(sentence: Sentence, words: readonly SpokenWord[], { people, echoes }: Cast): Scene {
   const text = words.slice(sentence.from, sentence.to).map((word) => nameWord(word.text));
   const begun = (word: number) => firstWhere(echoes.length, (n) => (echoes[n]?.from ?? 0) >= word);
   const inside = echoes.slice(begun(sentence.from), begun(sentence.to)).filter(({ to }) => to <= sentence.to);
   const heard = inside.map(({ name }) => name);
-  return { sentence, text, names: heard.length > 0 ? heard : namedByRole(text, people) };
+  const asks = words[sentence.to - 1]?.text.endsWith("?") === true;
+  return { sentence, text, names: heard.length > 0 ? heard : namedByRole(text, people), asks };
 }
 
 function voiced(
   scenes: readonly Scene[],
   { kind, by }: Stretch,
-  presenters: readonly string[],
+  { presenters, leads, sure }: Presenting,
   { people }: Cast,
 ): readonly ProposedVoice[] {
-  const presenter = presenterIn({ by }, presenters);
-  const alone = scenes.map(({ sentence }) => ({ ...sentence, voice: presenter }));
-  if (PRESENTED_ALONE.has(kind)) return alone;
-  const reporter = by.find((name) => !presenters.includes(name)) ?? null;
-  const second =
-    reporter ??
-    guestOf(
-      scenes,
-      people.filter(({ name }) => !presenters.includes(name) && !by.includes(name)),
-    );
-  if (second === null) return alone;
+  const all = (voice: string | null) => scenes.map(({ sentence }) => ({ ...sentence, voice }));
+  if (kind === "break") return all(null);
+  if (PRESENTED_ALONE.has(kind)) return all(leads);
+  const strangers = people.filter(({ name }) => !presenters.includes(name) && !by.includes(name));
+  const second = by.find((name) => !presenters.includes(name)) ?? guestOf(scenes, strangers);
+  if (second === null && !isTalk({ kind })) return all(leads);
   const proposed =
-    kind === "interview" || kind === "two-way"
-      ? conversation(scenes, presenter, second)
-      : report(scenes, presenter, second);
+    second === null || isTalk({ kind })
+      ? talkVoices(scenes, { presenter: leads, guest: second }, sure)
+      : report(scenes, leads, second);
   return proposed.map((one, n) =>
-    scenes[n] !== undefined && has(scenes[n], BREAK_AHEAD) ? { ...one, voice: presenter } : one,
+    scenes[n] !== undefined && hasOneOf(scenes[n], BREAK_AHEAD) ? { ...one, voice: leads } : one,
   );
 }
 
@@ -138,7 +146,7 @@ function namedByRole(text: readonly string[], people: readonly Sounded[]): reado
 }
 
 /** Whom an interview is with: the one whose name and role are heard most. */
-function guestOf(scenes: readonly Scene[], people: readonly Sounded[]): string | null {
+export function guestOf(scenes: readonly Scene[], people: readonly Sounded[]): string | null {
   const all = new Set(scenes.flatMap(({ text }) => text));
   const judged = people.map(({ name, role }) => {
     const roleWords = [...roleWordsOf(role)];
@@ -149,35 +157,8 @@ function guestOf(scenes: readonly Scene[], people: readonly Sounded[]): string |
   return likeliest === undefined || likeliest.sum < 0.5 ? null : likeliest.name;
 }
 
-const has = ({ text }: Scene, phrases: readonly string[]): boolean => {
-  const whole = ` ${text.join(" ")} `;
-  return phrases.some((phrase) => whole.includes(` ${phrase} `));
-};
-
-/** Question and answer: the presenter opens, asks in short sentences, and thanks; the other one speaks between. */
-function conversation(scenes: readonly Scene[], presenter: string, other: string): readonly ProposedVoice[] {
-  let answering = false;
-  return scenes.map((scene, n) => {
-    const thanks = n >= scenes.length - 3 && scene.text.length > 4 && has(scene, THANKS);
-    const asks = isQuestion(scene);
-    const voice = answering && !asks && !thanks ? other : presenter;
-    answering = asks || (answering && !thanks) || (thanks && scene.text.at(-1) === "you");
-    return { ...scene.sentence, voice };
-  });
-}
-
-function isQuestion({ text }: Scene): boolean {
-  if (text.length > 12) return false;
-  const [first = "", second = ""] = text;
-  if (first === "tell" && second === "us") return true;
-  return (
-    QUESTION.has(first === "and" || first === "so" || first === "but" ? second : first) ||
-    text.slice(-3).includes("what")
-  );
-}
-
 /** A report: the presenter introduces the reporter, who speaks to the sign-off, with others heard between. */
-function report(scenes: readonly Scene[], presenter: string, reporter: string): readonly ProposedVoice[] {
+function report(scenes: readonly Scene[], presenter: string | null, reporter: string): readonly ProposedVoice[] {
   const start = introductionIn(scenes, reporter);
   const end = signOffIn(scenes, reporter, start);
   let clip: { voice: string; left: number } | null = null;
@@ -192,7 +173,7 @@ function report(scenes: readonly Scene[], presenter: string, reporter: string): 
       clip === null &&
       introduced !== undefined &&
       next !== undefined &&
-      (has(scene, INTRODUCES) || scene.text.length < 12) &&
+      (hasOneOf(scene, INTRODUCES) || scene.text.length < 12) &&
       next.names.length === 0 &&
       n < end
     ) {
@@ -208,7 +189,7 @@ function returns(scene: Scene, voice: string): boolean {
   const own = scene.text.some((word) => FIRST_PERSON.has(word));
   return (
     !own &&
-    (has(scene, INTRODUCES) || scene.names.includes(voice) || ["but", "he", "she"].includes(scene.text[0] ?? ""))
+    (hasOneOf(scene, INTRODUCES) || scene.names.includes(voice) || ["but", "he", "she"].includes(scene.text[0] ?? ""))
   );
 }
 
@@ -216,7 +197,7 @@ function returns(scene: Scene, voice: string): boolean {
 function introductionIn(scenes: readonly Scene[], reporter: string): number {
   const early = scenes.slice(0, 7);
   const named = early.findIndex(({ names }) => names.includes(reporter));
-  const told = early.findIndex((scene) => has(scene, HANDS_OVER));
+  const told = early.findIndex((scene) => hasOneOf(scene, HANDS_OVER));
   return named !== -1 ? named : told !== -1 ? told : Math.min(1, scenes.length - 1);
 }
 
@@ -225,9 +206,12 @@ function signOffIn(scenes: readonly Scene[], reporter: string, start: number): n
   for (let n = scenes.length - 1; n > Math.max(start, scenes.length - 4); n--) {
     const scene = scenes[n];
     if (scene === undefined) continue;
-    if (has(scene, ["this is", "that is the sport"]) || (scene.names.includes(reporter) && !has(scene, THANKS)))
+    if (
+      hasOneOf(scene, ["this is", "that is the sport"]) ||
+      (scene.names.includes(reporter) && !hasOneOf(scene, THANKS))
+    )
       return n;
-    if (has(scene, THANKS)) return n - 1;
+    if (hasOneOf(scene, THANKS)) return n - 1;
   }
   return scenes.length - 1;
 }

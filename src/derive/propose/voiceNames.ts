@@ -1,6 +1,6 @@
 import { PRESENTED_ALONE } from "../../model/proposal.ts";
 import type { Span } from "../captioning/lending.ts";
-import { type ProposedVoice, presenterIn, presentersOf, type Scene, type Stretch } from "./scene.ts";
+import { isTalk, type ProposedVoice, presenterIn, presentersOf, type Scene, type Stretch } from "./scene.ts";
 
 /** Which pieces of speech have one voice: by piece its number; null: it is too short to tell, or not in the recording. */
 export interface VoicesHeard {
@@ -104,8 +104,6 @@ function presentersIn(parts: readonly Part[], presenter: string, { alike }: Voic
   return new Set([...main, ...others]);
 }
 
-const isTalk = ({ kind }: Stretch): boolean => kind === "interview" || kind === "two-way";
-
 /** The names of the voices of a part. */
 function namesIn(
   { stretch, scenes, clued }: Part,
@@ -122,7 +120,9 @@ function namesIn(
   const isFirst = !isTalk(stretch) && first !== null && (times.get(first) ?? 0) >= sumOf(times) * REPORTS;
   const main = isFirst ? first : most;
   // Who that is, the words and the running order have told already.
-  const second = stretch.by.find((name) => !isPresenter(name)) ?? clued.find(({ voice }) => !isPresenter(voice))?.voice;
+  const second =
+    stretch.by.find((name) => !isPresenter(name)) ??
+    clued.find(({ voice }) => voice !== null && !isPresenter(voice))?.voice;
   if (main === undefined || second === undefined || second === null) return names;
   names.set(main, second);
   for (const [voice] of times) {
