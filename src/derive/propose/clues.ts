@@ -45,6 +45,8 @@ const WEIGHT = {
   spoken: 0.5,
   /** Another voice than the presenter's begins it, or nobody's. Set before it was measured. */
   noBeginning: 3,
+  /** The one before is thanked. Set before it was measured. */
+  thanks: 2,
 } as const;
 
 /** A gap of this length between words speaks wholly for a beginning. Milliseconds. */
@@ -78,6 +80,9 @@ const BEFORE_BREAK = [
   "still to come",
   "coming up",
 ];
+/** What is said of who was just heard, in the first words after it: nothing begins with it. Common practice, no source. */
+const THANKS = ["that was", "thank you", "thanks", "many thanks"];
+const FIRST_WORDS = 5;
 const DOZEN = 12;
 
 export function cluesOf(
@@ -123,7 +128,8 @@ export function cluesOf(
       if (segment === undefined) return 0;
       if (segment.kind === "break") return said(BEFORE_BREAK, textAt(from, from + DOZEN)) ? WEIGHT.opens : 0;
       return (
-        (noBeginning.has(from) ? WEIGHT.noBeginning : 0) -
+        (noBeginning.has(from) ? WEIGHT.noBeginning : 0) +
+        (said(THANKS, textAt(from, from + FIRST_WORDS)) ? WEIGHT.thanks : 0) -
         WEIGHT.title * early(k, from) -
         (k === 1 && said(FIRST_STORY, textAt(from, from + DOZEN / 2)) ? WEIGHT.opens : 0) -
         (heard(segment.by, from, from + INTRO) ? WEIGHT.intro : 0) -
