@@ -74,10 +74,10 @@ function startSearch(page: SearchPage): void {
 const UNREACHABLE = "The search index can’t be loaded. Check the connection and search again, or look in the archive.";
 
 /** Opens the index once; where that fails, the next search tries again. */
-function opener({ index, tiers, kinds }: SearchPage): () => Promise<SearchIndex> {
+function opener(page: SearchPage): () => Promise<SearchIndex> {
   let opened: Promise<SearchIndex> | null = null;
   return () => {
-    opened ??= openIndex(index, tiers, { kinds, today: today(), language: document.documentElement.lang }).catch(
+    opened ??= openIndex(page, { kinds: page.kinds, today: today(), language: document.documentElement.lang }).catch(
       (error: unknown) => {
         opened = null;
         throw error;

@@ -1,12 +1,10 @@
 import { NOTE_MARK } from "../model/searchMarks.ts";
 import type { IndexCard } from "../search/card.ts";
-import type { WordsFile } from "../search/words.ts";
 import { type Asked, type Clause, readAsked } from "./asked.ts";
 import { hasAll } from "./having.ts";
 import { isNarrowed, type Query } from "./query.ts";
 import { type Ranked, rank, type TierHits } from "./rank.ts";
 import { type Filters, type Pagefind, type Result, type Searcher, SPACE, searchTier, WEIGHTS } from "./searchTier.ts";
-import { type Suggestion, suggest } from "./suggest.ts";
 
 /** Something found: a segment, an edition, or a page written by hand. */
 export interface Found {
@@ -58,6 +56,9 @@ export interface Known {
   readonly language: string;
 }
 
+/** What was probably meant, in the place of what was typed; null: nothing else. @param unknown the words that may be misspelt. */
+export type Suggest = (asked: Asked, unknown: ReadonlySet<string>) => Promise<string | null>;
+
 export interface SearchIndex {
   find(query: Query): Promise<Findings>;
 }
@@ -80,6 +81,7 @@ export async function searchIndex(
   base: string,
   tiers: readonly string[],
   known: Known,
+  suggest: Suggest,
 ): Promise<SearchIndex> {
   if (tiers.length === 0) return { find: async () => NOTHING };
   const create = (basePath: string) => createInstance({ basePath, baseUrl: "/", ranking: { metaWeights: WEIGHTS } });
@@ -108,39 +110,17 @@ export async function searchIndex(
     const beside = query.words === "" || isNarrowed(query) ? [] : [await search(TEXTS)];
     return findIn({ query, asked, meant, search }, own, { found: beside, order: [] });
   };
-  let file: Promise<WordsFile> | null = null;
-  const loadWords = (): Promise<WordsFile> => {
-    file ??= fetchWords(`${base}words.json`);
-    return file;
-  };
   return {
     async find(query) {
       const asked = readAsked(query.words, known.today, known.language);
       const found = await find(query, asked, NOTHING);
       if (found.unknown.size === 0) return found;
-      const meant = meantBy(asked, suggest(asked.typed, found.unknown, await loadWords()));
+      const meant = await suggest(asked, found.unknown);
       if (meant === null) return found;
       const other = await find(query, readAsked(meant, known.today, known.language), { ...found, instead: meant });
       return other.results.length === 0 ? found : other;
     },
   };
-}
-
-/** A question with what was probably meant in the place of what was typed; null without any. */
-function meantBy({ clauses, typed }: Asked, suggested: readonly Suggestion[]): string | null {
-  if (suggested.length === 0) return null;
-  const quoted = clauses.flatMap(({ is, terms }) => (is === "phrase" ? terms : []));
-  const meant = suggested.reduce((text, own) => text.replace(own.typed, () => own.meant), typed.join(" "));
-  return [...quoted, meant].join(" ");
-}
-
-/** None, where they can't be loaded: then nothing is suggested, and what was found is found. */
-async function fetchWords(address: string): Promise<WordsFile> {
-  try {
-    return (await (await fetch(address)).json()) as WordsFile; // written by our own build, beside this script
-  } catch {
-    return { names: [], words: [] };
-  }
 }
 
 /** What one tier has. */
