@@ -22,7 +22,9 @@ const isText = (path: string): boolean =>
 export async function readForReview(site: string): Promise<ReadonlyMap<string, string>> {
   const tree = await readTree(site);
   const texts = new Map(
-    [...tree].flatMap(([path, bytes]) => (isText(path) ? [[path, inOrder(path, plain(bytes.toString()))] as const] : [])),
+    [...tree].flatMap(([path, bytes]) =>
+      isText(path) ? [[path, inOrder(path, plain(bytes.toString()))] as const] : [],
+    ),
   );
   const names = [...tree.keys()].filter((path) => !isText(path)).map(plain);
   return texts.set("other-files.txt", `${[...new Set(names)].sort().join("\n")}\n`);
