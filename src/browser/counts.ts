@@ -16,8 +16,11 @@ type Counts = ReadonlyMap<Choice, number | null>;
 
 /** So long, figures of the search before are left standing, so that they don't flicker. */
 const LATE_MS = 200;
-/** So long is counted in one turn. */
+/** So long is counted in one turn, and so many figures are written in one. */
 const TURN_MS = 10;
+const WRITTEN = 200;
+
+const turn = (): Promise<void> => new Promise((resolve) => setTimeout(resolve));
 
 let latest = 0;
 
@@ -34,15 +37,15 @@ export async function showCounts(
   const controls = [...form.elements].filter(isControl);
   showYears(controls, findings === null ? null : yearsOf(findings));
   const choices = controls.flatMap(choicesOf);
-  const clear = () => isLast() && show(new Map(choices.map((choice) => [choice, null])), true, isLast);
+  const clear = async () => isLast() && show(new Map(choices.map((choice) => [choice, null])), true, isLast);
   keepChosen(form);
-  if (findings === null) return void clear();
+  if (findings === null) return void (await clear());
   const late = setTimeout(clear, LATE_MS);
   const counts = await countAll(findings, query, choices, isLate).catch(() => null);
   clearTimeout(late);
   if (isLate()) return;
-  if (counts === null) clear();
-  else show(counts, findings.older !== null, isLast);
+  if (counts === null) await clear();
+  else await show(counts, findings.older !== null, isLast);
 }
 
 /** So many tiers are asked, or there are no figures: more take longer than anybody looks for them. */
@@ -72,7 +75,7 @@ async function countAll(
   let began = performance.now();
   for (const choice of choices) {
     if (performance.now() - began > TURN_MS) {
-      await new Promise((resolve) => setTimeout(resolve));
+      await turn();
       if (isLate()) return null;
       began = performance.now();
     }
@@ -137,10 +140,18 @@ function choicesOf(control: Control): readonly Choice[] {
   return all.filter(({ value }) => value !== "").map((at) => ({ group, value: at.value, at }));
 }
 
+let shown = 0;
+
 /** @param isPart older tiers are still unsearched: what has none may have some there. @param isLast not yet others. */
-function show(counts: Counts, isPart: boolean, isLast: () => boolean): void {
+async function show(counts: Counts, isPart: boolean, isLast: () => boolean): Promise<void> {
   const open = new Set<HTMLSelectElement>();
+  const mine = ++shown;
+  let done = 0;
   for (const [{ value, at }, counted] of counts) {
+    if (++done % WRITTEN === 0) {
+      await turn();
+      if (mine !== shown || !isLast()) return;
+    }
     const count = counted === 0 && isPart ? null : counted;
     const list = at.closest("select");
     if (at instanceof HTMLInputElement) figure(at, count);
@@ -155,7 +166,8 @@ function show(counts: Counts, isPart: boolean, isLast: () => boolean): void {
 const isOpen = (list: HTMLSelectElement): boolean => list.matches(CSS.supports("selector(:open)") ? ":open" : ":focus");
 
 function name(option: HTMLOptionElement, value: string, count: number | null): void {
-  option.textContent = count === null ? value : `${value} (${written(count)})`;
+  const text = count === null ? value : `${value} (${written(count)})`;
+  if (option.textContent !== text) option.textContent = text;
   if (count === null) option.removeAttribute("aria-label");
   else option.ariaLabel = `${value}, ${segments(count)}`;
   option.disabled = count === 0 && !option.selected;
@@ -181,7 +193,8 @@ function figure(box: HTMLInputElement, count: number | null): void {
     ?.replaceChildren(...(count === null ? [] : [number, element("span", { class: "vh" }, ` ${noun}`)]));
 }
 
-const written = (count: number): string => count.toLocaleString(document.documentElement.lang || undefined);
+const { format } = new Intl.NumberFormat(document.documentElement.lang || undefined);
+const written = (count: number): string => format(count);
 const segments = (count: number): string => `${written(count)} ${count === 1 ? "segment" : "segments"}`;
 
 /** Segments of each year that was searched. */

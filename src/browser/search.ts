@@ -17,9 +17,13 @@ if (page !== null) startSearch(page);
 function startSearch(page: SearchPage): void {
   let current = readQuery(new URLSearchParams(location.search));
   let round = 0;
+  let isTyping = false;
+  /** Whether what is shown was looked for in the newest tiers alone, because somebody typed. */
+  let isShort = false;
   const open = opener(page);
   const count = countWhenWanted(page.form, () => round);
   const results = resultList(page, (findings, shown) => {
+    isShort = false;
     tell(page, findings, current, shown);
     count(findings, current);
   });
@@ -31,6 +35,7 @@ function startSearch(page: SearchPage): void {
   /** A later search takes the place of one that is still under way. */
   const search = async (query: Query): Promise<void> => {
     const mine = ++round;
+    isShort = false;
     const isOver = () => mine !== round;
     current = query;
     page.fill(query);
@@ -38,9 +43,10 @@ function startSearch(page: SearchPage): void {
     page.busy(true);
     page.say("Searching…");
     try {
-      const findings = await (await open()).find(query);
+      const findings = await (await open()).find(query, () => isTyping);
       const first = await results.prepare(findings);
       if (isOver()) return;
+      isShort = findings.older?.isShort === true;
       results.begin(findings, query.speaker, first);
       tell(page, findings, query, first);
       count(findings, query);
@@ -55,6 +61,7 @@ function startSearch(page: SearchPage): void {
   };
   const ask = (query: Query, typing = false): void => {
     if (writeQuery(query) === writeQuery(current)) return;
+    isTyping = typing;
     const address = writeQuery(query) || location.pathname;
     // Back leads to where one came from, not through every word that was typed.
     if (typing) history.replaceState(null, "", address);
@@ -63,7 +70,15 @@ function startSearch(page: SearchPage): void {
   };
   listen(page, {
     warm: () => void open().catch(() => {}), // said when somebody searches
-    again: () => void search(current),
+    again() {
+      isTyping = false;
+      void search(current);
+    },
+    typing(is) {
+      isTyping = is;
+      if (!is && isShort && writeQuery(page.asked()) === writeQuery(current)) void search(current);
+      page.hush(is);
+    },
     ask,
     asked: () => current,
   });
@@ -74,10 +89,10 @@ function startSearch(page: SearchPage): void {
 const UNREACHABLE = "The search index can’t be loaded. Check the connection and search again, or look in the archive.";
 
 /** Opens the index once; where that fails, the next search tries again. */
-function opener({ index, tiers, kinds }: SearchPage): () => Promise<SearchIndex> {
+function opener(page: SearchPage): () => Promise<SearchIndex> {
   let opened: Promise<SearchIndex> | null = null;
   return () => {
-    opened ??= openIndex(index, tiers, { kinds, today: today(), language: document.documentElement.lang }).catch(
+    opened ??= openIndex(page, { kinds: page.kinds, today: today(), language: document.documentElement.lang }).catch(
       (error: unknown) => {
         opened = null;
         throw error;
@@ -96,17 +111,19 @@ function today(): string {
 interface Asking {
   warm(): void;
   again(): void;
+  /** Somebody types, or has stopped: then what was looked for in few tiers is looked for in all. */
+  typing(is: boolean): void;
   ask(query: Query, typing?: boolean): void;
   asked(): Query;
 }
 
 /** Form, order, history. The links and the form work without any of it, by loading the page again. */
-function listen(page: SearchPage, { warm, again, ask, asked }: Asking): void {
+function listen(page: SearchPage, { warm, again, typing, ask, asked }: Asking): void {
   page.form.addEventListener("input", warm, { once: true });
   whenTypingRests(page.field, {
-    began: () => page.hush(true),
+    began: () => typing(true),
     search: () => isTypedEnough(page.asked()) && ask(page.asked(), true),
-    tell: () => page.hush(false),
+    tell: () => typing(false),
   });
   page.form.addEventListener("submit", (event) => {
     event.preventDefault();

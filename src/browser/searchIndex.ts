@@ -1,12 +1,10 @@
 import { NOTE_MARK } from "../model/searchMarks.ts";
 import type { IndexCard } from "../search/card.ts";
-import type { WordsFile } from "../search/words.ts";
 import { type Asked, type Clause, readAsked } from "./asked.ts";
 import { hasAll } from "./having.ts";
 import { isNarrowed, type Query } from "./query.ts";
 import { type Ranked, rank, type TierHits } from "./rank.ts";
 import { type Filters, type Pagefind, type Result, type Searcher, SPACE, searchTier, WEIGHTS } from "./searchTier.ts";
-import { type Suggestion, suggest } from "./suggest.ts";
 
 /** Something found: a segment, an edition, or a page written by hand. */
 export interface Found {
@@ -38,8 +36,8 @@ export interface Findings {
   readonly inTiers: readonly string[];
   /** What they were found in; where something was meant, that before what was typed. */
   readonly searched: readonly Searched[];
-  /** Where older tiers are still unsearched: the oldest that was, and the way to go on. */
-  readonly older: { readonly since: string; search(): Promise<Findings> } | null;
+  /** Where older tiers are still unsearched: the oldest that was, whether only because somebody types, and the way to go on. */
+  readonly older: { readonly since: string; readonly isShort: boolean; search(): Promise<Findings> } | null;
 }
 
 export interface Searched {
@@ -58,14 +56,20 @@ export interface Known {
   readonly language: string;
 }
 
+/** What was probably meant, in the place of what was typed; null: nothing else. @param unknown the words that may be misspelt. */
+export type Suggest = (asked: Asked, unknown: ReadonlySet<string>) => Promise<string | null>;
+
 export interface SearchIndex {
-  find(query: Query): Promise<Findings>;
+  /** @param isTyping asked again and again: while it is so, few tiers are opened, and nothing is suggested by them. */
+  find(query: Query, isTyping: () => boolean): Promise<Findings>;
 }
 
 /** Newest first, older tiers are opened until so many segments are found. */
 const ENOUGH = 20;
 /** Of what the newest tiers have too little, so many are opened at a time: less waiting for the network. */
 const WIDEST = 16;
+/** While somebody types, the newest and so many older ones: a word half typed or mistyped stands nowhere, and would open all. */
+const OLDER_TYPED = 2;
 
 /** The tier of pages written by hand. */
 const TEXTS = "";
@@ -80,6 +84,7 @@ export async function searchIndex(
   base: string,
   tiers: readonly string[],
   known: Known,
+  suggest: Suggest,
 ): Promise<SearchIndex> {
   if (tiers.length === 0) return { find: async () => NOTHING };
   const create = (basePath: string) => createInstance({ basePath, baseUrl: "/", ranking: { metaWeights: WEIGHTS } });
@@ -93,7 +98,7 @@ export async function searchIndex(
     opened.set(tier, searcher);
     return searcher;
   };
-  const find = async (query: Query, asked: Asked, meant: Meant): Promise<Answer> => {
+  const find = async (query: Query, asked: Asked, meant: Meant, isTyping: () => boolean): Promise<Answer> => {
     const own = tiers.filter((tier) => query.years.length === 0 || query.years.includes(tier.slice(0, 4)));
     const search = async (tier: string): Promise<InTier> => {
       try {
@@ -106,41 +111,24 @@ export async function searchIndex(
       }
     };
     const beside = query.words === "" || isNarrowed(query) ? [] : [await search(TEXTS)];
-    return findIn({ query, asked, meant, search }, own, { found: beside, order: [] });
-  };
-  let file: Promise<WordsFile> | null = null;
-  const loadWords = (): Promise<WordsFile> => {
-    file ??= fetchWords(`${base}words.json`);
-    return file;
+    return findIn({ query, asked, meant, search, isTyping }, own, { found: beside, order: [] });
   };
   return {
-    async find(query) {
+    async find(query, isTyping) {
       const asked = readAsked(query.words, known.today, known.language);
-      const found = await find(query, asked, NOTHING);
-      if (found.unknown.size === 0) return found;
-      const meant = meantBy(asked, suggest(asked.typed, found.unknown, await loadWords()));
+      const found = await find(query, asked, NOTHING, isTyping);
+      if (found.unknown.size === 0 || found.older?.isShort) return found;
+      const meant = await suggest(asked, found.unknown);
       if (meant === null) return found;
-      const other = await find(query, readAsked(meant, known.today, known.language), { ...found, instead: meant });
+      const other = await find(
+        query,
+        readAsked(meant, known.today, known.language),
+        { ...found, instead: meant },
+        isTyping,
+      );
       return other.results.length === 0 ? found : other;
     },
   };
-}
-
-/** A question with what was probably meant in the place of what was typed; null without any. */
-function meantBy({ clauses, typed }: Asked, suggested: readonly Suggestion[]): string | null {
-  if (suggested.length === 0) return null;
-  const quoted = clauses.flatMap(({ is, terms }) => (is === "phrase" ? terms : []));
-  const meant = suggested.reduce((text, own) => text.replace(own.typed, () => own.meant), typed.join(" "));
-  return [...quoted, meant].join(" ");
-}
-
-/** None, where they can't be loaded: then nothing is suggested, and what was found is found. */
-async function fetchWords(address: string): Promise<WordsFile> {
-  try {
-    return (await (await fetch(address)).json()) as WordsFile; // written by our own build, beside this script
-  } catch {
-    return { names: [], words: [] };
-  }
 }
 
 /** What one tier has. */
@@ -156,6 +144,7 @@ interface Search {
   readonly asked: Asked;
   readonly meant: Meant;
   search(tier: string): Promise<InTier>;
+  isTyping(): boolean;
 }
 
 /** What is looked for in the place of what was typed, and where that was searched. */
@@ -193,10 +182,13 @@ async function findIn(search: Search, tiers: readonly string[], before: Before):
     found = [...found, ...(await Promise.all(own.map(search.search)))];
     left = left.slice(width);
     const since = own.at(-1);
-    if (left.length === 0 || since === undefined || fullIn(found, search).length < goal) continue;
+    if (left.length === 0 || since === undefined) continue;
+    const isShort = fullIn(found, search).length < goal;
+    if (isShort && !(search.isTyping() && tiers.length - left.length > OLDER_TYPED)) continue;
     const [rest, order] = [left, orderOf(found, search, before.order)];
     const after = { found, order };
-    return { ...answerOf(after, search), older: { since, search: () => findIn(search, rest, after) } };
+    const whole = { ...search, isTyping: () => false }; // who goes on has asked for it
+    return { ...answerOf(after, search), older: { since, isShort, search: () => findIn(whole, rest, after) } };
   }
   return answerOf({ found, order: orderOf(found, search, before.order) }, search);
 }

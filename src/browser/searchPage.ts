@@ -17,6 +17,8 @@ export interface SearchPage {
   readonly index: string;
   /** The tiers of the index, newest first. */
   readonly tiers: readonly string[];
+  /** The script that suggests. */
+  readonly suggest: string;
   /** Every kind that the form offers. */
   readonly kinds: readonly string[];
   /** What the form asks for; the order is the address's. */
@@ -53,6 +55,7 @@ export function readSearchPage(root: Document): SearchPage | null {
     order,
     index: results.dataset.index ?? "",
     tiers: (results.dataset.tiers ?? "").split(" ").filter((tier) => tier !== ""),
+    suggest: results.dataset.suggest ?? "",
     kinds: controls.flatMap((control) => (isBox(control) && control.name === "kind" ? [control.value] : [])),
     asked: () => ({ ...readQuery(fieldsOf(form)), order: readQuery(new URLSearchParams(location.search)).order }),
     fill(query) {

@@ -15,7 +15,7 @@ export function summaryOf(findings: Findings, query: Query, shown: readonly Foun
   const words = query.words === "" ? null : bold(instead ?? wordsOf(asked, query));
   const within = isNarrowed(query) ? `, narrowed to ${narrowingOf(query)}` : "";
   const end = older === null ? `${within}.` : `${within}. Older ones are searched when you ask.`;
-  if (total(counts) === 0) return nothing(query, within);
+  if (total(counts) === 0) return nothing(query, within, older === null ? null : [since, end]);
   if (words === null) return [...things(counts), since, end];
   const meant = instead === null ? [] : meantFor(query, instead, since);
   const having = countsOf(shown.filter(({ text }) => hasAll(text, asked.clauses)));
@@ -60,8 +60,10 @@ function meantFor(query: Query, meant: string, since: string): readonly (Node | 
   return ["No segment", since, " has ", bold(query.words), " in it. Did you mean ", link, "? "];
 }
 
-function nothing(query: Query, within: string): readonly (Node | string)[] {
+/** @param part how far a search went that is not at its end. */
+function nothing(query: Query, within: string, part: readonly [string, string] | null): readonly (Node | string)[] {
   const what = query.words === "" ? [] : [" has ", bold(query.words), " in it"];
+  if (part !== null) return ["No segment", part[0], ...what, part[1]];
   const tips = query.words.includes('"') ? "without quotation marks" : "fewer words, or another spelling";
   if (within === "") return ["No segment", ...what, `. Try ${tips}.`];
   const whole = { ...query, years: [], kinds: [], speaker: null, topic: null, place: null, corrected: false };

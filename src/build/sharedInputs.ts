@@ -154,9 +154,11 @@ async function makeAssets(
   const search = assetOf("search", ".js", scripts.search);
   const quote = assetOf("quote", ".js", scripts.quote);
   const counts = assetOf("counts", ".js", scripts.counts);
+  const suggest = assetOf("suggest", ".js", scripts.suggest);
+  const ours = [player, search, quote, counts, suggest];
   const sheets = [own.style, own.print, own.quote, own.search];
   return {
-    files: [...sheets, own.mark, ...own.fonts, player, search, quote, counts, { path: NOTICES_PATH, content: notices }],
+    files: [...sheets, own.mark, ...own.fonts, ...ours, { path: NOTICES_PATH, content: notices }],
     paths: {
       style: own.style.path,
       print: own.print.path,
@@ -166,6 +168,7 @@ async function makeAssets(
       search: search.path,
       quote: quote.path,
       counts: counts.path,
+      suggest: suggest.path,
       quoteStyle: own.quote.path,
       searchStyle: own.search.path,
       poster,

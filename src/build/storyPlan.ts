@@ -3,7 +3,7 @@ import { href, STORIES_PATH, segmentPath, storyPath } from "../model/address.ts"
 import type { EpisodeStories, Link, StoryLine } from "../pages/types.ts";
 import { countsIn, type StoryMember, type StoryPart, type WalkEpisode } from "../pages/walk.ts";
 import { type Story, storiesPage, storyOf, storyPage } from "../pages/walkPages.ts";
-import { dayOf } from "../pages/words.ts";
+import { dayOf, timesOfTwins } from "../pages/words.ts";
 import type { Group, PlannedSite, PlannedYear, YearStories } from "./groups.ts";
 import { keyOf } from "./state.ts";
 import { pageGroup } from "./walkPlan.ts";
@@ -115,18 +115,22 @@ export function storyLines(
 ): ReadonlyMap<string, EpisodeStories> {
   const { addresses, calendar } = site.context;
   const lines = new Map<string, Record<string, StoryLine>>();
-  const wayTo = (story: string, member: StoryMember | undefined): Link | null => {
+  const wayTo = (story: string, member: StoryMember | undefined, time: string | null | undefined): Link | null => {
     if (member === undefined) return null;
-    const when = `${story}, ${dayOf(member.aired, calendar).long}`;
+    const when = [story, dayOf(member.aired, calendar).long, time ?? []].flat().join(", ");
     const title = member.title === story ? when : `${when}: ${member.title}`;
     return { title, href: href(addresses, segmentPath(member.episode, member.slug)) };
   };
   for (const { story, own } of toldIn(site)) {
     const there = own.flatMap(({ told }) => told.there);
+    const times = timesOfTwins(
+      there.map(({ aired }) => aired),
+      calendar,
+    );
     const way: Link = { title: story.title, href: href(addresses, storyPath(story.id)) };
     for (const [n, { episode, slug }] of there.entries()) {
-      const [earlier, later] = [wayTo(story.title, there[n - 1]), wayTo(story.title, there[n + 1])];
-      const line: StoryLine = { story: way, earlier, later };
+      const [earlier, later] = [n - 1, n + 1].map((at) => wayTo(story.title, there[at], times[at]));
+      const line: StoryLine = { story: way, earlier: earlier ?? null, later: later ?? null };
       lines.set(episode, { ...lines.get(episode), [slug]: line });
     }
   }

@@ -140,6 +140,9 @@ function segmentPage(own: ShownSegment, beside: Beside, order: RunningOrder, who
   const title = own.segment.title;
   const view = segmentView(own, state);
   const [from, to] = [toMediaEdge(segment.in, episode), toMediaEdge(segment.out, episode)];
+  const today = dayOf(episode.aired, context.calendar).long;
+  const hasEditions = context.programme.slots.some(({ edition }) => edition !== null);
+  const isTimed = (day: string) => hasEditions || day === today;
   const way = (other: ShownSegment | undefined): Link | null =>
     other === undefined
       ? null
@@ -161,17 +164,22 @@ function segmentPage(own: ShownSegment, beside: Beside, order: RunningOrder, who
     outClock: formatClock(to),
     earlier: way(beside.before),
     later: way(beside.after),
-    sameKind: beside.sameKind === null ? null : sameKindIn(segment.kind, beside.sameKind),
+    sameKind: beside.sameKind === null ? null : sameKindIn(segment.kind, beside.sameKind, isTimed),
     story: beside.story,
     corrections: view.corrections,
   };
 }
 
-function sameKindIn(kind: SegmentKind, { earlier, later }: Neighbours): NonNullable<SegmentPage["sameKind"]> {
+/** @param isTimed whether the time is told of an edition of that day beside its day: there may be several. */
+function sameKindIn(
+  kind: SegmentKind,
+  { earlier, later }: Neighbours,
+  isTimed: (day: string) => boolean,
+): NonNullable<SegmentPage["sameKind"]> {
   const wayTo = (edition: EditionLink | null): Link | null => {
     const own = edition?.alone[kind];
     if (edition === null || own === undefined) return null;
-    const when = `${segmentKindName(kind)}, ${edition.day}`;
+    const when = [segmentKindName(kind), edition.day, isTimed(edition.day) ? edition.time : []].flat().join(", ");
     return { title: kindBeside(kind, own.title) === null ? when : `${when}: ${own.title}`, href: own.href };
   };
   return { earlier: wayTo(earlier), later: wayTo(later) };

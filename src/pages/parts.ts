@@ -56,6 +56,8 @@ export interface Site {
     readonly searchStyle: string;
     /** What counts segments beside the filters: the search's script fetches it. */
     readonly counts: string;
+    /** What suggests another word for a misspelt one: the search's script fetches it. */
+    readonly suggest: string;
   };
 }
 

@@ -54,6 +54,7 @@ export interface AssetPaths {
   readonly search: string;
   readonly quote: string;
   readonly counts: string;
+  readonly suggest: string;
   readonly quoteStyle: string;
   readonly searchStyle: string;
   readonly poster: string | null;
@@ -69,6 +70,7 @@ export const NO_ASSETS: AssetPaths = {
   search: "",
   quote: "",
   counts: "",
+  suggest: "",
   quoteStyle: "",
   searchStyle: "",
   poster: null,
@@ -130,6 +132,7 @@ export function pageContextOf(programme: Programme, assets: AssetPaths): PageCon
         search: link(assets.search),
         quote: link(assets.quote),
         counts: link(assets.counts),
+        suggest: link(assets.suggest),
         quoteStyle: link(assets.quoteStyle),
         searchStyle: link(assets.searchStyle),
       },

@@ -105,8 +105,9 @@ export type EpisodeStories = Readonly<Record<string, StoryLine>>;
 
 /** The way to an edition from its neighbours' pages. */
 export interface EditionLink extends Link {
-  /** Such as `Monday 5 October 2026`. */
+  /** Such as `Monday 5 October 2026`, and `18:30`. */
   readonly day: string;
+  readonly time: string;
   /** Those of its segments that are the only one of their kind, by kind; none that is withheld or withdrawn. */
   readonly alone: Readonly<Partial<Record<SegmentKind, Link>>>;
 }
@@ -284,6 +285,8 @@ export interface WalkNote {
 /** An evening on the page of a month or a name. */
 export interface WalkItem {
   readonly day: Day;
+  /** When it was on air, `18:30`, where the page has several editions of that day. */
+  readonly time: string | null;
   readonly episode: Link;
   readonly draft: boolean;
   /** Those on the whole episode; none on a name's page. */

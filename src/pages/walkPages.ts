@@ -26,7 +26,7 @@ import {
   type WalkEpisode,
   type WalkSegment,
 } from "./walk.ts";
-import { countedInFigures, dateLong, dayOf, kindBeside, monthTitle } from "./words.ts";
+import { countedInFigures, dateLong, dayOf, kindBeside, monthTitle, timesOfTwins } from "./words.ts";
 
 /** What is said of a list. */
 const LISTS: Readonly<
@@ -95,7 +95,7 @@ export function namePage({ list, slug, name, part, period, years, months }: Name
       all.reduce((sum, own) => sum + own.segments, 0),
       all.reduce((sum, own) => sum + own.editions, 0),
     ),
-    items: part.toReversed().map((episode) => itemOf(episode, { list, slug, name }, context)),
+    items: itemsOf(part.toReversed(), { list, slug, name }, context),
     ways: [
       waysTo("Months", months),
       waysTo("Years", years),
@@ -165,7 +165,7 @@ export function storyPage(
     up: { title: "Stories", href: href(context.addresses, STORIES_PATH) },
     heading: title,
     dateline: countedOf(segments, editions),
-    items: part.map((episode) => itemOf(episode, null, context)).map((item) => ({ ...item, corrections: [] })),
+    items: itemsOf(part, null, context).map((item) => ({ ...item, corrections: [] })),
     ways: [waysOfLists(null, context)],
   };
   return { kind: "walk", path: fileOf(path), page };
@@ -200,16 +200,23 @@ export function storiesPage(stories: readonly Story[], context: PageContext): Pa
   };
 }
 
-/** @param asked the name whose page it is; null: all that the episode has. */
-function itemOf(
-  episode: WalkEpisode,
-  asked: { readonly list: NameList; readonly slug: string; readonly name: string } | null,
-  context: PageContext,
-): WalkItem {
+/** The name whose page it is; null: all that an episode has. */
+type AskedName = Pick<NamePart, "list" | "slug" | "name"> | null;
+
+function itemsOf(part: readonly WalkEpisode[], asked: AskedName, context: PageContext): readonly WalkItem[] {
+  const times = timesOfTwins(
+    part.map(({ aired }) => aired),
+    context.calendar,
+  );
+  return part.map((episode, n) => itemOf(episode, times[n] ?? null, asked, context));
+}
+
+function itemOf(episode: WalkEpisode, time: string | null, asked: AskedName, context: PageContext): WalkItem {
   const { id, aired, title, draft, segments, corrections } = episode;
   const link = (path: string) => href(context.addresses, path);
   return {
     day: dayOf(aired, context.calendar),
+    time,
     episode: { title, href: link(episodePath(id)) },
     draft,
     corrections: asked === null ? corrections.map((own) => noteOf(own, context)) : [],
@@ -314,7 +321,7 @@ export function monthPages(
         up: { title: year, href: link(yearPath(year)) },
         heading,
         dateline: countedInFigures(own.length, "edition", "editions"),
-        items: own.toReversed().map((episode) => itemOf(episode, null, context)),
+        items: itemsOf(own.toReversed(), null, context),
         ways: [{ title: `Months of ${year}`, links: months.toReversed().map(wayOf) }],
       },
     };

@@ -1,5 +1,6 @@
 import { DateTime } from "luxon";
 import type { Caution, SegmentKind } from "../model/episode.ts";
+import { grouped } from "../model/grouped.ts";
 import { segmentKindName } from "../model/kinds.ts";
 import type { CautionText, Day } from "./types.ts";
 
@@ -69,6 +70,13 @@ export const dayOf = remembered((iso, calendar): Day => {
 
 /** The time of day, `18:30`. */
 export const timeOf = remembered((iso, calendar) => at(iso, calendar).toFormat("H:mm"));
+
+/** The time of day of each moment whose day another of them has too, for those that a day alone doesn't tell apart; else null. */
+export function timesOfTwins(aired: readonly string[], calendar: Calendar): readonly (string | null)[] {
+  const byDay = grouped([...new Set(aired)], (iso) => dayOf(iso, calendar).long);
+  return aired.map((iso) => ((byDay.get(dayOf(iso, calendar).long)?.length ?? 0) > 1 ? timeOf(iso, calendar) : null));
+}
+
 /** `6 October 2026`. */
 export const dateLong = remembered((iso, calendar) => at(iso, calendar).toFormat("d LLLL yyyy"));
 /** The ways in which the moment of a correction is shown, all of which its pages and lists need. */

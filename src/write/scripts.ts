@@ -8,24 +8,27 @@ export interface Scripts {
   readonly search: Uint8Array;
   readonly quote: Uint8Array;
   readonly counts: Uint8Array;
+  readonly suggest: Uint8Array;
   /** The folders of the packages that they are made of, besides our own code. */
   readonly packages: readonly string[];
 }
 
 /** Bundles `src/browser`: the same source gives the same bytes. */
 export async function buildScripts(): Promise<Scripts> {
-  const [player, search, quote, counts] = await Promise.all([
+  const [player, search, quote, counts, suggest] = await Promise.all([
     bundle("playerEntry.ts"),
     bundle("search.ts"),
     bundle("quote.ts"),
     bundle("counts.ts"),
+    bundle("suggestEntry.ts"),
   ]);
-  const packages = [...new Set([player, search, quote, counts].flatMap((one) => one.packages))].sort();
+  const packages = [...new Set([player, search, quote, counts, suggest].flatMap((one) => one.packages))].sort();
   return {
     player: player.contents,
     search: search.contents,
     quote: quote.contents,
     counts: counts.contents,
+    suggest: suggest.contents,
     packages,
   };
 }

@@ -36,6 +36,7 @@ export function searchSheet(page: SearchPage): Sheet {
           aria-labelledby="page.results"
           data-index={index.folder}
           data-tiers={index.tiers.join(" ")}
+          data-suggest={site.assets.suggest}
         >
           <div class="results-head" hidden>
             <h2 id="page.results">Results</h2>

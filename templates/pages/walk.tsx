@@ -36,7 +36,7 @@ export function walkSheet(page: WalkPage): Sheet {
   };
 }
 
-function Evening({ item: { day, episode, draft, segments, corrections } }: { readonly item: WalkItem }) {
+function Evening({ item: { day, time, episode, draft, segments, corrections } }: { readonly item: WalkItem }) {
   return (
     <li class="evening">
       <p class="ed-date">
@@ -45,6 +45,12 @@ function Evening({ item: { day, episode, draft, segments, corrections } }: { rea
           <span>
             {day.month} {day.year}
           </span>
+          {time !== null && (
+            <>
+              {" "}
+              <span class="ed-hour">{time}</span>
+            </>
+          )}
         </time>
       </p>
       <div class="evening-rows">

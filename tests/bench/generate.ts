@@ -16,12 +16,14 @@ import { type CaptionCue, composeCaptions } from "../../src/webvtt/compose.ts";
  * with its record, and one in twenty corrected. The words are those of public speeches (the package's data set of
  * addresses), so that the vocabulary is that of real speech; who says them here is made up. The same count gives the
  * same bytes. @param segmentMs how long each segment is: `SHORT_MS` where only what changes from evening to evening counts.
+ * @param edit an evening's running order, by how many were before it.
  */
 export async function generateArchive(
   folder: string,
   episodes: number,
   until = LAST,
   segmentMs = SEGMENT_MS,
+  edit: (text: string, n: number) => string = (text) => text,
 ): Promise<void> {
   await mkdir(join(folder, "names"), { recursive: true });
   await writeFile(join(folder, "programme.md"), PROGRAMME);
@@ -35,6 +37,7 @@ export async function generateArchive(
   for (let n = 0; n < episodes; n++) {
     const id = last.minus({ days: episodes - 1 - n }).toFormat("yyyy-LL-dd");
     await writeEpisode(folder, id, speech, n, segmentMs);
+    await editOrder(folder, id, (text) => edit(text, n));
     await publishEpisode(folder, id, `${id}T20:00:00Z`);
     if (n % CORRECTED === 0) await correctEpisode(folder, id);
   }
@@ -59,11 +62,13 @@ export async function addEpisode(
   const { segmentMs = SEGMENT_MS, edit } = how;
   const date = id.slice(0, LAST.length);
   await writeEpisode(folder, id, sentences(), DateTime.fromISO(date, { zone: "utc" }).toSeconds() / 86_400, segmentMs);
-  if (edit !== undefined) {
-    const file = join(folder, "episodes", id.slice(0, 4), id, "episode.md");
-    await writeFile(file, edit(await readFile(file, "utf8")));
-  }
+  if (edit !== undefined) await editOrder(folder, id, edit);
   await publishEpisode(folder, id, `${date}T20:00:00Z`);
+}
+
+async function editOrder(folder: string, id: string, edit: (text: string) => string): Promise<void> {
+  const file = join(folder, "episodes", id.slice(0, 4), id, "episode.md");
+  await writeFile(file, edit(await readFile(file, "utf8")));
 }
 
 /** Corrects an evening's second item the day after, and enters that in its record. @param number of that day. */

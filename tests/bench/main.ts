@@ -14,7 +14,8 @@ const BENCHES: Readonly<Record<string, (args: readonly string[]) => Promise<void
     (await import("./knownItems.ts")).benchKnownItems(...(sizes.length > 0 ? [sizes.map(Number)] : [])),
   pages: async (sizes) => (await import("./pages.ts")).benchPages(...(sizes.length > 0 ? [sizes.map(Number)] : [])),
   talks: async (folders) => (await import("./talks.ts")).benchTalks(folders),
-  search: async ([set]) => (await import("./search.ts")).benchSearch(set),
+  counts: async ([episodes]) => (await import("./counts.ts")).benchCounts(...(episodes ? [Number(episodes)] : [])),
+  search: async (sets) => (await import("./search.ts")).benchSearch(sets),
   // Last, because it stops where there is nothing to listen to.
   listen: async ([folder, human]) => (await import("./listen.ts")).benchListen(folder, human),
 };

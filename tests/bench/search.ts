@@ -1,25 +1,32 @@
-import { readFile } from "node:fs/promises";
-import { join } from "node:path";
+import { readdir, readFile } from "node:fs/promises";
+import { basename, join } from "node:path";
 import type { Page } from "playwright-core";
 import { serve } from "../../src/desk/serve.ts";
+import { grouped } from "../../src/model/grouped.ts";
 import { BROWSER, launch } from "../browser/chromium.ts";
 import { NothingMeasured } from "../support/broadcasts.ts";
 import { build, DEMO, DEMO_DAY, newFolder, removeFolder } from "../support/site.ts";
 
-/** The questions that the search may be changed by, and those that are kept for a last figure: nobody looks into them before. */
-const SETS = ["tuned", "locked"];
+const QUESTIONS = join(import.meta.dirname, "search");
 
-interface Tally {
-  asked: number;
-  first: number;
-  amongFive: number;
+interface Placed {
+  readonly kind: string;
+  /** Of the first that answers, from 0; -1: none does. */
+  readonly place: number;
 }
 
-/** What people ask of the demo's search, closest first, in a browser: where what answers it comes. @param set `locked` or `tuned`. */
-export async function benchSearch(set = "tuned"): Promise<void> {
-  if (!SETS.includes(set)) throw new NothingMeasured(`There are no questions ${set}. There are: ${SETS.join(", ")}.`);
+/**
+ * What people ask of the demo's search, closest first, in a browser: where what answers it comes. @param asked sets of questions; without
+ * any, those that the search may be changed by (`tuned…`), each by itself and together. The others are kept for a last figure: nobody
+ * looks into them before.
+ */
+export async function benchSearch(asked: readonly string[]): Promise<void> {
+  const all = (await readdir(QUESTIONS)).map((file) => basename(file, ".txt")).sort();
+  const strange = asked.find((set) => !all.includes(set));
+  if (strange !== undefined)
+    throw new NothingMeasured(`There are no questions ${strange}. There are: ${all.join(", ")}.`);
+  const sets = asked.length > 0 ? asked : all.filter((set) => set.startsWith("tuned"));
   if (BROWSER === null) throw new NothingMeasured("No browser was found, and the search is measured in one.");
-  const questions = readQuestions(await readFile(join(import.meta.dirname, "search", `${set}.txt`), "utf8"));
   const folder = await newFolder();
   const site = join(folder, "site");
   await build(DEMO, site, DEMO_DAY);
@@ -27,26 +34,31 @@ export async function benchSearch(set = "tuned"): Promise<void> {
   try {
     const page = await browser.newPage();
     await page.clock.setFixedTime(DEMO_DAY); // by which "last Tuesday" is meant
-    const kinds = new Map<string, Tally>();
-    for (const { kind, words, answers } of questions) {
-      const five = (await foundFor(page, serving.url, words)).slice(0, 5);
-      for (const name of [kind, "all"]) {
-        const tally = kinds.get(name) ?? { asked: 0, first: 0, amongFive: 0 };
-        tally.asked++;
-        if (answers.includes(five[0] ?? "")) tally.first++;
-        if (five.some((path) => answers.includes(path))) tally.amongFive++;
-        kinds.set(name, tally);
+    const together: Placed[] = [];
+    for (const set of sets) {
+      const questions = readQuestions(await readFile(join(QUESTIONS, `${set}.txt`), "utf8"));
+      const placed: Placed[] = [];
+      for (const { kind, words, answers } of questions) {
+        const found = await foundFor(page, serving.url, words);
+        placed.push({ kind, place: found.findIndex((path) => answers.includes(path)) });
       }
+      printTable(set, placed);
+      together.push(...placed);
     }
-    console.log(`\n| ${set} | asked | first | among five |\n|---|---|---|---|`);
-    // All of them at the end.
-    const rows = [...kinds].sort(([a], [b]) => Number(a === "all") - Number(b === "all"));
-    for (const [kind, { asked, first, amongFive }] of rows)
-      console.log(`| ${kind} | ${asked} | ${first} | ${amongFive} |`);
+    if (sets.length > 1) printTable(sets.join(" and "), together);
   } finally {
     await browser.close();
     await serving.close();
     await removeFolder(folder);
+  }
+}
+
+/** By kind, and all of them at the end. */
+function printTable(title: string, placed: readonly Placed[]): void {
+  console.log(`\n| ${title} | asked | first | among five |\n|---|---|---|---|`);
+  for (const [kind, own] of [...grouped(placed, (one) => one.kind), ["all", placed] as const]) {
+    const within = (most: number) => own.filter(({ place }) => place >= 0 && place < most).length;
+    console.log(`| ${kind} | ${own.length} | ${within(1)} | ${within(5)} |`);
   }
 }
 

@@ -145,6 +145,21 @@ describe.skipIf(BROWSER === null)(`search${UNLESS_BROWSER}`, () => {
     expect(await titles(page)).toEqual(shown);
   });
 
+  test("what suggests is fetched only where a word stands nowhere; without it, nothing is suggested and the rest works", async () => {
+    const scripts = () => here.seen.requests.filter((address) => address.includes("/assets/suggest-"));
+    await search("?q=Tarrick");
+    expect(scripts()).toEqual([]);
+    await here.seen.page.route("**/assets/suggest-*.js", (route) => route.abort());
+    const page = await search("?q=Osmond+sailings");
+    expect(scripts()).toHaveLength(1);
+    expect(await found(page)).toMatch(/^No segment has Osmond sailings in it\. \d+ segments have something near it\.$/);
+    expect(await found(await search("?q=sailings"))).toMatch(/^\d+ segments have sailings in them\.$/);
+    expect(here.seen.problems.filter((problem) => problem.startsWith("uncaught"))).toEqual([]);
+    await page.unroute("**/assets/suggest-*.js");
+    expect(await found(await search("?q=Osmond+Tarick"))).toContain("Did you mean Osmund Tarrick?");
+    here.seen.problems.length = 0; // of the file that was kept away
+  });
+
   test("a misspelling that is like nothing of the name, but that the register gives", async () => {
     const page = await search("?q=Ozzie+Derrick");
     expect(await found(page)).toMatch(

@@ -112,6 +112,72 @@ describe.skipIf(BROWSER === null)(`search in tiers${UNLESS_BROWSER}`, () => {
     expect((await days(page)).slice(0, 3)).toEqual(expect.arrayContaining(["2023-12-31", "2024-04-30", "2025-12-27"]));
   });
 
+  /** Letters come and go, until `typed` is cleared: an answer comes between them, and no rest. */
+  const keepTyping = (page: Page, words: string) =>
+    page.locator("input[name=q]").evaluate((field: HTMLInputElement, words) => {
+      const typed = setInterval(() => {
+        field.value = field.value === words ? words.slice(0, -1) : words;
+        field.dispatchEvent(new InputEvent("input", { bubbles: true }));
+      }, 500);
+      Object.assign(globalThis, { typed });
+    }, words);
+  /** Ends with all the words. */
+  const stopTyping = (page: Page, words: string) =>
+    page.locator("input[name=q]").evaluate((field: HTMLInputElement, words) => {
+      clearInterval((globalThis as unknown as { typed: number }).typed);
+      field.value = words;
+      field.dispatchEvent(new InputEvent("input", { bubbles: true }));
+    }, words);
+
+  test("while somebody types, a word that stands nowhere opens the newest and two older ones; all of them when typing rests", async () => {
+    await here.seen.page.goto(`${here.demo.url}search/`);
+    const { page } = here.seen;
+    await keepTyping(page, "qwertyuiop");
+    await expect
+      .poll(() => found(page), { timeout: 20_000 })
+      .toMatch(/^No segment since May 2024 has qwertyuiop? in it\. Older ones are searched when you ask\.$/);
+    await page.evaluate(() => new Promise((resolve) => setTimeout(resolve, 2500))); // several letters more
+    expect(opened()).toEqual(TIERS.slice(0, 3));
+    expect(here.seen.requests.filter((address) => /words\.json|suggest-/.test(address))).toEqual([]);
+    expect(await page.isVisible("button[data-more]")).toBe(true);
+    await stopTyping(page, "qwertyuiop");
+    await expect
+      .poll(() => found(page), { timeout: 20_000 })
+      .toMatch(/^No segment has qwertyuiop in it\. Try fewer words, or another spelling\.$/);
+    expect(opened()).toEqual(TIERS);
+  });
+
+  test("what is said while somebody types has the words that are there, and since when", async () => {
+    await here.seen.page.goto(`${here.demo.url}search/`);
+    const { page } = here.seen;
+    await keepTyping(page, "government goverment");
+    await expect
+      .poll(() => found(page), { timeout: 20_000 })
+      .toMatch(
+        /^\d+ segments since May 2024 have government goverment? or something near it\. Older ones are searched when you ask\.$/,
+      );
+    await stopTyping(page, "government goverment");
+    await expect.poll(() => found(page), { timeout: 20_000 }).toContain("Did you mean government");
+  });
+
+  test("Enter searches all at once, however lately a letter was typed", async () => {
+    await here.seen.page.goto(`${here.demo.url}search/`);
+    const { page } = here.seen;
+    await page.locator("input[name=q]").evaluate((field: HTMLInputElement) => {
+      const said: string[] = [];
+      Object.assign(globalThis, { said });
+      const region = document.querySelector(".found") as Element;
+      new MutationObserver(() => said.push(region.textContent ?? "")).observe(region, { childList: true });
+      field.value = "qwertyuiop";
+      field.dispatchEvent(new InputEvent("input", { bubbles: true }));
+      field.form?.requestSubmit();
+    });
+    await expect.poll(() => found(page), { timeout: 20_000 }).toMatch(/^No segment has qwertyuiop in it\. Try/);
+    const said = await page.evaluate(() => (globalThis as unknown as { said: string[] }).said);
+    expect(said.filter((text) => text.includes("since"))).toEqual([]);
+    expect(opened()).toEqual(TIERS);
+  });
+
   test("a year that is asked for is the only one that is opened", async () => {
     const page = await search("?q=the&year=2025");
     expect(await found(page)).toBe("40 segments and 5 editions have the or something near it, narrowed to 2025.");

@@ -164,6 +164,52 @@ test("a segment's page names its story, and what is before and after it there, o
   });
 });
 
+/** Two editions of one day, whose ids stand the other way round than they were on air. */
+const TWICE = [
+  { ...telling("2026-01-05-midday", `${TRIAL} begins`), aired: "2026-01-05T12:30:00.000+00:00" },
+  { ...telling("2026-01-05", `${TRIAL} begins`), aired: "2026-01-05T18:30:00.000+00:00" },
+];
+
+test("two editions of a day are told apart by the hour, in the order in which they were on air", async () => {
+  const evenings = [...ACROSS.slice(0, 1), ...TWICE, telling("2026-01-06", `${TRIAL} ends`)];
+  const day = `${TRIAL}, Monday 5 January 2026`;
+  const ways = [...linesIn(evenings)].map(([id, own]) => [
+    id,
+    own["item-0"]?.earlier?.title,
+    own["item-0"]?.later?.title,
+  ]);
+  const [first, midday, later, last] = [
+    `${TRIAL}, Monday 29 December 2025`,
+    `${day}, 12:30: ${TRIAL} begins`,
+    `${day}, 18:30: ${TRIAL} begins`,
+    `${TRIAL}, Tuesday 6 January 2026: ${TRIAL} ends`,
+  ];
+  expect(ways.sort()).toEqual(
+    [
+      ["2025-12-29", undefined, midday],
+      ["2026-01-05-midday", first, later],
+      ["2026-01-05", midday, last],
+      ["2026-01-06", later, undefined],
+    ].sort(),
+  );
+  const page = await built(evenings).groups[1]?.make();
+  expect(page).toMatchObject([
+    {
+      page: {
+        page: {
+          dateline: "4 segments in 4 editions",
+          items: [
+            { time: null, episode: { href: "/2025-12-29/" } },
+            { time: "12:30", episode: { href: "/2026-01-05-midday/" } },
+            { time: "18:30", episode: { href: "/2026-01-05/" } },
+            { time: null, episode: { href: "/2026-01-06/" } },
+          ],
+        },
+      },
+    },
+  ]);
+});
+
 test("nothing is said of a story that was left with one evening, or of none", () => {
   expect(linesIn([ACROSS[0] ?? telling("2025-12-29", TRIAL)])).toEqual(new Map());
   const story = { name: "none", slug: "none" };

@@ -56,20 +56,38 @@ test("not to one of two, nor to what is withheld or withdrawn", () => {
   expect(slugs(evening("by:", "by:", withdrawal("")))).toEqual([]);
 });
 
+const waysIn = (shown: ShownEpisode, neighbours: Neighbours, context = CONTEXT) =>
+  Object.fromEntries(
+    episodePages(shown, neighbours, context).flatMap(({ kind, page }) =>
+      kind === "segment" ? [[page.segment.slug, page.sameKind]] : [],
+    ),
+  );
+
+test("the hour of another edition is told where it is of the same day, or where the programme has several editions", () => {
+  const beside = (hour: string) => evening("T18:30", `T${hour}`);
+  const [midday, late] = [linkTo(beside("12:30"), CONTEXT), linkTo(beside("22:15"), CONTEXT)];
+  expect(waysIn(evening(), { earlier: midday, later: late }).headlines).toMatchObject({
+    earlier: { title: "Headlines, Monday 5 October 2026, 12:30" },
+    later: { title: "Headlines, Monday 5 October 2026, 22:15" },
+  });
+  const another = { ...late, day: "Sunday 4 October 2026" };
+  const [slot] = CONTEXT.programme.slots;
+  if (slot === undefined) throw new Error("the demo has no slot");
+  const slots = [slot, { ...slot, edition: "late" }];
+  const several = { ...CONTEXT, programme: { ...CONTEXT.programme, slots } };
+  expect(waysIn(evening(), { earlier: another, later: null }, several)["ferry-timetable"]?.earlier?.title).toBe(
+    "Package, Sunday 4 October 2026, 22:15: Nine sailings",
+  );
+});
+
 test("a segment's page leads to the same part of the editions beside it, where both have it once", () => {
-  const waysIn = (shown: ShownEpisode, neighbours: Neighbours) =>
-    Object.fromEntries(
-      episodePages(shown, neighbours, CONTEXT).flatMap(({ kind, page }) =>
-        kind === "segment" ? [[page.segment.slug, page.sameKind]] : [],
-      ),
-    );
-  const earlier = linkTo(withheld("close"), CONTEXT);
+  const earlier = { ...linkTo(withheld("close"), CONTEXT), day: "Sunday 4 October 2026" };
   const ways = waysIn(evening(), { earlier, later: null });
   expect(ways.headlines).toEqual({
-    earlier: { title: "Headlines, Monday 5 October 2026", href: "/2026-10-05/headlines/" },
+    earlier: { title: "Headlines, Sunday 4 October 2026", href: "/2026-10-05/headlines/" },
     later: null,
   });
-  expect(ways["ferry-timetable"]?.earlier?.title).toBe("Package, Monday 5 October 2026: Nine sailings");
+  expect(ways["ferry-timetable"]?.earlier?.title).toBe("Package, Sunday 4 October 2026: Nine sailings");
   expect(ways.close).toEqual({ earlier: null, later: null });
   expect(waysIn(evening("kind: close", "kind: package"), { earlier, later: null })["ferry-timetable"]).toBeNull();
 });

@@ -21,6 +21,20 @@ test.each([
   expect(nameSlug(name)).toBe(slug);
 });
 
+test("a month tells the hours of two editions of one day, and of no other", () => {
+  const [early, late] = ["12:30", "22:15"].map((hour) => ({
+    ...evening(`2026-10-05-${hour.slice(0, 2)}`, ["Harbour"]),
+    aired: `2026-10-05T${hour}:00.000+01:00`,
+  }));
+  const own = [evening("2026-10-04", ["Harbour"]), early, late].flatMap((one) => one ?? []);
+  const [page] = monthPages(["2026-10"], own, CONTEXT);
+  expect(page?.kind === "walk" && page.page.items.map(({ time, episode }) => [time, episode.href])).toEqual([
+    ["22:15", "/2026-10-05-22/"],
+    ["12:30", "/2026-10-05-12/"],
+    [null, "/2026-10-04/"],
+  ]);
+});
+
 test("a name's part is every segment that has it, once, and no other", () => {
   const topic = fc.constantFrom("Harbour", "harbour", "Courts", "School meals");
   fc.assert(

@@ -10,6 +10,10 @@ const plain = (text: string): string =>
     .replace(/^[0-9a-f]{64}(?= {2})/gm, "*")
     .replace(/[\w.-]+_[0-9a-f]+(?=\.pf_)/g, "*");
 
+/** By their names as they are read: two files of one name would stand in the order of their digests. */
+const inOrder = (path: string, text: string): string =>
+  path.endsWith(".sha256") ? `${text.trimEnd().split("\n").sort().join("\n")}\n` : text;
+
 /** What people read of a site: pages, texts, data. The rest is told by its name. */
 const isText = (path: string): boolean =>
   /\.(?:html|vtt|txt|json|jsonl|xml|sha256)$/.test(path) && !/^(?:assets|search\/index)\//.test(path);
@@ -18,7 +22,9 @@ const isText = (path: string): boolean =>
 export async function readForReview(site: string): Promise<ReadonlyMap<string, string>> {
   const tree = await readTree(site);
   const texts = new Map(
-    [...tree].flatMap(([path, bytes]) => (isText(path) ? [[path, plain(bytes.toString())] as const] : [])),
+    [...tree].flatMap(([path, bytes]) =>
+      isText(path) ? [[path, inOrder(path, plain(bytes.toString()))] as const] : [],
+    ),
   );
   const names = [...tree.keys()].filter((path) => !isText(path)).map(plain);
   return texts.set("other-files.txt", `${[...new Set(names)].sort().join("\n")}\n`);

@@ -155,7 +155,7 @@ describe("search", () => {
     expect(html).toContain('<form action="/search/" method="get" id="finder">');
     expect(html).toContain('<p class="found" role="status"></p>');
     expect(html).toMatch(
-      /<section class="results" [^>]*data-index="\/search\/index\/" data-tiers="2026-10">.*?<ol><\/ol>/,
+      /<section class="results" [^>]*data-index="\/search\/index\/" data-tiers="2026-10" data-suggest="\/assets\/suggest\.js">.*?<ol><\/ol>/,
     );
     expect(html).toContain('<button type="button" data-more hidden>');
   });

@@ -234,6 +234,7 @@ export const WALK: WalkPage = {
   dateline: "3 segments in 2 editions",
   items: ["2026-10-05", "2026-10-06"].map((id, index) => ({
     day: MONDAY,
+    time: index > 0 ? "22:30" : "18:30",
     episode: { title: "Fewer ferries", href: `/${id}/` },
     draft: index > 0,
     corrections: index > 0 ? [WALK_NOTE] : [],

@@ -44,6 +44,7 @@ export const SITE: Site = {
     quote: "/assets/quote.js",
     quoteStyle: "/assets/quote.css",
     counts: "/assets/counts.js",
+    suggest: "/assets/suggest.js",
     searchStyle: "/assets/finder.css",
   },
 };
