@@ -4,6 +4,7 @@ import type { HeardName } from "../derive/propose/recording.ts";
 import { FRAMES, featuresOf } from "./alignFeatures.ts";
 import { graphOf } from "./alignGraph.ts";
 import type { AcousticModel } from "./alignModel.ts";
+import { onsetOf } from "./alignOnset.ts";
 import { pronounce } from "./alignPronounce.ts";
 import { scorer } from "./alignScores.ts";
 import { type FoundWord, type SearchCosts, search } from "./alignSearch.ts";
@@ -98,8 +99,11 @@ export function alignWords(
     ...(options.progress === undefined ? {} : { progress: (frame) => options.progress?.(frame / (last - first)) }),
   });
   const words: (HeardWord | null)[] = rough.map(() => null);
+  const loudness = (frame: number): number => frames[frame * model.width] ?? 0;
   sought.forEach(({ of }, n) => {
-    words[of] = joined(words[of] ?? null, found[n] ?? null, first);
+    const word = found[n] ?? null;
+    const from = word === null ? 0 : onsetOf(loudness, first + word.from, first + word.to);
+    words[of] = joined(words[of] ?? null, word && { ...word, from: from - first }, first);
   });
   return { words, names: names.heard() };
 }

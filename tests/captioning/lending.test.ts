@@ -12,20 +12,20 @@ describe("a short cue begins in the pause before it", () => {
   test.each([
     [
       "what it lacks",
-      [cue(0, 3000, 2500), cue(3000, 4270, 4270)],
+      [cue(0, 3000, 2500), cue(3000, 4290, 4290)],
       [],
       [
-        [0, 2937],
-        [2937, 4270],
+        [0, 2957],
+        [2957, 4290],
       ],
     ],
     [
-      "no more than two frames before its voice",
+      "no more than so much before its voice",
       [cue(0, 3000, 2500), cue(3000, 4100, 4100)],
       [],
       [
-        [0, 2920],
-        [2920, 4100],
+        [0, 2940],
+        [2940, 4100],
       ],
     ],
     [
@@ -39,7 +39,7 @@ describe("a short cue begins in the pause before it", () => {
     ],
     [
       "nothing from a cue that needs it itself",
-      [cue(0, 1400, 900), cue(1400, 2500, 2500)],
+      [cue(0, 1370, 900), cue(1370, 2500, 2500)],
       [],
       [
         [0, 1333],
@@ -69,8 +69,8 @@ describe("a short cue begins in the pause before it", () => {
       [cue(0, 3000, 2000), cue(3000, 5000, 5000, 9)],
       [],
       [
-        [0, 2920],
-        [2920, 5000],
+        [0, 2940],
+        [2940, 5000],
       ],
     ],
     [

@@ -12,8 +12,11 @@ export interface SpokenSpan extends Span {
   readonly last: number;
 }
 
-/** How early a cue may begin, two frames of 25 a second: what comes sooner is seen to come before its voice. Common practice, no source. */
-const LEAD = 80;
+/**
+ * How early a cue may begin, in milliseconds. Two frames of 25 a second are not seen (common practice, no source); less is taken, for a
+ * word that is found in the sound may itself begin a frame too early.
+ */
+const LEAD = 60;
 /** How late a cue may begin so that the one before can be read; BBC Subtitle Guidelines §5.4 has 2 s at most. */
 const LAG = 1000;
 
