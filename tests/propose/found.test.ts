@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { spread } from "../../src/derive/captioning/wordTimes.ts";
 import { findEchoes } from "../../src/derive/propose/echoes.ts";
 import { areTooMany, findSegments } from "../../src/derive/propose/segments.ts";
-import { castOf, proposeVoices } from "../../src/derive/propose/speakers.ts";
+import { castOf, proposeVoices, sceneOf } from "../../src/derive/propose/speakers.ts";
 import { MOST_SENTENCES } from "../../src/model/limits.ts";
 import { EVENING, orderOf, PEOPLE, quantile, rawWords, truthOf } from "../support/evening.ts";
 
@@ -177,5 +177,20 @@ describe("who presents, without the recording", () => {
       null,
       "Dele Farrowby",
     ]);
+  });
+});
+
+describe("whom a sentence speaks of by their role", () => {
+  const people = [
+    { name: "Ulrika Sandhoe", role: "Captain; harbour master of Sollen from January" },
+    { name: "Zofia Wrenthal", role: "beekeeper at the hospital" },
+  ];
+  test.each([
+    ["most words of it", "the beekeeper of this hospital", ["Zofia Wrenthal"]],
+    ["two of many", "in sollen in january", []],
+    ["one word", "every hospital has one", []],
+  ])("%s", (_why, said, expected) => {
+    const words = said.split(" ").map((text, n) => ({ text, voice: null, start: n * 300, end: n * 300 + 200 }));
+    expect(sceneOf({ from: 0, to: words.length }, words, { people, echoes: [] }).names).toEqual(expected);
   });
 });

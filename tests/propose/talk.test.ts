@@ -11,6 +11,7 @@ const scene = (said: string, n: number, names: readonly string[] = []): Scene =>
   sentence: { from: n * 10, to: n * 10 + 10 },
   text: said.toLowerCase().replace(/[.,?]/g, "").split(" "),
   names,
+  first: null,
   asks: said.endsWith("?"),
 });
 

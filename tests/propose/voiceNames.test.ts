@@ -10,7 +10,16 @@ function partOf(kind: string, said: readonly Said[], from: number, by: readonly 
   const scenes = said.map(([heard, names = [], , seconds = 3, text = ""], n) => {
     const start = (from + n) * 10_000;
     const sentence = { from: (from + n) * 2, to: (from + n) * 2 + 2 };
-    return { sentence, text: text.split(" "), names, asks: false, heard, span: { start, end: start + seconds * 1000 } };
+    const words = text.split(" ");
+    return {
+      sentence,
+      text: words,
+      names,
+      first: names.find((name) => words.slice(0, 2).includes(name.split(" ")[0]?.toLowerCase() ?? "")) ?? null,
+      asks: false,
+      heard,
+      span: { start, end: start + seconds * 1000 },
+    };
   });
   const clued = said.map(([, , voice = PRESENTER], n) => ({ from: (from + n) * 2, to: (from + n) * 2 + 2, voice }));
   return { stretch: { in: from, out: from + said.length, kind, by }, scenes, clued };
@@ -57,6 +66,21 @@ const ABOUT: readonly [string, readonly Said[], readonly (string | null)[], Para
     "but whom the sentence after it only speaks of was not heard",
     [[1], [2], [1, [CLIP], REPORTER, 3, "next comes edda"]],
     [REPORTER, null, REPORTER],
+  ],
+  [
+    "a voice is that of whose name the sentence after it begins with",
+    [[1], [2], [1, [CLIP], REPORTER, 3, "edda has worked here for years"]],
+    [REPORTER, CLIP, REPORTER],
+  ],
+  [
+    "also where that is after its first turn, and it comes again",
+    [[1], [2], [1, [CLIP], REPORTER, 3, "that's edda"], [1], [1], [2], [1]],
+    [REPORTER, CLIP, REPORTER, REPORTER, REPORTER, CLIP, REPORTER],
+  ],
+  [
+    "but not where another voice is heard soon after the name, which may be theirs",
+    [[1], [2], [1, [CLIP], REPORTER, 3, "edda has worked here for years"], [3], [1]],
+    [REPORTER, null, REPORTER, CLIP, REPORTER],
   ],
   ["it keeps the name where it comes again", [[1, [CLIP]], [2], [1], [2]], [REPORTER, CLIP, REPORTER, CLIP]],
   ["a voice that nobody is named before has no name", [[0], [1], [2], [1]], [PRESENTER, REPORTER, null, REPORTER]],

@@ -29,6 +29,8 @@ export interface Scene {
   readonly sentence: Sentence;
   readonly text: readonly string[];
   readonly names: readonly string[];
+  /** Whom its first words name; null: nobody. */
+  readonly first: string | null;
   /** A question mark stands at its end. */
   readonly asks: boolean;
 }

@@ -106,13 +106,17 @@ export function surePresenter(
 /** In points stand a little before or after a first word; in milliseconds. */
 const EDGE = 250;
 
+/** A name that begins so early stands at a sentence's beginning: "Edda Vantrell has …", "That's Edda Vantrell". */
+const FIRST_WORDS = 2;
+
 export function sceneOf(sentence: Sentence, words: readonly SpokenWord[], { people, echoes }: Cast): Scene {
   const text = words.slice(sentence.from, sentence.to).map((word) => nameWord(word.text));
   const begun = (word: number) => firstWhere(echoes.length, (n) => (echoes[n]?.from ?? 0) >= word);
   const inside = echoes.slice(begun(sentence.from), begun(sentence.to)).filter(({ to }) => to <= sentence.to);
   const heard = inside.map(({ name }) => name);
   const asks = words[sentence.to - 1]?.text.endsWith("?") === true;
-  return { sentence, text, names: heard.length > 0 ? heard : namedByRole(text, people), asks };
+  const first = inside.find(({ from }) => from < sentence.from + FIRST_WORDS)?.name ?? null;
+  return { sentence, text, names: heard.length > 0 ? heard : namedByRole(text, people), first, asks };
 }
 
 function voiced(
@@ -136,11 +140,12 @@ function voiced(
   );
 }
 
-/** Whose role is told: two words of it or more. */
+/** Whose role is told: two words of it or more, and half of them. */
 function namedByRole(text: readonly string[], people: readonly Sounded[]): readonly string[] {
   const named = people.find(({ role }) => {
     const words = roleWordsOf(role);
-    return text.filter((word) => words.has(word)).length >= 2;
+    const told = text.filter((word) => words.has(word)).length;
+    return told >= 2 && told * 2 >= words.size;
   });
   return named === undefined ? [] : [named.name];
 }

@@ -132,7 +132,11 @@ function namesIn(
       .slice(Math.max(0, at - BEFORE), at)
       .flatMap(({ names: own }) => own)
       .findLast((name) => name !== second && !isPresenter(name));
-    const name = introduced ?? thankedAfter(scenes, voice, (own) => own !== second && !isPresenter(own));
+    const canBe = (own: string) => own !== second && !isPresenter(own);
+    const name =
+      introduced ??
+      thankedAfter(scenes, voice, canBe) ??
+      (isTalk(stretch) ? undefined : calledAfter(scenes, voice, (other) => names.has(other), canBe));
     if (name !== undefined) names.set(voice, name);
     else if (!isTalk(stretch) && alike(voice, main)) names.set(voice, second);
   }
@@ -152,6 +156,26 @@ function thankedAfter(
 ): string | undefined {
   const next = scenes[scenes.findLastIndex(({ heard }) => heard === voice) + 1];
   return next?.text.slice(0, EARLY).some((word) => THANKED.has(word)) ? next.names.find(canBe) : undefined;
+}
+
+/**
+ * Whose voice it was, where the sentence after one of its turns begins with a name, as reports often have it: "… has worked here for
+ * years". Common practice, no source. Not where somebody else is heard soon after that: it may be theirs.
+ */
+function calledAfter(
+  scenes: readonly HeardScene[],
+  voice: number,
+  isKnown: (voice: number) => boolean,
+  canBe: (name: string) => boolean,
+): string | undefined {
+  for (const [n, { heard }] of scenes.entries()) {
+    const next = scenes[n + 1];
+    if (heard !== voice || next === undefined || next.heard === voice || next.first === null || !canBe(next.first))
+      continue;
+    const soon = scenes.slice(n + 2, n + 2 + BEFORE).map((scene) => scene.heard);
+    if (soon.every((other) => other === null || other === voice || isKnown(other))) return next.first;
+  }
+  return undefined;
 }
 
 /** @param talk a short question stands between two answers: its words tell more than its neighbours. */
