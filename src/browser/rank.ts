@@ -48,12 +48,14 @@ export const rarity = (size: number, count: number): number => Math.log(1 + (siz
 
 /**
  * The records that answer, closest first. What every record lacks is not held against any. @param must places of clauses
- * that none may lack. @param weak places of clauses that decide about the order alone.
+ * that none may lack. @param weak places of clauses that decide about the order alone. @param isWhole whether what has such hits is an
+ * answer, and not only leads to one.
  */
 export function rank<R>(
   found: readonly TierHits<R>[],
   must: readonly number[],
   weak: readonly number[] = [],
+  isWhole: (hits: readonly Hit[]) => boolean = () => true,
 ): readonly Ranked<R>[] {
   const tiers = found.map(narrowed);
   const size = tiers.reduce((sum, tier) => sum + tier.size, 0);
@@ -99,6 +101,7 @@ export function rank<R>(
   return shown(
     ranked,
     said.filter((at) => !weak.includes(at)),
+    isWhole,
   );
 }
 
@@ -113,13 +116,18 @@ const NONE: ReadonlyMap<string, Hit> = new Map();
 const isExact = (own: ClauseHits | undefined): boolean => own !== undefined && !own.begins && own.byId.size > 0;
 
 /**
- * Those that have all; those that lack one of three or more; and where none has all, those that lack the fewest, or one more.
+ * Those that have all; those that lack one of three or more; and where no answer has all, those that lack the fewest, or one more.
  * @param telling places of the clauses that decide about it.
  */
-function shown<R>(ranked: readonly Ranked<R>[], telling: readonly number[]): readonly Ranked<R>[] {
+function shown<R>(
+  ranked: readonly Ranked<R>[],
+  telling: readonly number[],
+  isWhole: (hits: readonly Hit[]) => boolean,
+): readonly Ranked<R>[] {
   const lacking = ({ lacks }: Ranked<R>): number => lacks.filter((at) => telling.includes(at)).length;
   const fewest = Math.min(...ranked.map(lacking));
-  const most = fewest === 0 && telling.length < 3 ? 0 : fewest + 1;
+  const isAnswered = ranked.some((own) => lacking(own) === 0 && isWhole(own.hits));
+  const most = isAnswered && telling.length < 3 ? 0 : fewest + 1;
   return ranked
     .filter((own) => lacking(own) <= most && lacking(own) < telling.length)
     .sort((a, b) => a.lacks.length - b.lacks.length || b.score - a.score);

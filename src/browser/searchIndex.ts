@@ -214,7 +214,10 @@ function rankedIn(found: readonly InTier[], { asked }: Search): readonly InOrder
   const tierOf = new Map(found.flatMap(({ tier, hits }) => [...hits.records.values()].map((record) => [record, tier])));
   const tiers = found.map(({ hits }) => hits);
   if (asked.clauses.length > 0)
-    return rank(tiers, must, weak).map((own) => ({ ...own, tier: tierOf.get(own.record) ?? TEXTS }));
+    return rank(tiers, must, weak, (hits) => !isEdition({ hits })).map((own) => ({
+      ...own,
+      tier: tierOf.get(own.record) ?? TEXTS,
+    }));
   return found.flatMap(({ tier, hits }) =>
     [...hits.records.values()].map((record) => ({ record, hits: [], lacks: [], score: 0, tier })),
   );

@@ -31,14 +31,15 @@ export function suggest(
   const made: Suggestion[] = [];
   const taken = new Set<number>();
   const known = names.flatMap((name) => nameForms(name));
+  const said = new Set(words);
   for (;;) {
-    const best = bestName(typed, unknown, known, taken);
+    const best = bestName(typed, unknown, known, said, taken);
     if (best === null) break;
     made.push({ typed: typed.slice(best.from, best.to).join(" "), meant: best.name });
     for (let at = best.from; at < best.to; at++) taken.add(at);
   }
   for (const [at, word] of typed.entries()) {
-    if (taken.has(at) || !unknown.has(word) || word.length < SHORTEST) continue;
+    if (taken.has(at) || !unknown.has(word) || said.has(word) || word.length < SHORTEST) continue;
     const meant = nearest(word, words);
     if (meant !== null) made.push({ typed: word, meant });
   }
@@ -77,6 +78,7 @@ function bestName(
   typed: readonly string[],
   unknown: ReadonlySet<string>,
   known: readonly NameForm[],
+  said: ReadonlySet<string>,
   taken: ReadonlySet<number>,
 ): Window | null {
   let best: Window | null = null;
@@ -84,6 +86,8 @@ function bestName(
     for (let to = from + 1; to <= Math.min(typed.length, from + WINDOW); to++) {
       const own = typed.slice(from, to);
       if (taken.has(to - 1) || !own.some((word) => unknown.has(word))) continue;
+      // A word that people use may be part of a name that was misheard; by itself it is what was meant.
+      if (own.every((word) => said.has(word)) && own.length === 1) continue;
       const text = own.join("");
       if (text.length < SHORTEST) continue;
       const [letters, sound] = [lettersOf(text), soundOf(text)];

@@ -73,7 +73,7 @@ const editionPage = (edition: SearchEdition): string =>
 const textPage = (text: SearchText): string =>
   documentOf(
     text,
-    { title: text.title, summary: text.summary },
+    { title: text.title, summary: text.summary, topics: addressWords(text) },
     otherCardOf(text),
     text.blocks.flatMap((words, at): ComponentChildren[] => [" ", <span key={at} id={`block-${at}`} />, words]),
   );
@@ -109,6 +109,10 @@ function documentOf(
 function hasWords(entry: SearchEntry): boolean {
   return entry.is === "segment" ? entry.paragraphs.length > 0 : entry.is === "text" && entry.blocks.length > 0;
 }
+
+/** The last part of a page's address as words: people ask for `contact`, whatever its title is. */
+const addressWords = ({ address }: SearchText): string =>
+  address.replace(/\/$/, "").replace(/^.*\//, "").replaceAll("-", " ");
 
 /** A day as words of its own: `day20261006 month202610 year2026`. @param aired ISO 8601. */
 function dayWords(aired: string): string {

@@ -23,6 +23,11 @@ describe("the order of what answers", () => {
   test("what has both words; what has one, nobody asked for", () => {
     expect(order([tier([{ a: hit(1, 5), b: hit(4, 9) }, { a: hit(1, 90) }])])).toEqual(["a"]);
   });
+  test("where only what leads to an answer has both words, what has one after it", () => {
+    const clauses = [{ a: hit(1, 5), b: hit(4, 9) }, { a: hit(1, 90) }];
+    const isWhole = (hits: readonly Hit[]) => hits.every(({ score }) => score > 1);
+    expect(rank([tier(clauses)], [], [], isWhole).map(({ record }) => record)).toEqual(["a", "b"]);
+  });
   test("where none has all, what has most", () => {
     expect(order([tier([{ a: hit(1, 5) }, { b: hit(4, 9) }])])).toEqual(["b", "a"]);
   });

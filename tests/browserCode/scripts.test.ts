@@ -7,7 +7,7 @@ describe("the scripts of the pages", () => {
     const [one, two] = [await buildScripts(), await buildScripts()];
     for (const [name, most] of [
       ["player", 9.5],
-      ["search", 14.25],
+      ["search", 14.5],
       ["quote", 7],
       ["counts", 3],
       ["suggest", 1.5],

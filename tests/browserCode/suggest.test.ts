@@ -5,8 +5,8 @@ import { suggest } from "../../src/browser/suggest.ts";
 import { MISSPELT_MARK } from "../../src/model/searchMarks.ts";
 
 const FILE = {
-  names: ["Osmund Tarrick", "Jonty Brask", "Leva Corrisk", "Skerrow Bank", "Ilse Marrane"],
-  words: ["timetable", "harbour", "lighthouse", "quotas", "ferries"],
+  names: ["Osmund Tarrick", "Jonty Brask", "Leva Corrisk", "Skerrow Bank", "Ilse Marrane", "Dask"],
+  words: ["timetable", "harbour", "lighthouse", "quotas", "ferries", "task"],
 };
 const meant = (question: string, unknown: readonly string[]) =>
   suggest(question.split(" "), new Set(unknown), FILE).map(({ typed, meant }) => [typed, meant]);
@@ -29,6 +29,8 @@ describe("what was probably meant", () => {
     ],
     ["what is like nothing", "qwertyuiop", "qwertyuiop", []],
     ["a short word", "cuts", "cuts", []],
+    ["a word that was said, where nothing has all that was asked for", "harbour brisk", "harbour", []],
+    ["a word that was said, though a name sounds like it", "task", "task", []],
     ["a name that is written so but for its capital", "tarrick keeper", "tarrick keeper", []],
   ])("%s", (_why, question, unknown, all) => {
     expect(meant(question, unknown.split(" "))).toEqual(all);

@@ -150,7 +150,7 @@ describe("the search index", () => {
       out: "day20261006 month202610 year2026",
     });
     expect(first?.filters).toEqual({ year: ["2026"] });
-    expect(second?.meta).toEqual({ title: "Write to us" });
+    expect(second?.meta).toEqual({ title: "Write to us", topics: "contact" });
     expect(second?.filters).toEqual({});
     expect(third?.content).toMatch(/^How we work\. Who we are\.$/);
   });
