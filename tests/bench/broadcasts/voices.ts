@@ -97,6 +97,8 @@ export const VOICES: Readonly<Record<string, Voice>> = {
   "Silas Gorringe": { voice: "flite rms", pitch: -200, tempo: 0.96, from: "phone" },
   "Constance Abney-Wood": { voice: "flite slt", pitch: -220, tempo: 0.94, size: 0.97, from: "phone" },
   "Anders Pilbeam": { voice: KAL, pitch: -130, tempo: 0.98, from: "outdoors" },
+  "Eudora Ashgill": { voice: "flite slt", pitch: -170, tempo: 0.96, size: 0.99, from: "outdoors" },
+  "Ulric Stannaway": { voice: KED, pitch: -80, tempo: 1.02, from: "phone" },
   "Tibor Hallaran": { voice: "flite kal16", pitch: -60, tempo: 0.98 },
   "Barnaby Crake": { voice: "flite awb", pitch: -80, tempo: 0.95 },
   "Hyacinth Moule": { voice: "flite slt", pitch: 150, tempo: 1.05, size: 1.02, from: "phone" },
