@@ -170,6 +170,19 @@ describe("who presents, without the recording", () => {
     expect(voices).toEqual(expected.map((n) => (n === null ? null : presenters[n])));
   });
 
+  test("of several guests who are expected in a talk, it may be any", () => {
+    const said = "why were they late? i think that my boats and i were late because of my engine. so what then?".split(
+      " ",
+    );
+    const talk = said.map((text, n) => ({ text, voice: null, start: n * 300, end: n * 300 + 250 }));
+    const voicesIn = (guests: readonly string[]) => {
+      const stretches = [{ in: 0, out: 9000, kind: "interview", by: ["Dele Farrowby", ...guests] }];
+      return proposeVoices(talk, stretches, presenters, { people: [], echoes: [] }).map(({ voice }) => voice);
+    };
+    expect(voicesIn(["Magda Ellerin"])).toEqual(["Dele Farrowby", "Magda Ellerin", "Dele Farrowby"]);
+    expect(voicesIn(["Magda Ellerin", "Jonah Tressick"])).toEqual(["Dele Farrowby", null, "Dele Farrowby"]);
+  });
+
   test("what was heard in a break is nobody's", () => {
     const by = ["Dele Farrowby"];
     expect(voicesOf([stretch(0, "reader", by), stretch(1, "break", []), stretch(2, "close", by)])).toEqual([

@@ -129,13 +129,19 @@ function voiced(
   if (kind === "break") return all(null);
   if (PRESENTED_ALONE.has(kind)) return all(leads);
   const strangers = people.filter(({ name }) => !presenters.includes(name) && !by.includes(name));
-  const second = by.find((name) => !presenters.includes(name)) ?? guestOf(scenes, strangers);
+  const others = by.filter((name) => !presenters.includes(name));
+  const second = others[0] ?? guestOf(scenes, strangers);
   if (second === null && !isTalk({ kind })) return all(leads);
   const proposed =
     second === null || isTalk({ kind })
       ? talkVoices(scenes, { presenter: leads, guest: second }, sure)
       : report(scenes, leads, second);
-  return proposed.map((one, n) =>
+  // Of several who are expected there, the words alone don't tell which one it is.
+  const known =
+    others.length > 1 && sure > 0
+      ? proposed.map((one) => (one.voice === second ? { ...one, voice: null } : one))
+      : proposed;
+  return known.map((one, n) =>
     scenes[n] !== undefined && hasOneOf(scenes[n], BREAK_AHEAD) ? { ...one, voice: leads } : one,
   );
 }
