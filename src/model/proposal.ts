@@ -33,7 +33,7 @@ export const POINTS_MEASURED: Readonly<Record<EdgeState, ByBroadcast>> = {
     "2026-11-04": { right: 4, of: 5 },
   },
   doubtful: {
-    "2026-11-02": { right: 2, of: 20 },
+    "2026-11-02": { right: 2, of: 19 },
     "2026-11-03": { right: 3, of: 15 },
     "2026-11-04": { right: 0, of: 12 },
   },
@@ -47,9 +47,9 @@ export const SPEAKERS_MEASURED: Readonly<Record<SpeakerKind, ByBroadcast>> = {
     "2026-11-04": { right: 64, of: 64 },
   },
   "among others": {
-    "2026-11-02": { right: 287, of: 493 },
+    "2026-11-02": { right: 281, of: 492 },
     "2026-11-03": { right: 104, of: 159 },
-    "2026-11-04": { right: 58, of: 85 },
+    "2026-11-04": { right: 58, of: 83 },
   },
 };
 
@@ -65,7 +65,7 @@ export function pointText(edgeState: EdgeState): string {
   return `${edgeState}, ${right} of ${of} such were within ${NEAR_ENOUGH / 1000} s`;
 }
 
-/** `among others, 449 of 737 such sentences were theirs by the words alone`: with the recording listened to, more are. */
+/** `among others, 443 of 734 such sentences were theirs by the words alone`: with the recording listened to, more are. */
 export function speakerText(kind: SpeakerKind): string {
   const { right, of } = togetherOf(SPEAKERS_MEASURED[kind]);
   return `${kind}, ${right} of ${of} such sentences were theirs by the words alone`;
