@@ -170,6 +170,11 @@ describe("who presents, without the recording", () => {
     expect(voices).toEqual(expected.map((n) => (n === null ? null : presenters[n])));
   });
 
+  test("a newsreader whom the running order alone puts there reads the news", () => {
+    const order = [stretch(0, "headlines", ["Magda Ellerin"]), stretch(1, "reader", ["Dele Farrowby"])];
+    expect(voicesOf(order)).toEqual(["Magda Ellerin", "Dele Farrowby"]);
+  });
+
   test("of several guests who are expected in a talk, it may be any", () => {
     const said = "why were they late? i think that my boats and i were late because of my engine. so what then?".split(
       " ",

@@ -127,9 +127,10 @@ function voiced(
 ): readonly ProposedVoice[] {
   const all = (voice: string | null) => scenes.map(({ sentence }) => ({ ...sentence, voice }));
   if (kind === "break") return all(null);
-  if (PRESENTED_ALONE.has(kind)) return all(leads);
-  const strangers = people.filter(({ name }) => !presenters.includes(name) && !by.includes(name));
   const others = by.filter((name) => !presenters.includes(name));
+  // A newsreader's own segment: the running order says so.
+  if (PRESENTED_ALONE.has(kind)) return all(others.length === 1 && by.length === 1 ? (others[0] ?? null) : leads);
+  const strangers = people.filter(({ name }) => !presenters.includes(name) && !by.includes(name));
   const second = others[0] ?? guestOf(scenes, strangers);
   if (second === null && !isTalk({ kind })) return all(leads);
   const proposed =
