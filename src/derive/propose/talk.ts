@@ -1,6 +1,6 @@
 import { MANNER, type Manner, PARTS, type Part, type Shares } from "./manner.ts";
 import type { ProposedVoice, Scene } from "./scene.ts";
-import { leadsTo, type Sign, signsOf } from "./signs.ts";
+import { leadsTo, SIGNS, type Sign, signsOf } from "./signs.ts";
 
 /** Names where they are known. */
 export interface Party {
@@ -72,10 +72,10 @@ export function partsOf(scenes: readonly Scene[], party: Party, manner: Manner):
 const fitOf = (signs: ReadonlySet<Sign>, manner: Manner): Shares =>
   normal(
     each((part) =>
-      (Object.entries(manner.signs[part]) as [Sign, number][]).reduce(
-        (fit, [sign, share]) => fit * (signs.has(sign) ? share : 1 - share),
-        1,
-      ),
+      SIGNS.reduce((fit, sign) => {
+        const share = manner.signs[part][sign];
+        return fit * (signs.has(sign) ? share : 1 - share);
+      }, 1),
     ),
   );
 
